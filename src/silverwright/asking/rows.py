@@ -1,0 +1,78 @@
+"""Tables that people paste: with or without a header, with commas, semicolons, tabs or blanks between."""
+
+import csv
+from typing import TYPE_CHECKING, Final
+
+from silverwright.asking.fields import fields_of, label_of
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+
+MOST_ROWS: Final = 500  # our judgement: more than any step sheet or bench day
+
+
+def read_rows(row: "type[BaseModel]", given: object) -> object:
+    """
+    The rows of a pasted table, each as a dict for its record; what is not text is passed on unread.
+
+    The first line may name the columns (by name, or as the page labels them); without it the columns stand in the record's order. A single
+    line of plain numbers is a column: one row for each number.
+    """
+    if not isinstance(given, str):
+        return given
+    lines = [line.strip() for line in given.replace("\r", "\n").split("\n") if line.strip()]
+    if not lines:
+        return ()
+    if len(lines) > MOST_ROWS:
+        raise ValueError(f"{len(lines)} lines; at most {MOST_ROWS} are read.")
+    table = [_cells(line) for line in lines]
+    names = _header(row, table[0])
+    if names is not None:
+        table = table[1:]
+    elif len(table) == 1 and all(_numeric(cell) for cell in table[0]) and len(fields_of(row)) < len(table[0]):
+        table = [[cell] for cell in table[0]]
+    columns = names or list(fields_of(row))
+    rows = []
+    for cells in table:
+        if len(cells) > len(columns):
+            raise ValueError(f"The line “{' '.join(cells)[:60]}” has {len(cells)} columns; these are asked: {', '.join(columns)}.")
+        rows.append({name: cell for name, cell in zip(columns, cells, strict=False) if cell})
+    return rows
+
+
+def _cells(line: str) -> list[str]:
+    if ";" in line or "\t" in line:
+        between = ";" if ";" in line else "\t"
+    elif "," in line and (", " in line or not all(_numeric(part) for part in line.split())):
+        between = ","
+    elif all(_numeric(part) for part in line.split()):
+        return line.split()
+    else:
+        between = ","
+    return [cell.strip() for cell in next(csv.reader([line], delimiter=between, skipinitialspace=True))]
+
+
+def _numeric(cell: str) -> bool:
+    return bool(cell) and cell.lstrip("+-").replace(".", "", 1).replace(",", "", 1).isdigit()
+
+
+def _header(row: "type[BaseModel]", cells: list[str]) -> list[str] | None:
+    """The columns that the first line names, or nothing when it is a line of values."""
+    known = {}
+    for name, mark in fields_of(row).items():
+        known |= {name: name, label_of(name, mark).lower(): name, name.replace("_", " "): name}
+    wanted = [known.get(cell.strip().lower()) for cell in cells]
+    if not any(wanted):
+        return None
+    for cell, name in zip(cells, wanted, strict=True):
+        if name is None:
+            raise ValueError(f"No column is called “{cell}”; these are asked: {', '.join(fields_of(row))}.")
+    return [name for name in wanted if name]
+
+
+def write_rows(row: "type[BaseModel]", rows: "tuple[BaseModel, ...]") -> str:
+    """The same table as text, so that a page can show again what was typed."""
+    names = [name for name in fields_of(row) if any(getattr(one, name) is not None for one in rows)]
+    lines = [",".join(names)]
+    lines += [",".join("" if getattr(one, name) is None else str(getattr(one, name)) for name in names) for one in rows]
+    return "\n".join(lines)

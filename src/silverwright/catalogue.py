@@ -1,0 +1,18 @@
+"""Every question that can be asked here."""
+
+from difflib import get_close_matches
+from typing import Final
+
+from silverwright.asking.operation import AnyOperation
+from silverwright.errors import UnknownName
+from silverwright.questions.bellows import BELLOWS
+
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (BELLOWS,)
+
+
+def find(name: str) -> AnyOperation:
+    """The operation of that name."""
+    by_name = {operation.name: operation for operation in CATALOGUE}
+    if name not in by_name:
+        raise UnknownName("question", name, get_close_matches(name, by_name, n=3))
+    return by_name[name]

@@ -1,0 +1,76 @@
+"""
+Everything that can go wrong, as one tree.
+
+SilverwrightError        never raised itself
+    BadQuestion          what was typed has faults; holds every one of them
+    UnknownName          nothing of that name is here: no question, no act, no fact, no thing in the book
+    OutOfRange           a kernel was called outside the range where it means something
+    NotEnoughReadings    fewer readings than the method needs
+    Stale                what was corrected had been changed by somebody else meanwhile
+    Contradiction        the same key was sent before with another content
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+
+class SilverwrightError(Exception):
+    """Base of the tree."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with what was typed, beside the field that it belongs to."""
+
+    field: str
+    given: str
+    problem: str
+
+
+class BadQuestion(SilverwrightError):
+    """What was typed cannot be used like this."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(f"{fault.field}: {fault.problem}" for fault in faults))
+
+
+class UnknownName(SilverwrightError):
+    """Nothing of that name is here."""
+
+    def __init__(self, kind: str, name: str, near: Sequence[str] = ()) -> None:
+        self.kind, self.name, self.near = kind, name, tuple(near)
+        hint = f" Did you mean {' or '.join(near)}?" if near else ""
+        super().__init__(f"No {kind} is called “{name}”.{hint}")
+
+
+class OutOfRange(SilverwrightError):
+    """A kernel was called with a number for which its formula says nothing."""
+
+    def __init__(self, name: str, value: float, allowed: str) -> None:
+        self.name, self.value, self.allowed = name, value, allowed
+        super().__init__(f"{name} is {value:g}; allowed is {allowed}.")
+
+
+class NotEnoughReadings(SilverwrightError):
+    """Fewer readings than the method needs."""
+
+    def __init__(self, what: str, given: int, needed: int) -> None:
+        self.what, self.given, self.needed = what, given, needed
+        super().__init__(f"{given} {what} given; at least {needed} are needed.")
+
+
+class Stale(SilverwrightError):
+    """What was corrected had been changed meanwhile: both values are shown, nothing is overwritten."""
+
+    def __init__(self, kind: str, name: str, mine: Mapping[str, str], theirs: Mapping[str, str]) -> None:
+        self.kind, self.name, self.mine, self.theirs = kind, name, dict(mine), dict(theirs)
+        super().__init__(f"{kind} {name} was changed after you opened it. Nothing was overwritten; look at both values and correct again.")
+
+
+class Contradiction(SilverwrightError):
+    """The same key was sent before, with another content."""
+
+    def __init__(self, key: str) -> None:
+        self.key = key
+        super().__init__("This key was already used for something else that was recorded. Send a new key.")

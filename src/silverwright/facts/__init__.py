@@ -1,0 +1,1 @@
+"""Figures of the trade and the standards, each with its source."""

@@ -1,0 +1,1 @@
+"""Records to pictures and paper: charts, field note."""

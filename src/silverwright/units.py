@@ -1,0 +1,120 @@
+"""Units: how a hand writes a number in them, and how we show one."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+_VULGAR: Final = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "\N{MINUS SIGN}": "-", "\N{NO-BREAK SPACE}": " "})
+_PLAIN: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?")
+_FRACTION: Final = re.compile(r"([+-]?)(?:(\d+) +)?(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
+_COLON: Final = re.compile(r"(?:(\d+):)?(\d+):(\d{2}(?:\.\d+)?)")
+_CLOCK: Final = re.compile(r"(?:(\d+) ?h)? ?(?:(\d+) ?(?:min|m))? ?(?:(\d+(?:\.\d+)?) ?s?)?")
+_AMBIGUOUS: Final = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+_MINUTE_S: Final = 60
+_HOUR_S: Final = 3600
+_CLOCK_FROM_S: Final = 60.0  # our judgement: from a minute on, people count minutes and seconds
+
+
+def _number(text: str) -> float | None:
+    """`5`, `.5`, `1e-3`, `1/4`, `1 1/2`."""
+    if _PLAIN.fullmatch(text):
+        return float(text)
+    if (match := _FRACTION.fullmatch(text)) and float(match[4]):
+        size = float(match[2] or 0) + float(match[3]) / float(match[4])
+        return -size if match[1] == "-" else size
+    return None
+
+
+def _clock(text: str) -> float | None:
+    """`90`, `1/15 s`, `2m30s`, `1 h 5 min`, `1:37`."""
+    if (number := _number(text.removesuffix("s").rstrip())) is not None:
+        return number
+    for pattern in (_COLON, _CLOCK):
+        if text and (match := pattern.fullmatch(text)):
+            hours, minutes, seconds = (float(part or 0) for part in match.groups())
+            return hours * _HOUR_S + minutes * _MINUTE_S + seconds
+    return None
+
+
+def _aperture(text: str) -> float | None:
+    """`5.6`, `f5.6`, `f/5.6`."""
+    return _number(text.removeprefix("f").removeprefix("/").lstrip())
+
+
+def _significant(value: float, digits: int) -> str:
+    """A number with so many digits that count, and no zeros that do not."""
+    places = max(0, digits - len(f"{abs(value):.0f}")) if abs(value) >= 1 else digits
+    shown = f"{value:.{places}f}"
+    shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
+    return "0" if shown == "-0" else shown.replace("-", "\N{MINUS SIGN}")
+
+
+def show_time(time_s: float) -> str:
+    """`1/8 s`, `6.6 s`, `97 s (1:37)`, `1:02:05`."""
+    if 0 < time_s < 0.4:  # noqa: PLR2004 (below it people say fractions)
+        return f"1/{round(1 / time_s)}\N{NO-BREAK SPACE}s"
+    if time_s < _CLOCK_FROM_S:
+        return f"{_significant(time_s, 2 if time_s < 10 else 3)}\N{NO-BREAK SPACE}s"  # noqa: PLR2004 (a hand counts no tenths above ten)
+    return f"{round(time_s)}\N{NO-BREAK SPACE}s ({clock(time_s)})"
+
+
+def clock(time_s: float) -> str:
+    """`0:45`, `1:37`, `1:02:05`."""
+    minutes, seconds = divmod(round(time_s), _MINUTE_S)
+    hours, minutes = divmod(minutes, _MINUTE_S)
+    return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """
+    A unit: its sign, the end of every name measured in it, and what a hand may write.
+
+    `others` are (sign, factor, offset): value in this unit = typed * factor + offset.
+    """
+
+    sign: str
+    suffix: str
+    reads: Callable[[str], float | None] = _number
+    others: tuple[tuple[str, float, float], ...] = ()
+    digits: int = 3
+    shows: Callable[[float], str] | None = None
+
+    def read(self, written: object) -> object:
+        """The number that a hand wrote; what is not text is passed on unread."""
+        if not isinstance(written, str):
+            return written
+        text = " ".join(written.translate(_VULGAR).lower().split())
+        if _AMBIGUOUS.fullmatch(text):
+            whole, part = text.split(",")
+            raise ValueError(f"{text} can mean {whole}{part} or {whole}.{part}: write it with a point, or without a comma.")
+        text = text.replace(",", ".")
+        for sign, factor, offset in ((self.sign.lower(), 1.0, 0.0), *self.others):
+            if sign and text.endswith(sign) and (number := self.reads(text.removesuffix(sign).rstrip())) is not None:
+                return number * factor + offset
+        if (number := self.reads(text)) is None:
+            raise ValueError("This is not a number that can be read here.")
+        return number
+
+    def show(self, value: float) -> str:
+        """The number for people, with its sign."""
+        if self.shows is not None:
+            return self.shows(value)
+        return f"{_significant(value, self.digits)}\N{NO-BREAK SPACE}{self.sign}".strip()
+
+
+RATIO: Final = Unit("", "_factor")
+BARE: Final = Unit("", "")
+MILLIMETRE: Final = Unit("mm", "_mm", others=(("cm", 10.0, 0.0), ("in", 25.4, 0.0), ('"', 25.4, 0.0), ("ft", 304.8, 0.0), ("m", 1000.0, 0.0)))
+SECOND: Final = Unit("s", "_s", _clock, shows=show_time)
+CELSIUS: Final = Unit("°C", "_celsius", others=(("°f", 5 / 9, -160 / 9), ("f", 5 / 9, -160 / 9), ("c", 1.0, 0.0)))
+F_NUMBER: Final = Unit("", "_f", _aperture, shows=lambda value: f"f/{_significant(value, 3)}")
+STOP: Final = Unit("stops", "_stops", others=(("stop", 1.0, 0.0),), digits=2)
+LOG10: Final = Unit("log10", "_log10")
+EXPOSURE_INDEX: Final = Unit("EI", "_ei")
+EXPOSURE_VALUE: Final = Unit("EV", "_ev")
+LUX: Final = Unit("lx", "_lx", others=(("klx", 1000.0, 0.0), ("fc", 10.7639, 0.0)))
+LUX_SECOND: Final = Unit("lx s", "_lx_s", others=(("lx·s", 1.0, 0.0),))
+LUMINANCE: Final = Unit("cd/m²", "_cd_per_m2", others=(("cd/m2", 1.0, 0.0), ("fl", 3.42626, 0.0)))
+PERCENT: Final = Unit("%", "_percent")

@@ -1,0 +1,83 @@
+"""Every word for a number, once: its unit, bounds, meaning and example. The glossary is printed from here."""
+
+from typing import Final
+
+from silverwright.asking.fields import Quantity
+from silverwright.units import (
+    BARE,
+    CELSIUS,
+    EXPOSURE_INDEX,
+    EXPOSURE_VALUE,
+    F_NUMBER,
+    LOG10,
+    LUMINANCE,
+    LUX,
+    LUX_SECOND,
+    MILLIMETRE,
+    RATIO,
+    SECOND,
+    STOP,
+)
+
+# --- light and meter ---
+READING_EV: Final = Quantity(unit=EXPOSURE_VALUE, low=-8, high=24, help="Exposure value at ISO 100, as the meter shows it.", example=10)
+READING_LUMINANCE: Final = Quantity(
+    unit=LUMINANCE, low=1e-4, high=1e6, help="Reflected reading as luminance.", example=128, label="Reading, luminance"
+)
+READING_LX: Final = Quantity(unit=LUX, low=1e-3, high=1e6, help="Incident reading at the subject.", example=640, label="Reading, light")
+METER_K: Final = Quantity(unit=BARE, low=10, high=15, help="Constant of the reflected meter; 12.5 or 14.", example=12.5, label="Meter constant K")
+METER_C: Final = Quantity(
+    unit=BARE, low=200, high=600, help="Constant of the incident meter: 330 for a dome, 250 for a flat one.", example=330, label="Meter constant C"
+)
+DIAL_EI: Final = Quantity(unit=EXPOSURE_INDEX, low=0.1, high=6400, help="What the meter's dial was set to.", example=100, label="Meter set to EI")
+DIAL_TIME_S: Final = Quantity(unit=SECOND, low=1e-5, high=86400, help="Time that the meter shows.", example="1/8", label="Time on the meter")
+DIAL_APERTURE_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=512, help="Aperture that belongs to the time on the meter.", example="f/8", label="Aperture on the meter"
+)
+PAPER_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX, low=0.01, high=1000, help="Exposure index of the paper in your process.", example=1.5, label="Paper's EI"
+)
+DOUBT_STOPS: Final = Quantity(unit=STOP, low=0, high=5, help="How unsure that is: one standard deviation in stops.", example=0.5)
+# --- lens ---
+FOCAL_MM: Final = Quantity(unit=MILLIMETRE, low=20, high=2000, help="Focal length marked on the lens.", example=210, label="Focal length")
+EXTENSION_MM: Final = Quantity(
+    unit=MILLIMETRE, low=20, high=5000, help="Lens board to ground glass, by ruler.", example=315, label="Bellows extension"
+)
+SUBJECT_MM: Final = Quantity(unit=MILLIMETRE, low=20, high=1e6, help="Lens to subject.", example="0.63 m", label="Subject distance")
+IMAGE_SIZE_MM: Final = Quantity(unit=MILLIMETRE, low=0.1, high=2000, help="Size on the ground glass.", example=60, label="Image size")
+SUBJECT_SIZE_MM: Final = Quantity(unit=MILLIMETRE, low=0.1, high=1e5, help="Size of the same thing in the scene.", example=120, label="Subject size")
+MAGNIFICATION_FACTOR: Final = Quantity(unit=RATIO, low=0, high=20, help="Image size over subject size.", example=0.5, label="Magnification")
+PUPIL_FACTOR: Final = Quantity(
+    unit=RATIO,
+    low=0.3,
+    high=3,
+    help="Exit pupil over entrance pupil; 1 when the lens looks the same from both sides.",
+    example=1,
+    label="Pupil magnification",
+)
+APERTURE_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="Aperture as marked on the lens.", example="f/22", label="Aperture")
+FILTER_FACTOR: Final = Quantity(
+    unit=RATIO, low=1, high=10000, help="Factor of a neutral filter, or your own measured factor.", example=2, label="Filter factor"
+)
+BELLOWS_FACTOR: Final = Quantity(unit=RATIO, low=1, high=1e6, help="Multiply the time by this.", example=2.25, label="Bellows factor")
+BELLOWS_STOPS: Final = Quantity(unit=STOP, low=0, high=20, help="The bellows in stops.", example=1.17, label="Bellows")
+EFFECTIVE_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=1e5, help="Aperture that the paper sees behind the extended bellows.", example="f/34", label="Effective aperture"
+)
+# --- time ---
+METERED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time before the correction for reciprocity.", example=60, label="Metered time")
+NEEDED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e8, help="Time that gave the same density.", example=76, label="Needed time")
+TIME_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="Expose this long.", example=97, label="Time")
+GIVEN_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time that was really given.", example=97, label="Time given")
+# --- paper and curve ---
+EXPOSURE_LOG10: Final = Quantity(
+    unit=LOG10,
+    low=-10,
+    high=10,
+    help="Log exposure of each patch; in lux seconds where the light was metered.",
+    example="-0.9 -0.75 -0.6",
+    label="Log exposure",
+)
+EXPOSURE_LX_S: Final = Quantity(unit=LUX_SECOND, low=1e-8, high=1e8, help="Exposure at the paper.", example=1.19, label="Exposure")
+DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of each patch.", example="1.88 1.41 0.28", label="Densities")
+TEMPERATURE_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Temperature of the bath.", example=20, label="Temperature")

@@ -1,0 +1,1 @@
+"""Acts: whatever changes the book, one file for each kind."""
