@@ -7,7 +7,8 @@ from typing import Final
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from silverwright.asking.fields import Mark, Quantity, Rows, fields_of, label_of
+from silverwright.asking.fields import Mark, Quantity, fields_of, label_of
+from silverwright.asking.rows import Rows
 from silverwright.errors import Fault
 
 SENTENCES: Final = {

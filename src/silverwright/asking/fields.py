@@ -51,7 +51,7 @@ class Quantity:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Plain:
+class Plain:
     """A field whose type says what is allowed; here stands what people read."""
 
     help: str
@@ -63,12 +63,12 @@ class _Plain:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice(_Plain):
+class Choice(Plain):
     """One of a few words (a `Literal`)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Words(_Plain):
+class Words(Plain):
     """Free text (a `str`), at most so long."""
 
     longest: int = 200
@@ -82,14 +82,14 @@ class Words(_Plain):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Thing(_Plain):
+class Thing(Plain):
     """Something in the book (a `str`): its name or, for a sheet, its number. `kind` is the model's name in lower case."""
 
     kind: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Flag(_Plain):
+class Flag(Plain):
     """Yes or no (a `bool`)."""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: "GetCoreSchemaHandler") -> "CoreSchema":  # noqa: ANN401
@@ -99,28 +99,11 @@ class Flag(_Plain):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Moment(_Plain):
+class Moment(Plain):
     """A day or a day with time (a `datetime.date` or an aware `datetime.datetime`)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rows(_Plain):
-    """A table (a tuple of row records): one CSV text serves textarea, file, command line and HTTP."""
-
-    row: "type[BaseModel]"
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: "GetCoreSchemaHandler") -> "CoreSchema":  # noqa: ANN401
-        from pydantic_core import core_schema as schema
-
-        from silverwright.asking.rows import read_rows
-
-        table = handler(source)
-        pasted = schema.union_schema([table, schema.str_schema()])
-        return schema.no_info_before_validator_function(lambda given: read_rows(self.row, given), table, json_schema_input_schema=pasted)
-
-
-Mark = Quantity | Choice | Words | Thing | Flag | Moment | Rows
-MARKS: Final = (Quantity, _Plain)
+Mark = Quantity | Plain
 
 
 def split_numbers(given: object) -> object:
@@ -136,7 +119,7 @@ def _read_flag(given: object) -> object:
 
 def fields_of(record: "type[BaseModel]") -> dict[str, Mark]:
     """The fields of a record that people fill in or read, each with what we know about it."""
-    marks = {name: [mark for mark in field.metadata if isinstance(mark, MARKS)] for name, field in record.model_fields.items()}
+    marks = {name: [mark for mark in field.metadata if isinstance(mark, Mark)] for name, field in record.model_fields.items()}
     return {name: found[0] for name, found in marks.items() if found}
 
 

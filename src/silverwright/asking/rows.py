@@ -1,14 +1,30 @@
 """Tables that people paste: with or without a header, with commas, semicolons, tabs or blanks between."""
 
 import csv
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
 
-from silverwright.asking.fields import fields_of, label_of
+from silverwright.asking.fields import Plain, fields_of, label_of
 
 if TYPE_CHECKING:
-    from pydantic import BaseModel
+    from pydantic import BaseModel, GetCoreSchemaHandler
+    from pydantic_core.core_schema import CoreSchema
 
 MOST_ROWS: Final = 500  # our judgement: more than any step sheet or bench day
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows(Plain):
+    """A table (a tuple of row records): one CSV text serves textarea, file, command line and HTTP."""
+
+    row: "type[BaseModel]"
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: "GetCoreSchemaHandler") -> "CoreSchema":  # noqa: ANN401
+        from pydantic_core import core_schema as schema
+
+        table = handler(source)
+        pasted = schema.union_schema([table, schema.str_schema()])
+        return schema.no_info_before_validator_function(lambda given: read_rows(self.row, given), table, json_schema_input_schema=pasted)
 
 
 def read_rows(row: "type[BaseModel]", given: object) -> object:
@@ -25,7 +41,8 @@ def read_rows(row: "type[BaseModel]", given: object) -> object:
         return ()
     if len(lines) > MOST_ROWS:
         raise ValueError(f"{len(lines)} lines; at most {MOST_ROWS} are read.")
-    table = [_cells(line) for line in lines]
+    between = _between(lines)
+    table = [_cells(line, between) for line in lines]
     names = _header(row, table[0])
     if names is not None:
         table = table[1:]
@@ -40,15 +57,19 @@ def read_rows(row: "type[BaseModel]", given: object) -> object:
     return rows
 
 
-def _cells(line: str) -> list[str]:
-    if ";" in line or "\t" in line:
-        between = ";" if ";" in line else "\t"
-    elif "," in line and (", " in line or not all(_numeric(part) for part in line.split())):
-        between = ","
-    elif all(_numeric(part) for part in line.split()):
+def _between(lines: list[str]) -> str | None:
+    """What separates the cells of this table; nothing means blanks, and then a comma is a decimal one."""
+    text = "\n".join(lines)
+    for sign in (";", "\t"):
+        if sign in text:
+            return sign
+    plain = all(_numeric(part) for line in lines for part in line.split())
+    return None if "," not in text or (plain and "." not in text) else ","
+
+
+def _cells(line: str, between: str | None) -> list[str]:
+    if between is None:
         return line.split()
-    else:
-        between = ","
     return [cell.strip() for cell in next(csv.reader([line], delimiter=between, skipinitialspace=True))]
 
 
