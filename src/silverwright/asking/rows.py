@@ -63,7 +63,8 @@ def _between(lines: list[str]) -> str | None:
     for sign in (";", "\t"):
         if sign in text:
             return sign
-    plain = all(_numeric(part) for line in lines for part in line.split())
+    body = [line for line in lines if "," in line or all(_numeric(part) for part in line.split())]
+    plain = all(_numeric(part) for line in body for part in line.split())
     return None if "," not in text or (plain and "." not in text) else ","
 
 
@@ -79,14 +80,14 @@ def _numeric(cell: str) -> bool:
 
 def _header(row: "type[BaseModel]", cells: list[str]) -> list[str] | None:
     """The columns that the first line names, or nothing when it is a line of values."""
-    known = {}
+    known: dict[str, str] = {}
     for name, mark in fields_of(row).items():
         known |= {name: name, label_of(name, mark).lower(): name, name.replace("_", " "): name}
     wanted = [known.get(cell.strip().lower()) for cell in cells]
     if not any(wanted):
         return None
-    for cell, name in zip(cells, wanted, strict=True):
-        if name is None:
+    for cell, found in zip(cells, wanted, strict=True):
+        if found is None:
             raise ValueError(f"No column is called “{cell}”; these are asked: {', '.join(fields_of(row))}.")
     return [name for name in wanted if name]
 

@@ -55,8 +55,8 @@ class Fact:
 @cache
 def facts(subject: str) -> dict[str, Fact]:
     """Every fact of a subject: `facts("reciprocity")["paper_exponent"]`. The file is `facts/<subject>.csv`."""
-    with files(__package__).joinpath(f"{subject}.csv").open(encoding="utf-8", newline="") as text:
-        return {row["key"]: _fact(row) for row in csv.DictReader(text)}
+    text = files("silverwright.facts").joinpath(f"{subject}.csv").read_text(encoding="utf-8")
+    return {row["key"]: _fact(row) for row in csv.DictReader(text.splitlines())}
 
 
 def fact(subject: str, key: str) -> Fact:
@@ -70,8 +70,7 @@ def fact(subject: str, key: str) -> Fact:
 @cache
 def bibliography() -> dict[str, dict[str, str]]:
     """Every source by its key: author, year, title, publisher or journal, and whether we saw it or only a report of it."""
-    with files(__package__).joinpath("sources.toml").open("rb") as text:
-        return tomllib.load(text)
+    return tomllib.loads(files("silverwright.facts").joinpath("sources.toml").read_text(encoding="utf-8"))
 
 
 def _fact(row: dict[str, str]) -> Fact:
