@@ -1,0 +1,65 @@
+# Every act of a developer. The work is done by tools/bootstrap.py and the tools in .venv.
+PYTHON ?= python3
+PORT ?=
+BIN := .venv/bin
+RUN := $(PYTHON) tools/bootstrap.py run
+DEV := $(PYTHON) tools/bootstrap.py dev
+
+.PHONY: run dev quick test slow check lint types layers fresh lock vendor docs bench wheel
+
+run:      ## environment, then the server on this computer
+	@$(RUN)
+	@exec $(BIN)/silverwright serve
+
+dev:      ## the environment with everything that tests and checks need
+	@$(DEV)
+
+quick:    ## the tests that take a moment (< 5 s)
+	@$(DEV)
+	@$(BIN)/pytest -m "not slow and not browser and not thorough" -p no:schemathesis -p no:cacheprovider
+
+test:     ## every test but the slow ones; brings Chromium
+	@$(DEV)
+	@$(PYTHON) tools/bootstrap.py browser
+	@$(BIN)/pytest -m "not slow"
+
+slow:     ## calibrations, long oracles, kills
+	@$(DEV)
+	@$(BIN)/pytest -m slow
+
+lint:
+	@$(DEV)
+	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check .
+
+types:
+	@$(DEV)
+	@$(BIN)/mypy src tools tests
+
+layers:
+	@$(DEV)
+	@$(BIN)/lint-imports
+
+fresh:    ## the generated documents say what the code says
+	@$(DEV)
+	@$(BIN)/python tools/reference.py --check
+
+check: lint types layers test slow fresh  ## all of it
+
+docs:     ## write docs/reference and docs/glossary.md
+	@$(DEV)
+	@$(BIN)/python tools/reference.py
+
+lock:     ## new requirements.lock and requirements-dev.lock (needs uv)
+	@$(PYTHON) tools/bootstrap.py lock
+
+vendor:   ## front-end files from exact versions (needs npm)
+	@$(PYTHON) tools/vendor.py
+
+bench:    ## measure, and write docs/measured.md
+	@$(DEV)
+	@$(BIN)/python tools/bench.py
+
+wheel:    ## build the wheel, install it beside the lock, and try it
+	@$(DEV)
+	@$(PYTHON) tools/wheel.py

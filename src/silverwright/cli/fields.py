@@ -1,0 +1,91 @@
+"""One option for each field of a record, and what was typed into them."""
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, get_args
+
+import click
+
+from silverwright.errors import BadQuestion, Fault
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+
+    from silverwright.asking.fields import Mark
+
+LONGEST_FILE: int = 1 << 20  # our judgement: a pasted table is some kilobytes; a megabyte is another file
+
+
+def option_name(field: str) -> str:
+    """`focal_mm` is `--focal-mm`: the same word as in Python and over HTTP, and it says what a bare number means."""
+    return "--" + field.replace("_", "-")
+
+
+def options_of(record: "type[BaseModel]") -> list[click.Parameter]:
+    """The options of a command that fills in this record."""
+    from silverwright.asking.fields import fields_of
+
+    return [
+        click.Option([option_name(name), name], help=_help(record, name, mark), metavar=_metavar(record, name, mark))
+        for name, mark in fields_of(record).items()
+    ]
+
+
+def read_typed(record: "type[BaseModel]", typed: Mapping[str, str | None]) -> dict[str, str]:
+    """What was typed, with the files that `@name` points to read; a file that cannot be read is a fault beside all others."""
+    given: dict[str, str] = {}
+    faults: list[Fault] = []
+    for name, text in typed.items():
+        if text is None:
+            continue
+        if not text.startswith("@"):
+            given[name] = text
+            continue
+        try:
+            given[name] = _file(text[1:])
+        except (OSError, ValueError) as error:
+            faults.append(Fault(name, text, f"The file {text[1:]} cannot be read: {getattr(error, 'strerror', None) or 'it is no text'}."))
+    if faults:
+        try:
+            record.model_validate(given)
+        except BadQuestion as bad:
+            faults += [fault for fault in bad.faults if fault.field not in {one.field for one in faults}]
+        raise BadQuestion(faults)
+    return given
+
+
+def _file(name: str) -> str:
+    """The text of a file, or of what is piped in where the name is `-`."""
+    if name == "-":
+        return sys.stdin.read(LONGEST_FILE)
+    with Path(name).open(encoding="utf-8-sig") as file:
+        return file.read(LONGEST_FILE)
+
+
+def _help(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
+    """What the field means, and what stands there when nothing is typed."""
+    info = record.model_fields[name]
+    if info.is_required():
+        return f"{mark.help} Needed."
+    return mark.help if info.default in (None, "", ()) else f"{mark.help} Without it: {info.default}."
+
+
+def _metavar(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
+    """What stands behind the option: a unit, the words to choose from, a table, a day."""
+    from silverwright.asking.fields import Choice, Flag, Moment, Quantity, Thing
+    from silverwright.asking.rows import Rows
+
+    if isinstance(mark, Quantity):
+        return f"[{mark.unit.sign or 'number'}]"
+    if isinstance(mark, Choice):
+        return f"[{'|'.join(_choices(record.model_fields[name].annotation))}]"
+    if isinstance(mark, Thing):
+        return f"[{mark.kind}]"
+    return {Rows: "[table|@file]", Flag: "[yes|no]", Moment: "[day]"}.get(type(mark), "[words]")
+
+
+def _choices(annotation: object) -> list[str]:
+    """The words of a `Literal`, also inside `... | None`."""
+    found = [part for part in get_args(annotation) if isinstance(part, str)]
+    return found or [word for part in get_args(annotation) for word in _choices(part)]
