@@ -81,3 +81,16 @@ EXPOSURE_LOG10: Final = Quantity(
 EXPOSURE_LX_S: Final = Quantity(unit=LUX_SECOND, low=1e-8, high=1e8, help="Exposure at the paper.", example=1.19, label="Exposure")
 DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of each patch.", example="1.88 1.41 0.28", label="Densities")
 TEMPERATURE_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Temperature of the bath.", example=20, label="Temperature")
+# --- book ---
+GRADE: Final = Quantity(unit=BARE, low=0, high=5, help="Grade on the box, from 0 soft to 5 hard.", example=2)
+SHEETS_LEFT: Final = Quantity(unit=BARE, low=0, high=10000, help="Sheets left in the box.", example=25)
+HOLDER_SIDES: Final = Quantity(unit=BARE, low=1, high=2, help="Sides of the holder that take a sheet.", example=2, label="Sides")
+PIECES: Final = Quantity(unit=BARE, low=2, high=26, help="How many pieces the sheet is cut into.", example=2)
+STRIP: Final = Quantity(unit=BARE, low=1, high=200, help="Number of the strip or patch, counted from the first one exposed.", example=3)
+STEP_S: Final = Quantity(unit=SECOND, low=0, high=1e6, help="How long the step took.", example="2m30s", label="Time of the step")
+VERDICT_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=10, help="By how much it is too dark or too light, in stops; half a stop unless you say.", example=0.5, label="Off by"
+)
+ROW_VERSION: Final = Quantity(
+    unit=BARE, low=1, high=1e9, help="The version that you saw before you corrected it.", example=1, label="Version seen"
+)

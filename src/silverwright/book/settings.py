@@ -1,4 +1,49 @@
-"""Django as the book needs it."""
+"""Django as the book needs it: where the data lies, the store, and the key that signs cookies."""
 
-INSTALLED_APPS: list[str] = []
-SECRET_KEY = "placeholder"  # noqa: S105
+import os
+import secrets
+from pathlib import Path
+from typing import Any, Final
+
+from django.utils.functional import SimpleLazyObject
+from platformdirs import user_data_path
+
+HOME: Final = Path(os.environ.get("SILVERWRIGHT_HOME") or user_data_path("silverwright", appauthor=False)).expanduser().absolute()
+
+
+def _secret() -> str:
+    """The key of this book: made once, readable by its owner only. Nothing is made before somebody signs with it."""
+    file = HOME / "secret"
+    if not file.exists():
+        HOME.mkdir(parents=True, exist_ok=True)
+        fresh = HOME / f"secret-{os.getpid()}-{secrets.token_hex(4)}"
+        with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as new:
+            new.write(secrets.token_urlsafe(50))
+            new.flush()
+            os.fsync(new.fileno())
+        try:
+            os.link(fresh, file)  # the first one stays, whoever comes second reads it
+        except FileExistsError:
+            pass
+        finally:
+            fresh.unlink()
+    return file.read_text(encoding="ascii")
+
+
+INSTALLED_APPS: list[str] = ["simple_history", "silverwright.book"]
+DATABASES: dict[str, dict[str, Any]] = {
+    "default": {
+        "ENGINE": "django.db.backends.sqlite3",
+        "NAME": HOME / "book.sqlite3",
+        "TEST": {"NAME": HOME / "test.sqlite3"},
+        "OPTIONS": {
+            "timeout": 20,
+            "transaction_mode": "IMMEDIATE",
+            "init_command": "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA cache_size = -20000",
+        },
+    }
+}
+USE_TZ = True
+TIME_ZONE = "UTC"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+SECRET_KEY = SimpleLazyObject(_secret)

@@ -1,0 +1,89 @@
+"""What came out: densities of a step sheet, the curve through them, and what the eye said."""
+
+from django.db import models
+
+from silverwright.book import words
+from silverwright.book.columns import column, word
+from silverwright.book.models.kept import Kept, KeptAnswer
+from silverwright.book.models.paper import Paper
+from silverwright.book.models.sheet import Sheet
+from silverwright.vocabulary import DENSITY, DOUBT_STOPS, EXPOSURE_LOG10, PAPER_EI, VERDICT_STOPS
+
+
+class StepSheet(Kept):
+    """
+    A sheet with patches of known exposure.
+
+    `made` holds how they got it, in the fields of the question `sensitometry.steps`. `metered` says whether the log exposures are absolute.
+    """
+
+    sheet = models.OneToOneField(Sheet, on_delete=models.PROTECT, related_name="step_sheet")
+    how = word(words.HowExposed, "typed")
+    made = models.JSONField(default=dict)
+    metered = models.BooleanField(default=False)
+    read_by = word(words.ReadBy, "typed")
+    density_sd = column(DENSITY)
+    fixed_out_density = column(DENSITY)
+    remarks = models.TextField(blank=True)
+
+    def __str__(self) -> str:
+        return f"step sheet {self.sheet}"
+
+
+class Reading(Kept):
+    """The density of one patch, and the exposure that it got."""
+
+    step_sheet = models.ForeignKey(StepSheet, on_delete=models.PROTECT, related_name="readings")
+    position = models.PositiveSmallIntegerField()
+    density = column(DENSITY)
+    exposure_log10 = column(EXPOSURE_LOG10)
+    left_out = models.BooleanField(default=False)
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["step_sheet_id", "position"]
+        constraints = [models.UniqueConstraint(fields=["step_sheet", "position"], name="one_reading_for_each_patch")]
+
+    def __str__(self) -> str:
+        return f"patch {self.position} of {self.step_sheet.sheet}"
+
+
+class Curve(Kept):
+    """The curve of a paper in a process, learnt from a step sheet: a kept answer, and the index that the Camera takes from it."""
+
+    step_sheet = models.ForeignKey(StepSheet, on_delete=models.PROTECT, related_name="curves")
+    paper = models.ForeignKey(Paper, on_delete=models.PROTECT, related_name="curves")
+    process = word(words.Process, "direct positive")
+    answer = models.OneToOneField(KeptAnswer, on_delete=models.PROTECT, related_name="curve")
+    camera_ei = column(PAPER_EI)
+    camera_ei_sd_stops = column(DOUBT_STOPS)
+    learnt_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-learnt_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"curve of {self.step_sheet.sheet}"
+
+
+class Verdict(Kept):
+    """
+    What the eye said of a sheet: right, too dark, too light by so many stops, or which strip is right.
+
+    `off_stops` counts as it was said and is never negative; `looks` says in which direction.
+    """
+
+    sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT, related_name="verdicts")
+    looks = word(words.Looks, "right")
+    off_stops = column(VERDICT_STOPS)
+    strip = models.PositiveSmallIntegerField(null=True, blank=True)
+    judged_wet = models.BooleanField(default=False)
+    lamp = word(words.Lamp, "known")
+    judged_at = models.DateTimeField()
+    remarks = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["-judged_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"verdict on {self.sheet}"

@@ -1,0 +1,42 @@
+"""The few words that a column may hold: one list for the book's columns and for the forms of the acts."""
+
+from typing import Final, Literal, get_args
+
+Surface = Literal["unknown", "glossy", "pearl", "semi-matt", "matt"]
+Base = Literal["unknown", "RC", "fibre"]
+Contrast = Literal["unknown", "graded", "variable contrast"]
+Sensitivity = Literal["unknown", "blue", "ortho"]
+LightClass = Literal[
+    "unknown", "north window", "open shade", "overcast sky", "direct sun", "tungsten lamp", "LED lamp", "fluorescent lamp", "flash", "mixed"
+]
+MeterReads = Literal["reflected", "incident"]
+IncidentHead = Literal["dome", "flat"]
+ApertureScale = Literal["marked", "exact"]
+Turned = Literal["no", "mirror or prism"]
+Process = Literal["direct positive", "negative"]
+SideState = Literal["empty", "loaded", "exposed", "unloaded"]
+StepName = Literal[
+    "first development",
+    "stop bath",
+    "rinse",
+    "bleach",
+    "clearing",
+    "second exposure",
+    "second development",
+    "fixing",
+    "washing",
+    "toning",
+    "drying",
+    "other",
+]
+HowExposed = Literal["step tablet", "timed strips", "dark slide", "apertures", "typed"]
+ReadBy = Literal["by eye", "densitometer", "scan", "typed"]
+Looks = Literal["right", "too dark", "too light"]
+Lamp = Literal["known", "unknown"]
+
+LONGEST_WORD: Final = 40  # our judgement: longer than any word above
+
+
+def listed(words: object) -> tuple[str, ...]:
+    """The words of one of these lists, in their order."""
+    return get_args(words)
