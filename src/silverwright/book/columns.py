@@ -12,7 +12,7 @@ from silverwright.book.words import LONGEST_WORD, listed
 Deconstructed = tuple[str, str, Sequence[Any], dict[str, Any]]
 
 
-class NumberColumn(models.FloatField[Any, Any]):
+class NumberColumn(models.FloatField):
     """A number as migrations see it: no bounds and no help."""
 
     def deconstruct(self) -> Deconstructed:
@@ -21,7 +21,7 @@ class NumberColumn(models.FloatField[Any, Any]):
         return name, "django.db.models.FloatField", arguments, {key: more[key] for key in more if key not in {"validators", "help_text"}}
 
 
-class WordColumn(models.CharField[Any, Any]):
+class WordColumn(models.CharField):
     """A word as migrations see it: no list of choices."""
 
     def deconstruct(self) -> Deconstructed:
