@@ -1,0 +1,158 @@
+"""One exposure's ledger as a field note: one page to take along, with blanks for what was really done."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from importlib.resources import as_file, files
+from typing import Any, Final, Literal
+
+from silverwright.asking.operation import Estimate, Line, Remark
+from silverwright.units import clock, show_time
+
+Paper = Literal["a4", "us-letter"]
+MINUS: Final = "\N{MINUS SIGN}"
+WORDS: Final = {"know": "Know", "care": "Care", "stop": "Stop"}
+BLANKS: Final = (
+    "Sheet",
+    "Holder and side",
+    "Day and hour",
+    "Light",
+    "Time given",
+    "Aperture",
+    "Bellows extension",
+    "Reading at the end",
+    "What is in the picture",
+    "What went otherwise",
+    "Processed how",
+    "Too dark or too light, by how many stops",
+)
+SKETCH: Final = "Sketch: what stands where, and what was metered"
+PATCHES: Final = "Patch beside a source: full, your own sheets; half, published; empty, practice; dotted, our judgement."
+QUIET_STOPS: Final = 0.005  # below it a line prints as 0.00 and has no bar
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldNote:
+    """What the page says."""
+
+    title: str
+    time_s: float
+    limits: Estimate
+    settable_s: float | None = None
+    lines: Sequence[Line] = ()
+    total_stops: float
+    total_doubt_stops: float
+    notes: Sequence[Remark] = ()
+    bracket_s: Sequence[float] = ()
+    facts: Mapping[str, str] = field(default_factory=dict)  # what was read and set, in a photographer's words
+    made: str = ""  # day, and by which version
+    invented: bool = False
+
+
+def field_note_pdf(note: FieldNote, paper: Paper = "a4") -> bytes:
+    """The page as PDF."""
+    return _typeset(note, paper, "pdf")
+
+
+def field_note_png(note: FieldNote, paper: Paper = "a4") -> bytes:
+    """The same page as a picture, to look at."""
+    return _typeset(note, paper, "png")
+
+
+def _typeset(note: FieldNote, paper: Paper, form: Literal["pdf", "png"]) -> bytes:
+    import typst  # noqa: PLC0415 (only paper needs it)
+
+    with as_file(files("silverwright.report")) as room:
+        page: bytes = typst.compile(
+            room / "fieldnote.typ",
+            font_paths=[room / "fonts"],
+            ignore_system_fonts=True,
+            format=form,
+            ppi=144.0 if form == "png" else None,
+            sys_inputs={"note": json.dumps(_words(note, paper))},
+        )
+    return page
+
+
+def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
+    """Every figure as it is printed."""
+    low, high = note.limits.low, note.limits.high
+    return {
+        "paper": paper,
+        "title": note.title,
+        "invented": note.invented,
+        "time": _short(note.time_s),
+        "low": _short(low) if low is not None else "",
+        "high": _short(high) if high is not None else "",
+        "says": _says(note),
+        "limits": f"Limits hold 8 of 10: between {show_time(low)} and {show_time(high)}." if low is not None and high is not None else "",
+        "bracket": [_short(time_s) for time_s in note.bracket_s],
+        "facts": list(note.facts.items()),
+        "lines": [_row(line) for line in note.lines],
+        "lowest": min([0.0, *(line.amount - line.doubt for line in note.lines if line.unit == "stops")]),
+        "total": {
+            "what": "Together, in stops from one second",
+            "amount": note.total_stops,
+            "doubt": note.total_doubt_stops,
+            "stops": _signed(note.total_stops),
+            "sd": f"{note.total_doubt_stops:.2f}",
+        },
+        "bars": "right of zero: longer",
+        "patches": PATCHES,
+        "notes": [asdict_of(one) for one in note.notes],
+        "blanks": BLANKS,
+        "sketch": SKETCH,
+        "foot": f"silverwright, {note.made}." if note.made else "silverwright.",
+    }
+
+
+def _says(note: FieldNote) -> str:
+    """The time in seconds, and what a shutter or a clock can be set to."""
+    says = show_time(note.time_s)
+    if note.settable_s is not None and _short(note.settable_s) != _short(note.time_s):
+        says += f"; nearest to set: {show_time(note.settable_s)}"
+    return f"{says}."
+
+
+def _short(time_s: float) -> str:
+    """`1:37`, or seconds below a minute."""
+    return clock(time_s) if round(time_s) >= 60 else show_time(time_s)  # noqa: PLR2004 (a minute)
+
+
+def _signed(stops: float) -> str:
+    """`+1.17`, with a real minus."""
+    return f"{stops:+.2f}".replace("-", MINUS) if abs(stops) >= QUIET_STOPS else "0.00"
+
+
+def _row(line: Line) -> dict[str, Any]:
+    return asdict(
+        _Row(
+            what=line.what,
+            source=line.source,
+            rests=line.rests,
+            amount=line.amount,
+            doubt=line.doubt,
+            stops=_signed(line.amount),
+            sd=f"{line.doubt:.2f}",
+            bar=abs(line.amount) >= QUIET_STOPS or line.doubt >= QUIET_STOPS,
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """One line as it is printed."""
+
+    what: str
+    source: str
+    rests: str
+    amount: float
+    doubt: float
+    stops: str
+    sd: str
+    bar: bool
+
+
+def asdict_of(one: Remark) -> dict[str, str]:
+    """A note's flag, word and sentence."""
+    return {"severity": one.severity, "word": WORDS[one.severity], "sentence": one.sentence}
