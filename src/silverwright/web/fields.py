@@ -1,0 +1,139 @@
+"""A record's fields as a form shows them: label, help, what was typed, what is wrong with it."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, get_args
+
+from django.http import QueryDict
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from silverwright.asking.fields import Choice, Flag, Mark, Quantity, Thing, Words, fields_of, label_of
+from silverwright.asking.rows import Rows
+from silverwright.asking.show import show
+from silverwright.errors import Fault
+
+Kind = Literal["line", "lines", "choice"]
+Things = Callable[[str], Sequence[str]]
+ROWS_OF_TABLE: Final = 6  # our judgement: enough to see that a table goes there
+ROWS_OF_TEXT: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of the words to choose."""
+
+    value: str
+    label: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """Everything that `parts/field.html` shows."""
+
+    name: str
+    label: str
+    help: str
+    kind: Kind
+    typed: str
+    sign: str = ""
+    placeholder: str = ""
+    problem: str = ""
+    rows: int = 1
+    wide: bool = False
+    choices: tuple[Option, ...] = ()
+
+
+def fields(
+    record: type[BaseModel],
+    typed: Mapping[str, str],
+    faults: Mapping[str, Fault],
+    *,
+    only: Iterable[str] | None = None,
+    things: Things | None = None,
+) -> list[Field]:
+    """The fields of a record, or those named in that order. `things` tells what the book has of a kind: `things("lens")`."""
+    marks = fields_of(record)
+    shown = []
+    for name in only or marks:
+        text = typed.get(name, "")
+        problem = faults[name].problem if name in faults else ""
+        shown.append(_field(name, marks[name], record.model_fields[name], text, things, problem))
+    return shown
+
+
+def sent_text(sent: QueryDict) -> dict[str, str]:
+    """Everything that a form sent; an empty field says nothing."""
+    return {name: text for name in sent if (text := str(sent[name])).strip()}
+
+
+def typed_in(sent: Mapping[str, str], record: type[BaseModel]) -> dict[str, str]:
+    """What of it belongs to a record, in the record's order."""
+    return {name: sent[name] for name in record.model_fields if name in sent}
+
+
+def by_field(faults: Iterable[Fault]) -> dict[str, Fault]:
+    """Each field's fault."""
+    return {fault.field: fault for fault in faults}
+
+
+def _field(name: str, mark: Mark, info: FieldInfo, text: str, things: Things | None, problem: str) -> Field:  # noqa: PLR0913, PLR0917 (one place asks it)
+    choices = _choices(mark, info, text, things)
+    lines = info.annotation == tuple[float, ...] or isinstance(mark, Rows) or (isinstance(mark, Words) and mark.lines)
+    offered = isinstance(mark, Choice | Flag) or (isinstance(mark, Thing) and bool(choices))
+    return Field(
+        name=name,
+        label=label_of(name, mark),
+        help=_help(mark),
+        kind="choice" if offered else "lines" if lines else "line",
+        typed=text,
+        sign=mark.unit.sign if isinstance(mark, Quantity) and not lines else "",
+        placeholder=_placeholder(mark, info),
+        problem=problem,
+        rows=ROWS_OF_TABLE if isinstance(mark, Rows) else ROWS_OF_TEXT if lines else 1,
+        wide=lines,
+        choices=choices,
+    )
+
+
+def _help(mark: Mark) -> str:
+    """What the field means; a table names its columns."""
+    if isinstance(mark, Rows):
+        columns = ", ".join(label_of(name, column).lower() for name, column in fields_of(mark.row).items())
+        return f"{mark.help} One line each: {columns}."
+    return mark.help
+
+
+def _placeholder(mark: Mark, info: FieldInfo) -> str:
+    """What is used when nothing is typed."""
+    if info.is_required() or info.default in {None, "", ()}:
+        return ""
+    shown = show(mark, info.default)
+    return shown.removesuffix(mark.unit.sign).strip() if isinstance(mark, Quantity) else shown
+
+
+def _choices(mark: Mark, info: FieldInfo, text: str, things: Things | None) -> tuple[Option, ...]:
+    needed = info.is_required()
+    match mark:
+        case Choice():
+            words = literal_words(info.annotation)
+            blank = needed or info.default is None
+            chosen = text or ("" if blank else str(info.default))
+        case Flag():
+            words, blank = ["yes", "no"], needed or info.default is None
+            chosen = text or ("" if blank else "yes" if info.default else "no")
+        case Thing() if things is not None:
+            words, blank, chosen = list(things(mark.kind)), True, text
+            if text and text not in words:
+                words = [text, *words]  # what was typed stays, though the book does not know it
+        case _:
+            return ()
+    options = [Option(word, word, word == chosen) for word in words]
+    return tuple([Option("", "not said" if not needed else "choose", not chosen), *options] if blank else options)
+
+
+def literal_words(annotation: object) -> list[str]:
+    """The words of a `Literal`, also inside `... | None`."""
+    found = [part for part in get_args(annotation) if isinstance(part, str)]
+    return found or [word for part in get_args(annotation) for word in literal_words(part)]

@@ -1,0 +1,84 @@
+"""Who may ask: this machine's own names, this page's own forms, and bodies of a sensible size; and every refusal in words."""
+
+from collections.abc import Callable
+
+from django.conf import settings
+from django.core.exceptions import DisallowedHost
+from django.db import OperationalError
+from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+
+from silverwright.errors import SilverwrightError
+from silverwright.web.pages.wrong import Trouble, trouble_of, wrong
+
+READING = frozenset({"GET", "HEAD", "OPTIONS"})
+WRITING = frozenset({"POST"})
+
+WRONG_HOST = Trouble(403, "Not this name", "This server answers only to the names of its own machine, such as localhost.")
+WRONG_METHOD = Trouble(405, "Not this way", "Pages are read with GET, and acts are sent with POST.")
+FOREIGN = Trouble(403, "Not from here", "This was sent by another site or another program. Open the page here and send it from there.")
+NO_LENGTH = Trouble(411, "How long is it?", "Send the length of the body with it (Content-Length).")
+TOO_LONG = Trouble(413, "Too much at once", f"At most {settings.LARGEST_BODY_BYTES // 1024} KiB are taken at a time. Send it in parts.")
+NOT_JSON = Trouble(415, "JSON is needed", "Send the fields as a JSON object, with the header Content-Type: application/json.")
+
+
+class Guard:
+    """The middleware: refuse before anything is read, and turn every error of ours into its page."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        """Refuse, or pass on."""
+        trouble = refusal(request)
+        response = wrong(request, trouble) if trouble else self.get_response(request)
+        response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        response.headers.setdefault("Cache-Control", "private, no-cache")  # a record is private, yet "back" keeps what was typed
+        return response
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
+        """Our own errors have words and a status; anything else is ours to mend and goes on to the page for that."""
+        if isinstance(error, SilverwrightError | OperationalError):
+            return wrong(request, trouble_of(error))
+        return None
+
+
+def refusal(request: HttpRequest) -> Trouble | None:
+    """Why this request is not even looked at, if it is not."""
+    try:
+        host = request.get_host()
+    except DisallowedHost:
+        return WRONG_HOST
+    if request.method in READING:
+        return None
+    if request.method not in WRITING:
+        return WRONG_METHOD
+    if foreign(request, f"{request.scheme}://{host}"):
+        return FOREIGN
+    return _body_refusal(request)
+
+
+def foreign(request: HttpRequest, own: str) -> bool:
+    """
+    Did anything but our own page send this?
+
+    A browser names the origin of every POST; it must be ours to the port. One that hides it must at least say "same-origin".
+    A program sends neither: it may use the JSON address, where a browser's form cannot reach it.
+    """
+    origin, site = request.headers.get("Origin"), request.headers.get("Sec-Fetch-Site")
+    if origin is not None:
+        return origin != own
+    if site is not None:
+        return site != "same-origin"
+    return not request.path.startswith("/api/")
+
+
+def _body_refusal(request: HttpRequest) -> Trouble | None:
+    length = request.headers.get("Content-Length", "")
+    if not length.isascii() or not length.isdigit():
+        return NO_LENGTH
+    if int(length) > settings.LARGEST_BODY_BYTES:
+        return TOO_LONG
+    if request.path.startswith("/api/") and request.content_type != "application/json":
+        return NOT_JSON
+    return None

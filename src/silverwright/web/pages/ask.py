@@ -1,0 +1,81 @@
+"""Any question as a page from its record: a quiet place for whoever wants one figure, or the working of one."""
+
+from collections.abc import Mapping, Sequence
+from itertools import groupby
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from silverwright.asking.fields import fields_of, label_of
+from silverwright.asking.operation import Answer, AnyOperation, Estimate
+from silverwright.asking.rows import Rows
+from silverwright.asking.show import show
+from silverwright.catalogue import CATALOGUE, find
+from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
+from silverwright.web.fields import by_field, fields, sent_text, typed_in
+from silverwright.web.figures import Figure, exact, figure, ledger
+from silverwright.web.live import address, keep_address, live, swapped, told
+
+
+def questions(request: HttpRequest) -> HttpResponse:
+    """List every question by its subject."""
+    by_room = groupby(CATALOGUE, key=lambda operation: operation.name.partition(".")[0])
+    return render(request, "ask.html", {"groups": [{"name": room, "operations": list(of)} for room, of in by_room]})
+
+
+def question(request: HttpRequest, name: str) -> HttpResponse:
+    """Show one question with what was typed, its problems, and its answer."""
+    operation = find(name)
+    sent = sent_text(request.GET)
+    typed = typed_in(sent, operation.question)
+    answer, faults = _answer(operation, sent) if request.GET else (None, {})
+    shown = fields(operation.question, typed, told(request, faults))
+    context = {
+        "operation": operation,
+        "fields": shown,
+        "swapped": swapped(request, shown, faults),
+        "strangers": [fault for name, fault in faults.items() if name not in operation.question.model_fields],
+        "answer": answer,
+        "asked": bool(typed),
+        "values": _values(operation, answer) if answer else (),
+        "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer else None,
+        "examples": [{"name": name, "href": address(request.path, _written(operation, given))} for name, given in operation.examples.items()],
+    }
+    return keep_address(render(request, "parts/asked.html" if live(request) else "question.html", context), request, typed)
+
+
+def _answer(operation: AnyOperation, typed: Mapping[str, str]) -> tuple[Answer | None, dict[str, Fault]]:
+    try:
+        return operation.ask(typed), {}
+    except BadQuestion as error:
+        return None, by_field(error.faults)
+    except (OutOfRange, NotEnoughReadings) as error:
+        return None, {"": Fault("", "", str(error))}
+
+
+def _values(operation: AnyOperation, answer: Answer) -> list[Figure]:
+    """Every field of the answer, rounded to read and exact in its value."""
+    told = exact(answer)
+    values = []
+    for name, mark in fields_of(operation.answer).items():
+        value = getattr(answer, name)
+        if isinstance(value, Estimate):
+            values.append(figure(name, mark, value, told[name]))
+        else:
+            values.append(Figure(name, label_of(name, mark), show(mark, value), "", "", told[name], mark.help))
+    return values
+
+
+def _written(operation: AnyOperation, given: Mapping[str, object]) -> dict[str, str]:
+    """An example as somebody would type it."""
+    marks = fields_of(operation.question)
+    written = {}
+    for name, value in given.items():
+        mark = marks.get(name)
+        if isinstance(mark, Rows) and isinstance(value, Sequence) and not isinstance(value, str):
+            written[name] = "\n".join(",".join(map(str, row.values() if isinstance(row, Mapping) else row)) for row in value)
+        elif isinstance(value, Sequence) and not isinstance(value, str):
+            written[name] = " ".join(map(str, value))
+        else:
+            written[name] = str(value)
+    return written

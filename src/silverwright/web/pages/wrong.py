@@ -1,0 +1,89 @@
+"""What went wrong, as a page or, for programs, as JSON: what happened, whether anything was kept, what to do."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+
+from silverwright.errors import BadQuestion, Contradiction, Fault, Stale, UnknownName
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A status, a head, one sentence or two, and what belongs to it."""
+
+    status: int
+    head: str
+    says: str
+    faults: tuple[Fault, ...] = ()
+    both: tuple[tuple[str, str, str], ...] = ()  # what was changed meanwhile: field, mine, theirs
+
+
+NOTHING_THERE: Final = Trouble(404, "Nothing here", "There is no page at this address. Nothing was changed.")
+UNREADABLE: Final = Trouble(400, "This could not be read", "What arrived could not be read. Nothing was changed; go back and send it again.")
+NOT_ALLOWED: Final = Trouble(403, "Not from here", "This is not answered from where it was sent. Nothing was changed.")
+OURS: Final = Trouble(
+    500,
+    "Something broke here",
+    "This is a fault of the program, not of what you typed. What was recorded before is kept; go back, your text is still there.",
+)
+DISK_FULL: Final = Trouble(
+    507, "The disk is full", "Nothing of this was recorded, and what was recorded before is whole. Make room, go back, and send it again."
+)
+BUSY: Final = Trouble(503, "The book is busy", "Something else is writing to the book. Nothing of this was recorded; go back and send it again.")
+
+
+def trouble_of(error: Exception) -> Trouble:
+    """The status and the words of an error of ours."""
+    match error:
+        case BadQuestion():
+            return Trouble(422, "This cannot be used yet", "Go back and mend what stands here.", faults=error.faults)
+        case Stale():
+            fields = dict.fromkeys([*error.mine, *error.theirs])
+            both = tuple((field, error.mine.get(field, ""), error.theirs.get(field, "")) for field in fields)
+            return Trouble(409, "Changed meanwhile", str(error), both=both)
+        case Contradiction():
+            return Trouble(409, "Already used", str(error))
+        case UnknownName():
+            return Trouble(404, "Not in the book", str(error))
+    words = str(error)
+    if "disk" in words:
+        return DISK_FULL
+    return BUSY if "locked" in words else Trouble(422, "This cannot be worked out", words)
+
+
+def wrong(request: HttpRequest, trouble: Trouble) -> HttpResponse:
+    """The trouble as a page, or as JSON under `/api/`."""
+    if request.path.startswith("/api/"):
+        return JsonResponse(problems(trouble), status=trouble.status)
+    return render(request, "wrong.html", {"trouble": trouble}, status=trouble.status)
+
+
+def problems(trouble: Trouble) -> dict[str, object]:
+    """The one JSON shape of everything that goes wrong."""
+    faults = trouble.faults or (Fault("", "", trouble.says),)
+    told: dict[str, object] = {"problems": [{"field": fault.field, "given": fault.given, "problem": fault.problem} for fault in faults]}
+    if trouble.both:
+        told["both"] = [{"field": field, "mine": mine, "theirs": theirs} for field, mine, theirs in trouble.both]
+    return told
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001 (Django's shape)
+    """400."""
+    return wrong(request, UNREADABLE)
+
+
+def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001 (Django's shape)
+    """403."""
+    return wrong(request, NOT_ALLOWED)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001 (Django's shape)
+    """404."""
+    return wrong(request, NOTHING_THERE)
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """500."""
+    return wrong(request, OURS)
