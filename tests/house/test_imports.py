@@ -1,0 +1,55 @@
+"""Every module can be imported first, and the command line's help stays quick."""
+
+import json
+import subprocess
+import sys
+
+from tests.house.code import ROOT, sources
+
+ALONE = """
+import json, os, sys
+import click, numpy, pydantic, scipy.interpolate, django.db.models, django.forms  # outside packages once; every child has our code to itself
+broken = {}
+for name in json.loads(sys.stdin.read()):
+    child = os.fork()
+    if child == 0:
+        sys.stderr = os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+        try:
+            if name.split(".")[1:2] in (["book"], ["workshop"], ["web"]):
+                import django
+                django.setup()
+            __import__(name)
+        except BaseException:
+            os._exit(1)
+        os._exit(0)
+    if os.waitpid(child, 0)[1]:
+        broken[name] = True
+print(json.dumps(sorted(broken)))
+"""
+
+
+def names() -> list[str]:
+    return [".".join(path.relative_to(ROOT / "src").with_suffix("").parts).removesuffix(".__init__") for path in sources()]
+
+
+def test_every_module_alone() -> None:
+    told = subprocess.run([sys.executable, "-c", ALONE], input=json.dumps(names()), capture_output=True, text=True, check=True, cwd=ROOT)
+    assert json.loads(told.stdout) == []
+
+
+def modules_after(code: str) -> set[str]:
+    told = subprocess.run([sys.executable, "-c", f"{code}\nimport sys; print(*sys.modules)"], capture_output=True, text=True, check=True, cwd=ROOT)
+    return set(told.stdout.split())
+
+
+def test_help_imports_neither_django_nor_pydantic_nor_numpy() -> None:
+    loaded = modules_after("from silverwright.cli.main import main\nmain(['--help'], standalone_mode=False)")
+    assert "click" in loaded
+    assert loaded & {"django", "pydantic", "numpy", "scipy", "ninja", "uvicorn"} == set()
+
+
+def test_asking_needs_no_django_and_a_bellows_question_no_numpy() -> None:
+    asked = "main(['ask', 'exposure.bellows', '--focal-mm', '210', '--extension-mm', '315'], standalone_mode=False)"
+    loaded = modules_after(f"from silverwright.cli.main import main\n{asked}")
+    assert "pydantic" in loaded
+    assert loaded & {"django", "numpy", "scipy", "ninja", "uvicorn"} == set()

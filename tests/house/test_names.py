@@ -1,0 +1,108 @@
+"""One word for one thing, and a unit at the end of every name that has one."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.house.code import functions, kernels, none_of, parameters, place, sources, tree_of
+
+from silverwright import units
+from silverwright.units import Unit
+
+VAGUE = {"utils", "util", "helpers", "helper", "manager", "managers", "misc", "common", "base", "core", "stuff"}
+SUFFIXES = tuple({one.suffix for one in vars(units).values() if isinstance(one, Unit) and one.suffix} | {"_ml", "_g", "_px", "_bytes", "_days"})
+# Numbers without a unit: what they are stands in their name, and the standards give them none.
+PURE = {
+    "f_number": "focal length over entrance pupil, written f/8 by the trade",
+    "meter_k": "the standard's constant of reflected metering",
+    "meter_c": "the standard's constant of incident metering",
+    "dmin": "a density",
+    "dmax": "a density",
+    "factors": "several of them",
+    "sign": "+1 or -1: which way a curve runs",
+    "covariance": "of things named beside it",
+    "density": "log10 of an attenuation, a number of its own by definition",
+    "densities": "several of them",
+    "magnification": "image over subject size",
+    "reflectance": "reflected over incident light",
+    "lightness": "L*, a scale of its own",
+    "gradient": "density per log exposure, both pure",
+    "exponent": "of a power law",
+    "probability": "0 to 1",
+    "weight": "of a draw or a reading, relative to the others",
+    "weights": "several of them",
+    "value": "of an estimate or a fact, whose unit stands beside it",
+    "low": "its lower limit",
+    "high": "its upper limit",
+    "amount": "of a ledger line, whose unit stands beside it",
+    "doubt": "of a ledger line, in the unit beside it",
+    "uncertainty": "of a fact, in the unit beside it",
+    "sd": "one standard deviation of the thing named before it",
+}
+
+
+def has_unit(name: str) -> bool:
+    words = name.lower().split("_")
+    return name.lower() in PURE or name.lower().endswith(SUFFIXES) or bool(PURE.keys() & set(words)) or f"_{name}" in SUFFIXES
+
+
+def is_number(annotation: ast.expr | None) -> bool:
+    """`float`, `float | None`, `tuple[float, ...]`, `Annotated[float, ...]`."""
+    match annotation:
+        case ast.Name(id="float"):
+            return True
+        case ast.BinOp(left=left, right=right):
+            return is_number(left) or is_number(right)
+        case ast.Subscript(value=ast.Name(id="tuple" | "Sequence" | "list"), slice=ast.Tuple(elts=[first, *_]) | (ast.Name() as first)):
+            return is_number(first)
+        case ast.Subscript(value=ast.Name(id="Annotated"), slice=ast.Tuple(elts=[first, *_])):
+            return is_number(first)
+    return False
+
+
+def float_fields(path: Path) -> Iterator[tuple[ast.AnnAssign, str]]:
+    for node in ast.walk(tree_of(path)):
+        if isinstance(node, ast.ClassDef):
+            for one in node.body:
+                if isinstance(one, ast.AnnAssign) and isinstance(one.target, ast.Name) and is_number(one.annotation):
+                    yield one, one.target.id
+
+
+def test_no_vague_names() -> None:
+    assert [place(path) for path in sources() if path.stem in VAGUE or path.parent.name in VAGUE] == []
+    classes = [
+        f"{place(path, node)} {node.name}"
+        for path in sources()
+        for node in ast.walk(tree_of(path))
+        if isinstance(node, ast.ClassDef) and node.name.endswith(("Util", "Utils", "Helper", "Helpers"))
+    ]
+    none_of(classes, "Vague names")
+
+
+def test_fields_end_with_their_unit() -> None:
+    bare = [f"{place(path, node)} {name}" for path in sources() for node, name in float_fields(path) if not has_unit(name)]
+    none_of(bare, "The unit stands at the end of the name")
+
+
+def test_kernel_arguments_end_with_their_unit() -> None:
+    bare = [
+        f"{place(path, one)} {one.name}({argument.arg})"
+        for path in kernels()
+        for one in functions(path)
+        if not one.name.startswith("_")
+        for argument in parameters(one)
+        if is_number(argument.annotation) and not has_unit(argument.arg)
+    ]
+    none_of(bare, "The unit stands at the end of the name")
+
+
+def test_ratios_are_never_bare() -> None:
+    """`_stops`, `_log10` or `_factor`: a ratio must say how it is counted."""
+    words = {"ratio", "correction", "gain", "difference"}
+    bare = [
+        f"{place(path, node)} {name}"
+        for path in sources()
+        for node, name in float_fields(path)
+        if words & set(name.split("_")) and not name.endswith(("_stops", "_log10", "_factor"))
+    ]
+    none_of(bare, "A ratio says how it is counted")
