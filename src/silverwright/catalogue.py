@@ -6,8 +6,9 @@ from typing import Final
 from silverwright.asking.operation import AnyOperation
 from silverwright.errors import UnknownName
 from silverwright.questions.bellows import BELLOWS
+from silverwright.questions.curve import CURVE
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (BELLOWS,)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (BELLOWS, CURVE)
 
 
 def find(name: str) -> AnyOperation:

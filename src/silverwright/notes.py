@@ -14,6 +14,23 @@ class Note(StrEnum):
     SHORT_EXTENSION = "short-extension"
     ROUTES_DISAGREE = "routes-disagree"
     PRIOR_ONLY = "prior-only"
+    NOT_GIVEN = "not-given"
+    EI_UNKNOWN = "ei-unknown"
+    EXTENSION_UNKNOWN = "extension-unknown"
+    NEUTRAL_ONLY = "neutral-only"
+    FILM_LAW = "film-law"
+    BEYOND_POINTS = "beyond-points"
+    # the curve
+    DERIVED_NOT_ISO = "derived-not-iso"
+    NOT_METERED = "not-metered"
+    SHADOWS_BEYOND = "shadows-beyond"
+    HIGHLIGHTS_BEYOND = "highlights-beyond"
+    GREY_BEYOND = "grey-beyond"
+    FEW_PATCHES = "few-patches"
+    TURNS_BACK = "turns-back"
+    OTHER_WAY_ROUND = "other-way-round"
+    SCATTERED_PATCHES = "scattered-patches"
+    SHAPE_OUTSIDE = "shape-outside"
 
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
@@ -28,4 +45,77 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.ROUTES_DISAGREE: ("care", "{first} and {second} disagree by {stops} stop. {first} is used; correct one of them."),
     Note.PRIOR_ONLY: ("know", "This rests on our judgement and common practice, not on your own sheets."),
+    Note.NOT_GIVEN: ("know", "Not given: {what}. Knowing it would bring the doubt from ±{now} to about ±{then} stop."),
+    Note.EI_UNKNOWN: ("care", "Nothing is known of this paper's EI: {ei} is taken, ±{sd} stops. A test strip tells most."),
+    Note.EXTENSION_UNKNOWN: (
+        "care",
+        (
+            "Nothing says how near the subject is: no bellows correction is made, and ±{sd} stop is added. "
+            "Give the extension, the distance, or image and subject size; far away, give magnification 0."
+        ),
+    ),
+    Note.NEUTRAL_ONLY: (
+        "care",
+        "The factor printed for a coloured filter does not hold on paper: yellow can stop nearly all that the paper sees. Use a neutral filter, or your own factor.",
+    ),
+    Note.FILM_LAW: ("care", "This law was found on film. Paper may follow another; the doubt stays that of our own first guess."),
+    Note.BEYOND_POINTS: ("care", "{time} lies outside your own points, {first} to {last}: the line is drawn on, and less sure there."),
+    Note.DERIVED_NOT_ISO: ("know", "Points and indices are derived from ISO 6846 and ISO 2240; they are not ISO speeds or ISO ranges."),
+    Note.NOT_METERED: ("know", "The light was not metered: the patches give range and contrast, but no exposure index."),
+    Note.SHADOWS_BEYOND: (
+        "care",
+        (
+            "The shadow end lies beyond the least exposed patch (log exposure {first}): what needs it reads “at least” or “at most”. "
+            "Add patches with less exposure."
+        ),
+    ),
+    Note.HIGHLIGHTS_BEYOND: (
+        "care",
+        (
+            "The highlight end lies beyond the most exposed patch (log exposure {last}): what needs it reads “at least” or “at most”. "
+            "Add patches with more exposure."
+        ),
+    ),
+    Note.GREY_BEYOND: (
+        "care",
+        (
+            "The density of an 18 % grey, {density}, lies beyond the patches or off this curve: "
+            "there is no exposure index, at most a bound."
+        ),
+    ),
+    Note.FEW_PATCHES: (
+        "know",
+        (
+            "{patches} patches: the plain logistic is drawn. From {needed} patches on, "
+            "the shape is chosen by leaving patches out."
+        ),
+    ),
+    Note.TURNS_BACK: (
+        "care",
+        (
+            "The curve turns back at {patches}: {amounts} of density against the reading's doubt of {doubt}. "
+            "Wrong order, a misread patch, veil or re-reversal?"
+        ),
+    ),
+    Note.OTHER_WAY_ROUND: (
+        "care",
+        (
+            "Density {does} with exposure, as in a {instead}, though a {process} was said. "
+            "Are the patches typed the other way round?"
+        ),
+    ),
+    Note.SCATTERED_PATCHES: (
+        "care",
+        (
+            "The patches lie {noise} off any smooth curve, the doubt of a reading is {doubt}: "
+            "uneven development, a misread patch or a wrong step. The limits are wider for it."
+        ),
+    ),
+    Note.SHAPE_OUTSIDE: (
+        "care",
+        (
+            "The {shape} that is drawn lies outside the limits of the likely curves in {figures}; "
+            "those limits are widened to hold it."
+        ),
+    ),
 }

@@ -14,6 +14,7 @@ from silverwright.units import (
     LUX,
     LUX_SECOND,
     MILLIMETRE,
+    PERCENT,
     RATIO,
     SECOND,
     STOP,
@@ -38,6 +39,15 @@ PAPER_EI: Final = Quantity(
     unit=EXPOSURE_INDEX, low=0.01, high=1000, help="Exposure index of the paper in your process.", example=1.5, label="Paper's EI"
 )
 DOUBT_STOPS: Final = Quantity(unit=STOP, low=0, high=5, help="How unsure that is: one standard deviation in stops.", example=0.5)
+DOUBT_EI_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=5, help="How unsure the paper's EI is: one standard deviation in stops.", example=0.5, label="Doubt of the EI"
+)
+READING_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=3, help="How unsure the reading is: one standard deviation in stops.", example=0.2, label="Doubt of the reading"
+)
+REFLECTANCE_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="The grey on which a reflected and an incident meter agree.", example=15.7, label="Equivalent grey"
+)
 # --- lens ---
 FOCAL_MM: Final = Quantity(unit=MILLIMETRE, low=20, high=2000, help="Focal length marked on the lens.", example=210, label="Focal length")
 EXTENSION_MM: Final = Quantity(
@@ -64,11 +74,43 @@ BELLOWS_STOPS: Final = Quantity(unit=STOP, low=0, high=20, help="The bellows in 
 EFFECTIVE_F: Final = Quantity(
     unit=F_NUMBER, low=0.7, high=1e5, help="Aperture that the paper sees behind the extended bellows.", example="f/34", label="Effective aperture"
 )
+RULER_SD_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=100, help="How unsure the extension is: one standard deviation.", example=5, label="Doubt of the ruler"
+)
+FILTER_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="The filters in stops.", example=1, label="Filter")
+FILTER_DENSITY: Final = Quantity(unit=BARE, low=0, high=10, help="Density of a neutral filter.", example=0.3, label="Filter density")
+FILTER_FACTORS: Final = Quantity(unit=RATIO, low=1, high=10000, help="The factor of each filter.", example="2 4", label="Filter factors")
 # --- time ---
 METERED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time before the correction for reciprocity.", example=60, label="Metered time")
 NEEDED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e8, help="Time that gave the same density.", example=76, label="Needed time")
 TIME_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="Expose this long.", example=97, label="Time")
 GIVEN_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time that was really given.", example=97, label="Time given")
+BEFORE_S: Final = Quantity(
+    unit=SECOND, low=1e-9, high=1e9, help="Time from the reading and the paper's EI alone.", example=33.3, label="Before corrections"
+)
+SETTABLE_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="The nearest time that can be set or counted.", example=97, label="Set or count")
+BRACKET_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="One time for each sheet of the bracket.", example="66 142", label="Bracket")
+RECIPROCITY_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="Reciprocity in stops.", example=0.37, label="Reciprocity")
+TOTAL_STOPS: Final = Quantity(unit=STOP, low=-40, high=40, help="The whole ledger, in stops from one second.", example=6.6, label="Total")
+LEDGER_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=40, help="Doubt of the whole: one standard deviation in stops.", example=0.67, label="Doubt, one standard deviation"
+)
+THRESHOLD_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e5, help="Up to here time counts in full.", example=3, label="Threshold")
+EXPONENT_FACTOR: Final = Quantity(
+    unit=RATIO, low=1, high=5, help="The needed time grows as this power of the metered time.", example=1.08, label="Exponent"
+)
+SHORTEST_S: Final = Quantity(
+    unit=SECOND, low=0.01, high=1e5, help="Time of the strip that gets least.", example=8, label="Shortest strip"
+)
+LONGEST_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Time of the strip that gets most.", example=32, label="Longest strip")
+GIVE_S: Final = Quantity(
+    unit=SECOND, low=1e-4, high=1e6, help="Give these one after the other; push the dark slide on between them.", example="8 3.3 4.7 6.6 9.4", label="Times to give"
+)
+STRIP_S: Final = Quantity(unit=SECOND, low=1e-4, high=1e6, help="What each strip got in all.", example="8 11.3 16 22.6 32", label="Each strip got")
+EFFECTIVE_S: Final = Quantity(
+    unit=SECOND, low=1e-4, high=1e6, help="What that amounts to after reciprocity.", example="7.4 10.2 14.1", label="Each strip amounts to"
+)
+STEP_STOPS: Final = Quantity(unit=STOP, low=0.01, high=10, help="From one strip to the next.", example=0.5, label="Step")
 # --- paper and curve ---
 EXPOSURE_LOG10: Final = Quantity(
     unit=LOG10,
@@ -80,6 +122,59 @@ EXPOSURE_LOG10: Final = Quantity(
 )
 EXPOSURE_LX_S: Final = Quantity(unit=LUX_SECOND, low=1e-8, high=1e8, help="Exposure at the paper.", example=1.19, label="Exposure")
 DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of each patch.", example="1.88 1.41 0.28", label="Densities")
+DENSITY_SD: Final = Quantity(
+    unit=BARE, low=0.001, high=0.5, help="How unsure one reading is: one standard deviation in density.", example=0.02, label="Doubt of a reading"
+)
+EXPOSURE_SD_LOG10: Final = Quantity(
+    unit=LOG10, low=0, high=0.3, help="How unsure the exposure of one patch is: one standard deviation.", example=0.02, label="Doubt of an exposure"
+)
+FIXED_OUT_DENSITY: Final = Quantity(
+    unit=BARE, low=-0.1, high=2, help="Density of a piece of the paper, fixed without exposure.", example=0.05, label="Fixed-out white"
+)
+DMIN: Final = Quantity(unit=BARE, low=-1, high=6, help="Lightest tone that this process gives.", example=0.08, label="Dmin")
+DMAX: Final = Quantity(unit=BARE, low=-1, high=12, help="Darkest tone that this process gives.", example=1.88, label="Dmax")
+VEIL: Final = Quantity(unit=BARE, low=-2, high=6, help="How much darker the lightest tone is than paper that was only fixed.", example=0.03)
+SHADOW_LOG10: Final = Quantity(
+    unit=LOG10, low=-20, high=20, help="Smallest exposure at which the paper still tells shadows apart.", example=-0.31, label="Shadow point"
+)
+HIGHLIGHT_LOG10: Final = Quantity(
+    unit=LOG10, low=-20, high=20, help="Largest exposure at which the paper still tells highlights apart.", example=0.54, label="Highlight point"
+)
+MIDDLE_LOG10: Final = Quantity(
+    unit=LOG10, low=-20, high=20, help="Exposure that gives the density of an 18 % grey, 0.745.", example=0.076, label="Grey"
+)
+RANGE_LOG10: Final = Quantity(unit=LOG10, low=0, high=20, help="From the shadow point to the highlight point.", example=0.854, label="Exposure range")
+RANGE_STOPS: Final = Quantity(unit=STOP, low=0, high=60, help="The exposure range in stops.", example=2.84, label="Range in stops")
+CAMERA_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX,
+    low=1e-9,
+    high=1e12,
+    help="Exposure index at which a metered grey gets the density of an 18 % grey.",
+    example=6.8,
+    label="Camera EI",
+)
+INDEX_2240: Final = Quantity(
+    unit=EXPOSURE_INDEX,
+    low=1e-9,
+    high=1e12,
+    help="Index from both ends, in the manner of ISO 2240. Shown only.",
+    example=7.7,
+    label="Index from both ends",
+)
+PAPER_SPEED: Final = Quantity(
+    unit=BARE, low=1e-9, high=1e15, help="Speed in the manner of paper data sheets, at 0.60 over Dmin. Shown only.", example=796, label="Paper speed"
+)
+GRADIENT: Final = Quantity(
+    unit=BARE, low=0, high=1e6, help="Density for each log10 of exposure, between both ends.", example=1.85, label="Average gradient"
+)
+PATCH_NOISE: Final = Quantity(
+    unit=BARE, low=0, high=10, help="How far one patch lies off any smooth curve: one standard deviation.", example=0.01, label="Scatter of a patch"
+)
+CURVE_LOG10: Final = Quantity(unit=LOG10, low=-20, high=20, help="Log exposures of a line to draw.", example="-0.9 0 0.75", label="Line: exposure")
+CURVE_DENSITY: Final = Quantity(unit=BARE, low=-2, high=15, help="Densities of a line to draw.", example="1.88 0.98 0.09", label="Line, density")
+LEFT_OUT_DENSITY: Final = Quantity(
+    unit=BARE, low=0, high=20, help="By how much each shape misses a patch that was left out (root mean square).", example="0.004 0.016"
+)
 TEMPERATURE_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Temperature of the bath.", example=20, label="Temperature")
 # --- book ---
 GRADE: Final = Quantity(unit=BARE, low=0, high=5, help="Grade on the box, from 0 soft to 5 hard.", example=2)
