@@ -1,5 +1,6 @@
 """The curve as a picture: what it shows, that the chart grammar's own schema takes it, and that a strict page can hold it."""
 
+import json
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -10,7 +11,8 @@ from xml.etree import ElementTree as ET
 import altair as alt
 import pytest
 
-from silverwright.report.curve import HEIGHT, WIDTH, CurvePicture, curve_chart
+from silverwright.questions.curve import CURVE
+from silverwright.report.curve import HEIGHT, WIDTH, CurvePicture, curve_chart, picture_of
 from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE, PRINT, Inks
 from silverwright.report.tone import grey
@@ -44,8 +46,8 @@ RISING = replace(
     band_low=tuple(_density(-one + 0.05) for one in ALONG),
     band_high=tuple(_density(-one - 0.05) for one in ALONG),
     patch_density=DENSITIES[::-1],
-    shadow_log10=0.35,
-    highlight_log10=-0.504,
+    shadow_log10=-0.504,
+    highlight_log10=0.35,
 )
 WORLDS = {
     "falling": PICTURE,
@@ -53,7 +55,8 @@ WORLDS = {
     "no metered light": replace(PICTURE, metered=False, speed_log10=None),
     "open shadow": replace(PICTURE, shadow_log10=None, range_says="range at least 2.8 stops"),
     "open highlight": replace(PICTURE, highlight_log10=None, range_says="range at least 2.8 stops"),
-    "both ends open": replace(PICTURE, shadow_log10=None, highlight_log10=None),
+    "both ends open": replace(PICTURE, shadow_log10=None, highlight_log10=None, range_says="range at least 3 stops"),
+    "no range": replace(PICTURE, shadow_log10=None, highlight_log10=None, range_says=""),
     "a patch left out": replace(PICTURE, left_out=frozenset({4, 7})),
 }
 
@@ -101,7 +104,10 @@ def test_an_open_end_has_no_point_and_no_upright() -> None:
     assert "highlight point" in words
     assert "shadow point" not in words
     assert "range at least 2.8 stops" in words
-    assert "range 2.8 stops" not in _texts(svg(curve_chart(WORLDS["both ends open"], PAGE), "Curve"))
+    both = _texts(svg(curve_chart(WORLDS["both ends open"], PAGE), "Curve"))
+    assert "range at least 3 stops" in both
+    assert not {"shadow point", "highlight point"} & set(both)
+    assert not any("range" in word for word in _texts(svg(curve_chart(WORLDS["no range"], PAGE), "Curve")))
 
 
 def test_without_metered_light_no_lux_is_claimed() -> None:
@@ -139,3 +145,18 @@ def test_a_drawing_is_kept_by_its_content(tmp_path: Path) -> None:
     assert file.read_text(encoding="utf-8") == first
     svg(curve_chart(RISING, PAGE), "kept", tmp_path)
     assert len(list(tmp_path.glob("*"))) == 2
+
+
+@pytest.mark.parametrize("example", CURVE.examples)
+def test_a_kept_answer_becomes_a_picture(example: str) -> None:
+    """From the question's own examples, through JSON as the book keeps it, to the figures in the drawing."""
+    answer = CURVE.ask(CURVE.examples[example])
+    picture = picture_of(json.loads(answer.model_dump_json()))
+    assert picture.patch_density == answer.patch_density
+    assert picture.metered == (answer.camera_ei is not None)
+    assert picture.shadow_log10 == answer.shadow_log10.value
+    if (speed := picture.speed_log10) is not None:
+        drawn = dict(zip(picture.curve_log10, picture.curve_density, strict=True))
+        assert drawn[min(drawn, key=lambda one: abs(one - speed))] == pytest.approx(picture.speed_density, abs=0.1)
+    alt.LayerChart.from_dict(curve_chart(picture, PAGE))
+    assert picture.range_says in _texts(svg(curve_chart(picture, PAGE), "Curve"))

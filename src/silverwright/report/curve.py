@@ -1,18 +1,21 @@
 """A paper's curve as a picture: patches, band of doubt, range, the tones of the paper beside both axes."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 from typing import Any, Final
 
+from silverwright.densitometry.density import density_of_reflectance
+from silverwright.facts.load import fact
 from silverwright.report.inks import Inks, config
 from silverwright.report.tone import grey
+from silverwright.units import BARE, STOP
 
 WIDTH, HEIGHT = 394, 274  # our judgement: about as wide as a curve's toe and shoulder need
 TONE_COLUMNS, TONE_ROWS = 30, 20  # our judgement: steps that the eye still tells apart
 BRACKET_Y, BRACKET_TEXT_Y = -8, -18  # above the plot
-BESIDE_DENSITY = 0.75  # where the words of a point stand: between two lines, on the side where the curve is not
+BESIDE_DENSITY = 0.25  # where the words of a point stand: between two lines, on the side where the curve is not
 OVERLAP = 1.06  # our judgement: neighbours overlap by this, so that no seam shows
 MOST_TICKS: Final = 7
 SMALL_STEP_LOG10, LARGE_STEP_LOG10 = 0.5, 1.0
@@ -38,6 +41,41 @@ class CurvePicture:
     speed_density: float = 0.0
     speed_says: str = ""
     metered: bool = True
+
+
+def picture_of(document: Mapping[str, Any]) -> CurvePicture:
+    """The picture of an answer of `sensitometry.curve` as it was kept."""
+
+    def value(name: str) -> float | None:
+        estimate = document.get(name) or {}
+        found = estimate.get("value")
+        return None if found is None else float(found)
+
+    def row(name: str) -> tuple[float, ...]:
+        return tuple(document.get(name) or ())
+
+    ei = value("camera_ei")
+    return CurvePicture(
+        curve_log10=row("curve_log10"),
+        curve_density=row("curve_density"),
+        band_low=row("band_low"),
+        band_high=row("band_high"),
+        patch_log10=row("patch_log10"),
+        patch_density=row("patch_density"),
+        shadow_log10=value("shadow_log10"),
+        highlight_log10=value("highlight_log10"),
+        range_says=_range_says(document.get("range_stops") or {}),
+        speed_log10=value("middle_log10") if ei is not None else None,
+        speed_density=density_of_reflectance(fact("curve", "grey_reflectance_percent").value / 100),
+        speed_says=f"EI\N{NO-BREAK SPACE}{BARE.show(ei)}" if ei is not None else "",
+        metered=document.get("camera_ei") is not None,
+    )
+
+
+def _range_says(estimate: Mapping[str, Any]) -> str:
+    if estimate.get("value") is not None:
+        return f"range {STOP.show(estimate['value'])}"
+    return f"range at least {STOP.show(estimate['low'])}" if estimate.get("low") is not None else ""
 
 
 def curve_chart(picture: CurvePicture, inks: Inks) -> Layer:
@@ -81,7 +119,7 @@ def _grid(span: tuple[float, float], top: float, picture: CurvePicture) -> Layer
     """Both scales, with their words; the tones stand between the axis and its figures."""
     step = SMALL_STEP_LOG10 if span[1] - span[0] <= MOST_TICKS * SMALL_STEP_LOG10 else LARGE_STEP_LOG10
     across = [round(step * place, 2) for place in range(ceil(span[0] / step - 1e-9), floor(span[1] / step + 1e-9) + 1)]
-    exposure = "exposure, log of lx·s" if picture.metered else "exposure, log, from any zero"
+    exposure = "exposure, log of lx·s" if picture.metered else "exposure, log; light not metered"
     x_axis = {"values": across, "offset": 26, "format": ".1f", "title": exposure, "titleAnchor": "end", "titlePadding": 12}
     y_axis = {
         "values": [place / 2 for place in range(round(top * 2) + 1)],
@@ -189,34 +227,24 @@ def _patches(picture: CurvePicture, inks: Inks) -> list[Layer]:
 
 
 def _range(picture: CurvePicture, top: float, inks: Inks) -> list[Layer]:
-    """A bracket over the exposures that the paper holds; an end that no patch reached has no line."""
-    ends = [("shadow point", picture.shadow_log10), ("highlight point", picture.highlight_log10)]
-    known = [(says, place) for says, place in ends if place is not None]
-    if not known or not picture.range_says:
+    """A bracket over the exposures that the paper holds; an end that no patch reached lies at the picture's edge and has no upright."""
+    if not picture.range_says:
         return []
     first, last = _span(picture)
-    left = min((place for _, place in known), default=first) if len(known) == len(ends) else _open(known[0], picture, first)
-    right = max(place for _, place in known) if len(known) == len(ends) else (known[0][1] if left != known[0][1] else last)
+    left = first if picture.shadow_log10 is None else picture.shadow_log10
+    right = last if picture.highlight_log10 is None else picture.highlight_log10
     layers: list[Layer] = [
         {"data": {"values": [{"a": left, "b": right}]}, "mark": "rule", "encoding": {"x": _at("a"), "x2": {"field": "b"}, "y": {"value": BRACKET_Y}}},
         _text(picture.range_says, (left + right) / 2, {"value": BRACKET_TEXT_Y}, fontWeight=700),
     ]
-    for says, place in known:
-        density = _density_at(picture, place)
-        outward = "right" if place == left else "left"
+    for says, place, side in (("shadow point", picture.shadow_log10, "left"), ("highlight point", picture.highlight_log10, "right")):
+        if place is None:
+            continue
         upright = {"x": _at("x"), "y": {"value": BRACKET_Y - 1}, "y2": {"value": HEIGHT}}
         layers.append({"data": {"values": [{"x": place}]}, "mark": "rule", "encoding": upright})
-        height = BESIDE_DENSITY if density > top / 2 else top - BESIDE_DENSITY
-        layers.append(_text(says, place, {"datum": height}, align=outward, dx=-8 if outward == "right" else 8, color=inks.second))
+        height = BESIDE_DENSITY if _density_at(picture, place) > top / 2 else top - BESIDE_DENSITY
+        layers.append(_text(says, place, {"datum": height}, align=side, dx=8 if side == "left" else -8, color=inks.second))
     return layers
-
-
-def _open(known: tuple[str, float], picture: CurvePicture, first: float) -> float:
-    """Where a bracket begins of which one end is open: at the known end, or at the edge when the open one lies there."""
-    rising = picture.curve_density[-1] > picture.curve_density[0]
-    shadow_is_left = not rising
-    known_is_left = (known[0] == "shadow point") == shadow_is_left
-    return known[1] if known_is_left else first
 
 
 def _speed(picture: CurvePicture, inks: Inks) -> list[Layer]:

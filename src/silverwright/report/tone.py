@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from silverwright.densitometry.density import reflectance_of_density
+
 LINEAR_BELOW: Final = 0.0031308  # IEC 61966-2-1: below it the curve of sRGB is a straight line
 
 
@@ -18,6 +20,6 @@ def grey(density: float) -> str:
     Source:
         iec61966-2-1, sRGB transfer characteristic; from memory, unverified.
     """
-    light = min(1.0, 10 ** -max(0.0, density))
+    light = min(1.0, reflectance_of_density(density))
     signal = 12.92 * light if light <= LINEAR_BELOW else 1.055 * light ** (1 / 2.4) - 0.055
     return f"#{round(255 * signal):02X}" + f"{round(255 * signal):02X}" * 2
