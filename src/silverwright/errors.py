@@ -8,6 +8,12 @@ SilverwrightError        never raised itself
     NotEnoughReadings    fewer readings than the method needs
     Stale                what was corrected had been changed by somebody else meanwhile
     Contradiction        the same key was sent before with another content
+    DiskFull             the disk takes no more: nothing of the act was written
+    BookBusy             somebody else wrote for too long
+    BookDamaged          the book's file cannot be read as a book
+    BookTooNew           a newer version of silverwright wrote this book
+    BadBackup            a backup is incomplete, damaged, or no backup
+    NotStarted           the example's server did not start
 """
 
 from collections.abc import Mapping, Sequence
@@ -74,3 +80,49 @@ class Contradiction(SilverwrightError):
     def __init__(self, key: str) -> None:
         self.key = key
         super().__init__("This key was already used for something else that was recorded. Send a new key.")
+
+
+class DiskFull(SilverwrightError):
+    """The disk takes no more."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The disk is full, or a file may grow no further. Nothing of this was written, and everything recorded before is still there. Make room, then send it again."
+        )
+
+
+class BookBusy(SilverwrightError):
+    """Somebody else wrote for too long."""
+
+    def __init__(self) -> None:
+        super().__init__("The book was busy for too long, and nothing of this was written. Send it again.")
+
+
+class BookDamaged(SilverwrightError):
+    """The book's file cannot be read as a book."""
+
+    def __init__(self) -> None:
+        super().__init__("The book's file is damaged. Leave it as it is, and restore the newest backup into an empty folder.")
+
+
+class BookTooNew(SilverwrightError):
+    """A newer version of silverwright wrote this book."""
+
+    def __init__(self, unknown: Sequence[str]) -> None:
+        self.unknown = tuple(unknown)
+        super().__init__("A newer version of silverwright wrote this book. Nothing was changed. Install that version, or restore an older backup.")
+
+
+class BadBackup(SilverwrightError):
+    """A backup is incomplete, damaged, or no backup."""
+
+    def __init__(self, where: str, problems: Sequence[str]) -> None:
+        self.where, self.problems = where, tuple(problems)
+        super().__init__(f"{where} is no complete backup: {'; '.join(problems)}.")
+
+
+class NotStarted(SilverwrightError):
+    """The example's server did not start."""
+
+    def __init__(self) -> None:
+        super().__init__("The example could not be started. Your own book is not touched. What went wrong stands where this server was started.")

@@ -10,12 +10,13 @@ from silverwright import __version__
 SECTIONS: Final[dict[str, dict[str, str]]] = {
     "Open": {
         "serve": "Open the book: pages for the browser on this computer.",
+        "example": "Open the boatyard's example, an invented book beside yours.",
     },
     "Ask": {
         "ask": "Ask any question and see its working.",
     },
 }
-FILES: Final[dict[str, str]] = {"serve": "serve", "ask": "ask"}
+FILES: Final = {"serve": "serve", "example": "example", "ask": "ask"}
 
 
 class House(click.Group):

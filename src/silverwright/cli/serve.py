@@ -4,12 +4,18 @@ import os
 import signal
 import socket
 import sys
-from typing import Final
+from threading import Thread
+from typing import TYPE_CHECKING, Final
 
 import click
 
+from silverwright.cli.told import telling
+
+if TYPE_CHECKING:
+    from uvicorn import Server
+
 USUAL_PORT: Final = 8017  # our judgement: free on most computers
-PORTS_TRIED: Final = 40  # our judgement: more busy ports in a row means something else is wrong
+PORTS_TRIED: Final = 40  # our judgement: more busy ports in a row means that something else is wrong
 LAST_PORT: Final = 65535  # arithmetic: the last there is
 GRACE_S: Final = 2  # our judgement: long enough for a page, short enough for a person who waits
 
@@ -37,37 +43,51 @@ def listen(port: int) -> socket.socket:
         if tried != port:
             click.echo(f"Port {port} is busy; {tried} is free and is used.", err=True)
         return listener
-    raise click.ClickException(f"Ports {port} to {port + PORTS_TRIED - 1} are all busy. Name another one, as in PORT=9000.")
+    raise click.ClickException(f"Ports {port} to {port + PORTS_TRIED - 1} cannot be used. Name another one, as in PORT=9000.")
 
 
-def serve() -> None:
+def end_with_stdin(server: "Server") -> None:
+    """Stop as soon as whoever started us is gone: then nobody holds the other end of our standard input."""
+
+    def wait() -> None:
+        while os.read(sys.stdin.fileno(), 1):
+            pass
+        server.should_exit = True
+
+    Thread(target=wait, daemon=True).start()
+
+
+def serve(*, with_parent: bool) -> None:
     """Bring the book up to date, then answer until told to stop."""
     for one in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(one, lambda *_: sys.exit(0))  # before the server takes over, a signal simply ends it
+        signal.signal(one, lambda *_: sys.exit(0))
     listener = listen(wanted_port())
+    port = listener.getsockname()[1]
+    os.environ["PORT"] = str(port)  # the example's server looks for its own port beside this one
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "silverwright.web.settings")
-    import django
+    from silverwright.book.opening import open_book
 
-    django.setup()
+    with telling():
+        open_book()
     from django.conf import settings
-    from django.core.management import call_command
-
-    call_command("migrate", verbosity=0, interactive=False)
     from uvicorn import Config, Server
 
-    address = f"http://127.0.0.1:{listener.getsockname()[1]}/"
-    click.echo(f"silverwright  {address}")
+    click.echo(f"silverwright  http://127.0.0.1:{port}/")
     click.echo(f"data folder   {settings.SILVERWRIGHT_HOME}")
-    config = Config("silverwright.web.asgi:application", log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off")
     for one in (signal.SIGINT, signal.SIGTERM):
         signal.signal(one, signal.SIG_IGN)  # the server ends on it, and then sends it on to us
-    Server(config).run(sockets=[listener])
+    app = "silverwright.web.asgi:application"
+    server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))
+    if with_parent:
+        end_with_stdin(server)
+    server.run(sockets=[listener])
 
 
 def command(name: str) -> click.Command:
     """`silverwright serve`."""
     return click.Command(
         name,
+        params=[click.Option(["--with-parent"], is_flag=True, hidden=True)],
         callback=serve,
         help="Open the book: pages for the browser on this computer. Ctrl-C ends it.",
         epilog="\b\nExamples:\n  silverwright serve\n  PORT=9000 SILVERWRIGHT_HOME=~/darkroom silverwright serve",

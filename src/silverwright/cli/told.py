@@ -7,10 +7,24 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from silverwright.cli.fields import option_name
-from silverwright.errors import BadQuestion, Contradiction, NotEnoughReadings, OutOfRange, SilverwrightError, Stale, UnknownName
+from silverwright.errors import (
+    BadBackup,
+    BadQuestion,
+    BookBusy,
+    BookDamaged,
+    BookTooNew,
+    Contradiction,
+    DiskFull,
+    NotEnoughReadings,
+    OutOfRange,
+    SilverwrightError,
+    Stale,
+    UnknownName,
+)
 
 if TYPE_CHECKING:
-    from silverwright.asking.operation import Answer, Line
+    from silverwright.asking.operation import Answer, Line, Remark
+    from silverwright.workshop.act import Done
 
 EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     BadQuestion: 2,
@@ -19,6 +33,11 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     NotEnoughReadings: 4,
     Stale: 5,
     Contradiction: 6,
+    DiskFull: 7,
+    BookBusy: 7,
+    BookDamaged: 7,
+    BookTooNew: 7,
+    BadBackup: 7,
 }
 WIDE: Final = 100  # our judgement: longer lines are hard to read
 
@@ -46,10 +65,19 @@ def tell(answer: "Answer") -> str:
     marks = fields_of(type(answer))
     pairs = [(label_of(name, mark), show(mark, getattr(answer, name))) for name, mark in marks.items() if getattr(answer, name) not in (None, ())]
     parts = [_pairs(pairs), _ledger(answer.ledger)]
-    parts += [click.wrap_text(f"{remark.severity}: {remark.sentence}", WIDE, subsequent_indent="  ") for remark in answer.notes]
+    parts += _notes(answer.notes)
     if answer.sources:
         parts.append("Sources: " + "; ".join(answer.sources))
     return "\n\n".join(part for part in parts if part)
+
+
+def tell_done(done: "Done") -> str:
+    """What an act did, in its sentence, with its notes."""
+    return "\n".join([done.says, *_notes(done.notes)])
+
+
+def _notes(notes: "tuple[Remark, ...]") -> list[str]:
+    return [click.wrap_text(f"{one.severity}: {one.sentence}", WIDE, subsequent_indent="  ") for one in notes]
 
 
 def _pairs(pairs: list[tuple[str, str]]) -> str:

@@ -1,0 +1,65 @@
+"""Whatever changes the book: one command for each deed, made from its form."""
+
+import os
+from typing import TYPE_CHECKING
+
+import click
+
+from silverwright.cli.fields import option_name, options_of, read_typed
+from silverwright.cli.told import tell_done, telling
+
+if TYPE_CHECKING:
+    from silverwright.workshop.act import AnyDeed
+
+KEY_HELP = "Any words that mark this one act: sent again with the same key it happens once."
+
+
+def set_up() -> None:
+    """Django with the book's own settings: forms can be read now, and no file is touched yet."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "silverwright.book.settings")
+    import django
+    from django.apps import apps
+
+    if not apps.ready:
+        django.setup()
+
+
+def deed_command(deed: "AnyDeed") -> click.Command:
+    """The command that does one deed."""
+
+    def perform(*, json: bool, key: str, **typed: str | None) -> None:
+        from silverwright.book.opening import bring_up_to_date
+        from silverwright.workshop.deeds import do
+
+        with telling():
+            bring_up_to_date()
+            done = do(deed.name, read_typed(deed.form, typed), key=key)
+        click.echo(done.model_dump_json(indent=2) if json else tell_done(done))
+
+    options = [
+        *options_of(deed.form),
+        click.Option(["--key"], default="", metavar="[words]", help=KEY_HELP),
+        click.Option(["--json"], is_flag=True, help="What was done, as JSON."),
+    ]
+    return click.Command(deed.name, params=options, callback=perform, help=deed.says, epilog=examples_of(deed))
+
+
+def examples_of(deed: "AnyDeed") -> str:
+    """The deed's examples as they are typed."""
+    return "\b\nExamples:\n  " + "\n  ".join(f"# {name}\n  {typed_command(deed, name)}" for name in deed.examples)
+
+
+def typed_command(deed: "AnyDeed", example: str) -> str:
+    """One example as a line for the shell."""
+    from shlex import quote
+
+    words = [word for field, value in deed.examples[example].items() for word in (option_name(field), quote(str(value)))]
+    return " ".join(["silverwright", deed.name, *words])
+
+
+def command(name: str) -> click.Command:
+    """`silverwright <deed>`."""
+    set_up()
+    from silverwright.workshop.deeds import DEEDS
+
+    return deed_command({deed.name: deed for deed in DEEDS}[name])
