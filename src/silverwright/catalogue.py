@@ -7,8 +7,12 @@ from silverwright.asking.operation import AnyOperation
 from silverwright.errors import UnknownName
 from silverwright.questions.bellows import BELLOWS
 from silverwright.questions.curve import CURVE
+from silverwright.questions.filter import FILTER
+from silverwright.questions.ledger import LEDGER
+from silverwright.questions.meter import READING
+from silverwright.questions.reciprocity import RECIPROCITY
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (BELLOWS, CURVE)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, CURVE)
 
 
 def find(name: str) -> AnyOperation:

@@ -56,7 +56,10 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.NEUTRAL_ONLY: (
         "care",
-        "The factor printed for a coloured filter does not hold on paper: yellow can stop nearly all that the paper sees. Use a neutral filter, or your own factor.",
+        (
+            "The factor printed for a coloured filter does not hold on paper: yellow can stop nearly all that the paper sees. "
+            "Use a neutral filter, or your own factor."
+        ),
     ),
     Note.FILM_LAW: ("care", "This law was found on film. Paper may follow another; the doubt stays that of our own first guess."),
     Note.BEYOND_POINTS: ("care", "{time} lies outside your own points, {first} to {last}: the line is drawn on, and less sure there."),

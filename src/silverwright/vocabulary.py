@@ -99,12 +99,15 @@ THRESHOLD_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e5, help="Up to here 
 EXPONENT_FACTOR: Final = Quantity(
     unit=RATIO, low=1, high=5, help="The needed time grows as this power of the metered time.", example=1.08, label="Exponent"
 )
-SHORTEST_S: Final = Quantity(
-    unit=SECOND, low=0.01, high=1e5, help="Time of the strip that gets least.", example=8, label="Shortest strip"
-)
+SHORTEST_S: Final = Quantity(unit=SECOND, low=0.01, high=1e5, help="Time of the strip that gets least.", example=8, label="Shortest strip")
 LONGEST_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Time of the strip that gets most.", example=32, label="Longest strip")
 GIVE_S: Final = Quantity(
-    unit=SECOND, low=1e-4, high=1e6, help="Give these one after the other; push the dark slide on between them.", example="8 3.3 4.7 6.6 9.4", label="Times to give"
+    unit=SECOND,
+    low=1e-4,
+    high=1e6,
+    help="Give these one after the other; push the dark slide on between them.",
+    example="8 3.3 4.7 6.6 9.4",
+    label="Times to give",
 )
 STRIP_S: Final = Quantity(unit=SECOND, low=1e-4, high=1e6, help="What each strip got in all.", example="8 11.3 16 22.6 32", label="Each strip got")
 EFFECTIVE_S: Final = Quantity(

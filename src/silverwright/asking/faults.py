@@ -55,7 +55,8 @@ def faults_of(record: type[BaseModel], given: object, error: ValidationError) ->
 
 
 def _fault(record: type[BaseModel], given: object, error: ErrorDetails) -> Fault:
-    name = str(error["loc"][0]) if error["loc"] else ""
+    context = error.get("ctx", {})
+    name = str(context.get("field") or (error["loc"][0] if error["loc"] else ""))
     fields: Mapping[str, Mark] = fields_of(record)
     mark = fields.get(name)
     typed = given.get(name, "") if isinstance(given, Mapping) else given
@@ -68,7 +69,6 @@ def _fault(record: type[BaseModel], given: object, error: ErrorDetails) -> Fault
             where = f"Row {place + 1}{', ' + label_of(column, mark).lower() if column else ''}: "
             typed = error["input"]
     near = get_close_matches(name, fields, n=1)
-    context = error.get("ctx", {})
     problem = SENTENCES.get(error["type"], OTHERWISE).format(
         help=mark.help if mark else "",
         example=mark.example if mark else "",

@@ -37,9 +37,9 @@ class Question(Typed):
     """What is asked."""
 
 
-def refuse(sentence: str) -> PydanticCustomError:
-    """What a validator raises when a rule between fields is broken: our sentence as it stands."""
-    return PydanticCustomError("rule", "{said}", {"said": sentence})
+def refuse(sentence: str, field: str = "") -> PydanticCustomError:
+    """What a validator raises when a rule between fields is broken: our sentence as it stands, beside another field if one is named."""
+    return PydanticCustomError("rule", "{said}", {"said": sentence, "field": field})
 
 
 class Estimate(Record):
