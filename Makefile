@@ -54,7 +54,8 @@ lock:     ## new requirements.lock and requirements-dev.lock (needs uv)
 	@$(PYTHON) tools/bootstrap.py lock
 
 vendor:   ## front-end files from exact versions (needs npm)
-	@$(PYTHON) tools/vendor.py
+	@$(DEV)
+	@$(BIN)/python tools/vendor.py
 
 bench:    ## measure, and write docs/measured.md
 	@$(DEV)

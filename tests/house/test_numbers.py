@@ -20,10 +20,11 @@ def constants(path: Path) -> set[int]:
     return found
 
 
-def numbers(tree: ast.AST) -> Iterator[ast.Constant]:
+def numbers(tree: ast.AST) -> Iterator[tuple[int, float]]:
+    """Every number with its line."""
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float) and not isinstance(node.value, bool):
-            yield node
+            yield node.lineno, node.value
 
 
 def engine() -> list[Path]:
@@ -32,10 +33,10 @@ def engine() -> list[Path]:
 
 def test_no_figure_without_a_name() -> None:
     bare = [
-        f"{place(path, one)} {one.value}"
+        f"{place(path)}:{line} {number:g}"
         for path in engine()
-        for one in numbers(tree_of(path))
-        if one.lineno not in constants(path) and abs(one.value) not in ARITHMETIC  # type: ignore[arg-type]  # numbers() yields numbers only
+        for line, number in numbers(tree_of(path))
+        if line not in constants(path) and abs(number) not in ARITHMETIC
     ]
     none_of(bare, "A figure is arithmetic, a fact or a named constant")
 
@@ -47,7 +48,7 @@ def test_named_numbers_say_why() -> None:
         for node in tree_of(path).body
         if isinstance(node, ast.AnnAssign | ast.Assign)
         and isinstance(node.value, ast.Constant | ast.UnaryOp | ast.BinOp)
-        and any(one.value not in {0, 1} for one in numbers(node.value))
+        and any(number not in {0, 1} for _, number in numbers(node.value))
         and not any(reason in line_of(path, node).lower() for reason in REASONS)
     ]
     none_of(silent, "A number’s line says why")

@@ -13,19 +13,17 @@ DENIALS = re.compile(r"\b(safe|safely|harmless|no hazards?|non-?toxic|risk-?free
 ALLOWED = (("acceptance", "never says"),)
 PLACES = {".html", ".md", ".txt", ".typ"}
 # The only hosts that files may name: this computer, the standards' own names for things, and licences.
-HOSTS = set(
-    [
-        "127.0.0.1",
-        "localhost",
-        "testserver",
-        "www.w3.org",
-        "www.apache.org",
-        "vega.github.io",
-        "scripts.sil.org",
-        "openfontlicense.org",
-        "json-schema.org",
-    ]
-)
+HOSTS = {
+    "127.0.0.1",
+    "localhost",
+    "testserver",
+    "www.w3.org",
+    "www.apache.org",
+    "vega.github.io",
+    "scripts.sil.org",
+    "openfontlicense.org",
+    "json-schema.org",
+}
 MACHINE = re.compile("|".join(("/wo" + "rk/", "/ro" + "ot/", "/ho" + "me/[a-z]", r"\.\./sha" + "red", "sha" + "red/(design|references)")))
 UNDONE = re.compile("|".join(("TO" + "DO", "FIX" + "ME", "lorem " + "ipsum")))
 

@@ -1,0 +1,25 @@
+"""What is copied from elsewhere is what it was, has its licence beside it, and nothing else lies there."""
+
+import json
+
+from tests.house.code import ROOT, SRC, none_of
+from tools import vendor
+
+
+def test_files_are_what_the_list_says() -> None:
+    assert vendor.listed() == vendor.LIST.read_text()
+
+
+def test_every_package_has_its_licence() -> None:
+    packages = {name for name in json.loads((ROOT / "package.json").read_text())["dependencies"]}
+    assert packages == {f"@fontsource-variable/{font.family.lower()}" for font in vendor.FONTS}
+    for folder in (SRC / "report" / "fonts", SRC / "web" / "static" / "fonts"):
+        none_of((font.family for font in vendor.FONTS if not (folder / f"LICENSE-{font.family.lower()}.txt").exists()), "A licence is missing")
+
+
+def test_the_lock_is_exact_and_carries_no_address() -> None:
+    lock = json.loads((ROOT / "package-lock.json").read_text())
+    wanted = json.loads((ROOT / "package.json").read_text())["dependencies"]
+    assert {name: lock["packages"][f"node_modules/{name}"]["version"] for name in wanted} == wanted
+    assert all("integrity" in one for name, one in lock["packages"].items() if name)
+    assert "http" not in json.dumps(lock)
