@@ -20,18 +20,19 @@ PACKAGES = ROOT / "node_modules" / "@fontsource-variable"
 PAGES = ROOT / "src" / "silverwright" / "web" / "static" / "fonts"
 PAPER = ROOT / "src" / "silverwright" / "report" / "fonts"
 LIST = ROOT / "tools" / "vendored.sha256"
-WEIGHTS = {"Regular": 400, "Bold": 700}  # the standard's weights of these two styles
+REGULAR, BOLD = 400, 700  # the standard's weights of these two styles
 BOLD_STYLE, REGULAR_SELECTION, BOLD_SELECTION = 1, 1 << 6, 1 << 5  # bits of the OpenType standard
 FAMILY, STYLE, FULL, POSTSCRIPT = 1, 2, 4, 6  # its numbers of names
+DROPPED = {FAMILY, STYLE, FULL, POSTSCRIPT, 16, 17, 25}  # the old names, and those of variable fonts
 
 
 @dataclass(frozen=True)
 class Font:
-    """A variable font for the pages, and cut at two weights for paper, where no variable font can be set."""
+    """A variable font for the pages, and where to cut it for paper, where no variable font can be set."""
 
     family: str
     file: str
-    fixed: dict[str, float]
+    cuts: dict[str, dict[str, float]]
 
     @property
     def package(self) -> Path:
@@ -39,23 +40,23 @@ class Font:
         return PACKAGES / self.family.lower()
 
 
+# How heavy each style is drawn is our judgement: as the pages set it, looked at on paper.
 FONTS = (
-    Font("Archivo", "archivo-latin-wdth-normal.woff2", {"wdth": 100}),  # the font's own middle width
-    Font("Besley", "besley-latin-wght-normal.woff2", {}),
+    Font("Archivo", "archivo-latin-wdth-normal.woff2", {"Regular": {"wght": 400, "wdth": 100}, "Bold": {"wght": 650, "wdth": 100}}),
+    Font("Besley", "besley-latin-wght-normal.woff2", {"Regular": {"wght": 500}, "Bold": {"wght": 700}}),
 )
 
 
 def cut(font: Font, style: str) -> TTFont:
     """One static style of a variable font, named as programs look for it."""
-    static = instantiateVariableFont(
-        TTFont(font.package / "files" / font.file, recalcTimestamp=False), {**font.fixed, "wght": float(WEIGHTS[style])}, inplace=False
-    )
+    variable = TTFont(font.package / "files" / font.file, recalcTimestamp=False)
+    static = instantiateVariableFont(variable, font.cuts[style], inplace=False)
     names = static["name"]
-    names.names = [one for one in names.names if one.nameID not in {FAMILY, STYLE, FULL, POSTSCRIPT, 16, 17, 25}]
+    names.names = [one for one in names.names if one.nameID not in DROPPED]
     for number, words in ((FAMILY, font.family), (STYLE, style), (FULL, f"{font.family} {style}"), (POSTSCRIPT, f"{font.family}-{style}")):
         names.setName(words, number, 3, 1, 0x409)
     bold = style == "Bold"
-    static["OS/2"].usWeightClass = WEIGHTS[style]
+    static["OS/2"].usWeightClass = BOLD if bold else REGULAR
     static["OS/2"].fsSelection = BOLD_SELECTION if bold else REGULAR_SELECTION
     static["head"].macStyle = BOLD_STYLE if bold else 0
     del static["STAT"]
@@ -73,7 +74,7 @@ def fetch() -> None:
         shutil.copy(font.package / "files" / font.file, PAGES / font.file)
         for folder in (PAGES, PAPER):
             shutil.copy(font.package / "LICENSE", folder / f"LICENSE-{font.family.lower()}.txt")
-        for style in WEIGHTS:
+        for style in font.cuts:
             cut(font, style).save(PAPER / f"{font.family}-{style}.ttf")
 
 

@@ -11,7 +11,7 @@ def test_files_are_what_the_list_says() -> None:
 
 
 def test_every_package_has_its_licence() -> None:
-    packages = {name for name in json.loads((ROOT / "package.json").read_text())["dependencies"]}
+    packages = set(json.loads((ROOT / "package.json").read_text())["dependencies"])
     assert packages == {f"@fontsource-variable/{font.family.lower()}" for font in vendor.FONTS}
     for folder in (SRC / "report" / "fonts", SRC / "web" / "static" / "fonts"):
         none_of((font.family for font in vendor.FONTS if not (folder / f"LICENSE-{font.family.lower()}.txt").exists()), "A licence is missing")

@@ -1,0 +1,157 @@
+"""
+The documents say what the code says: every `console` and `python` block is run, and what it shows is compared.
+
+    python tools/documents.py            compare; ends with 1 if anything differs
+    python tools/documents.py --write    write what the code says now into the documents
+
+A `console` block holds lines with `$ ` and what they print; `> ` goes on with a line. A `python` block holds `>>> ` and `... ` as at Python's
+own prompt, or plain lines that print nothing. `...` in what is shown stands for anything. Each document has a data folder of its own; one that
+says `<!-- book: boatyard -->` begins with the example's book in it. What starts a server is not run here: the tests of the doors start it.
+"""
+
+import doctest
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+ROOT: Final = Path(__file__).resolve().parent.parent
+BLOCK: Final = re.compile(r"^```(console|python)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+BOATYARD: Final = "<!-- book: boatyard -->"
+SERVERS: Final = ("make ", "silverwright serve", "silverwright example", "PORT=", "git ", "pip ")
+LIMIT_S: Final = 120
+FILL: Final = "from silverwright.book.opening import open_book; open_book(); from silverwright.workshop.example import fill; fill()"
+PROMPT: Final = """
+import contextlib, doctest, io, json, sys
+names, shown = {"__name__": "__main__"}, []
+for one in doctest.DocTestParser().get_examples(sys.stdin.read()):
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out):
+        try:
+            exec(compile(one.source, "document", "single"), names)
+        except Exception as error:
+            print(f"{type(error).__name__}: {error}")
+    shown.append(out.getvalue())
+print(json.dumps(shown))
+"""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One command of a document: what is typed, what the document shows, what the code says."""
+
+    typed: str
+    shown: str
+    said: str
+
+    @property
+    def agrees(self) -> bool:
+        """Blank ends of lines and kinds of blanks do not count."""
+        return doctest.OutputChecker().check_output(_plain(self.shown), _plain(self.said), doctest.ELLIPSIS)
+
+
+def documents() -> list[Path]:
+    """The README and everything under docs that a person wrote; the reference is written by the code itself."""
+    mine = [one for one in sorted((ROOT / "docs").rglob("*.md")) if "reference" not in one.parts]
+    return [ROOT / "README.md", *mine]
+
+
+def tell(document: Path, boatyard: Path | None = None) -> Iterator[tuple[str, list[Told]]]:
+    """Each block of a document as it stands there, with what its commands say now."""
+    text = document.read_text(encoding="utf-8")
+    with tempfile.TemporaryDirectory(prefix="silverwright-docs-") as scratch:
+        home = Path(scratch) / "data"
+        if BOATYARD in text:
+            shutil.copytree(boatyard or fill_boatyard(Path(scratch) / "boatyard"), home)
+        for match in BLOCK.finditer(text):
+            run = _console if match[1] == "console" else _python
+            yield match[2], list(run(match[2], Path(scratch), home))
+
+
+def fill_boatyard(home: Path) -> Path:
+    """The example's book in that folder."""
+    around = _around(home) | {"SILVERWRIGHT_EXAMPLE": "1"}
+    subprocess.run([sys.executable, "-c", FILL], env=around, check=True, timeout=LIMIT_S)
+    return home
+
+
+def write(document: Path) -> None:
+    """Put what the code says now into the document; what agrees stays as it was written."""
+    text = document.read_text(encoding="utf-8")
+    for block, told in tell(document):
+        text = text.replace(block, "".join(_written(block, one) for one in told) or block, 1)
+    document.write_text(text, encoding="utf-8")
+
+
+def _written(block: str, told: Told) -> str:
+    shown = told.shown if told.agrees else _plain(told.said)
+    return told.typed + (shown if not shown or shown.endswith("\n") else shown + "\n")
+
+
+def _plain(text: str) -> str:
+    """The text without kinds of blanks that nobody sees."""
+    return "".join(f"{line.rstrip()}\n" for line in text.replace("\N{NO-BREAK SPACE}", " ").strip("\n").splitlines())
+
+
+def _around(home: Path) -> dict[str, str]:
+    """A clean environment, with our own commands first."""
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("SILVERWRIGHT", "DJANGO", "PORT"))}
+    return kept | {"SILVERWRIGHT_HOME": str(home), "PATH": f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}", "TZ": "UTC"}
+
+
+def _console(block: str, scratch: Path, home: Path) -> Iterator[Told]:
+    """Each command of a console block."""
+    for typed, shown in re.findall(r"^(\$ .*\n(?:> .*\n)*)((?:(?!\$ ).*\n)*)", block, re.MULTILINE):
+        command = "\n".join(line[2:] for line in typed.splitlines())
+        if command.startswith(SERVERS):
+            yield Told(typed, shown, shown)
+            continue
+        done = subprocess.run(
+            ["bash", "-c", command], cwd=scratch, env=_around(home), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=LIMIT_S, check=False
+        )
+        yield Told(typed, shown, done.stdout.decode())
+
+
+def _python(block: str, scratch: Path, home: Path) -> Iterator[Told]:
+    """Each statement of a Python block; plain lines are one statement that says nothing."""
+    examples = doctest.DocTestParser().get_examples(block)
+    asked = block if examples else "".join(f"{'>>> ' if not line[:1].isspace() else '... '}{line}\n" for line in block.splitlines() if line.strip())
+    done = subprocess.run(
+        [sys.executable, "-c", PROMPT], input=asked, text=True, cwd=scratch, env=_around(home), capture_output=True, timeout=LIMIT_S, check=False
+    )
+    if done.returncode:
+        yield Told(block, "", done.stderr)
+        return
+    said = json.loads(done.stdout.splitlines()[-1])
+    if not examples:
+        yield Told(block, "", "".join(said))
+        return
+    for one, words in zip(examples, said, strict=True):
+        first, *rest = one.source.splitlines()
+        yield Told("".join([f">>> {first}\n", *(f"... {line}\n" for line in rest)]), one.want, words)
+
+
+def main() -> int:
+    """Compare or write; how many differ."""
+    chosen = [Path(name).resolve() for name in sys.argv[1:] if not name.startswith("-")] or documents()
+    different = 0
+    for document in chosen:
+        if "--write" in sys.argv:
+            write(document)
+        for _, told in tell(document):
+            for one in told:
+                if not one.agrees:
+                    different += 1
+                    print(f"{document.relative_to(ROOT)}\n{one.typed}shown:\n{one.shown}said:\n{one.said}")
+    return 1 if different else 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
