@@ -63,4 +63,4 @@ bench:    ## measure, and write docs/measured.md
 
 wheel:    ## build the wheel, install it beside the lock, and try it
 	@$(DEV)
-	@$(PYTHON) tools/wheel.py
+	@$(BIN)/python -m tools.wheel
