@@ -86,11 +86,11 @@ def write(document: Path) -> None:
     """Put what the code says now into the document; what agrees stays as it was written."""
     text = document.read_text(encoding="utf-8")
     for block, told in tell(document):
-        text = text.replace(block, "".join(_written(block, one) for one in told) or block, 1)
+        text = text.replace(block, "".join(_written(one) for one in told) or block, 1)
     document.write_text(text, encoding="utf-8")
 
 
-def _written(block: str, told: Told) -> str:
+def _written(told: Told) -> str:
     shown = told.shown if told.agrees else _plain(told.said)
     return told.typed + (shown if not shown or shown.endswith("\n") else shown + "\n")
 

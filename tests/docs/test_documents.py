@@ -1,0 +1,30 @@
+"""What the documents show is what the code says."""
+
+from pathlib import Path
+
+import pytest
+from tools.documents import BOATYARD, ROOT, documents, fill_boatyard, tell
+
+
+@pytest.fixture(scope="session")
+def boatyard(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return fill_boatyard(tmp_path_factory.mktemp("boatyard") / "data")
+
+
+@pytest.mark.parametrize("document", [pytest.param(one, id=str(one.relative_to(ROOT))) for one in documents()])
+def test_every_block_says_what_it_shows(document: Path, request: pytest.FixtureRequest) -> None:
+    book = request.getfixturevalue("boatyard") if BOATYARD in document.read_text(encoding="utf-8") else None
+    wrong = [f"{one.typed}shows:\n{one.shown}but the code says:\n{one.said}" for _, told in tell(document, book) for one in told if not one.agrees]
+    assert not wrong, "\n\n".join(wrong)
+
+
+def test_a_wrong_figure_is_found(tmp_path: Path) -> None:
+    document = tmp_path / "wrong.md"
+    document.write_text("```console\n$ echo 97 s\n96 s\n```\n\n```python\n>>> 2 + 2\n5\n```\n", encoding="utf-8")
+    assert [one.agrees for _, told in tell(document) for one in told] == [False, False]
+
+
+def test_what_is_cut_short_agrees(tmp_path: Path) -> None:
+    document = tmp_path / "short.md"
+    document.write_text("```console\n$ printf 'time 97 s\\nmirror image\\n'\ntime 97 s\n...\n```\n", encoding="utf-8")
+    assert [one.agrees for _, told in tell(document) for one in told] == [True]
