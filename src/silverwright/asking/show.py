@@ -1,4 +1,6 @@
-"""A value as people read it: with its unit, its limits, and words where an end is open."""
+"""A value as people read it, and as they would type it."""
+
+from collections.abc import Mapping, Sequence
 
 from silverwright.asking.fields import Mark, Quantity
 from silverwright.asking.operation import Estimate
@@ -31,3 +33,23 @@ def show(mark: Mark | None, value: object) -> str:
             return ", ".join(show(mark, one) for one in value)
         case _:
             return str(value)
+
+
+def as_typed(given: Mapping[str, object]) -> dict[str, str]:
+    """What an example gives, as somebody would type it: a table as lines, a row of numbers with blanks between."""
+    return {name: _typed(value) for name, value in given.items()}
+
+
+def _typed(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str) or not isinstance(value, Sequence):
+        return str(value)
+    rows = [row for row in value if isinstance(row, Mapping | tuple | list)]
+    if not rows:
+        return " ".join(str(one) for one in value)
+    if not all(isinstance(row, Mapping) for row in rows):
+        return "\n".join(",".join(str(cell) for cell in row) for row in rows)
+    names = list(dict.fromkeys(name for row in rows if isinstance(row, Mapping) for name in row))
+    lines = [",".join("" if row.get(name) is None else str(row[name]) for name in names) for row in rows if isinstance(row, Mapping)]
+    return "\n".join([",".join(names), *lines])

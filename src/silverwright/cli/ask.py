@@ -51,7 +51,9 @@ def typed_command(operation: "AnyOperation", example: str) -> str:
     """One example as a line for the shell."""
     from shlex import quote
 
-    words = [word for field, value in operation.examples[example].items() for word in (option_name(field), quote(str(value)))]
+    from silverwright.asking.show import as_typed
+
+    words = [word for field, text in as_typed(operation.examples[example]).items() for word in (option_name(field), quote(text))]
     return " ".join(["silverwright ask", operation.name, *words])
 
 

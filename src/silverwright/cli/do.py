@@ -53,7 +53,9 @@ def typed_command(deed: "AnyDeed", example: str) -> str:
     """One example as a line for the shell."""
     from shlex import quote
 
-    words = [word for field, value in deed.examples[example].items() for word in (option_name(field), quote(str(value)))]
+    from silverwright.asking.show import as_typed
+
+    words = [word for field, text in as_typed(deed.examples[example]).items() for word in (option_name(field), quote(text))]
     return " ".join(["silverwright", deed.name, *words])
 
 
