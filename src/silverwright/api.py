@@ -1,13 +1,94 @@
-"""The Python door."""
+"""
+The Python door: ask anything, and keep a book.
+
+    >>> from silverwright import api
+    >>> api.ask("exposure.bellows", focal_mm=210, extension_mm=315)
+    >>> api.do("paper", name="RC paper, grade 2")
+    >>> api.do("lens", name="210 mm lens", focal_mm=210)
+    >>> planned = api.plan(paper="RC paper, grade 2", lens="210 mm lens", reading_ev=10, extension_mm=315, aperture_f="f/22")
+    >>> done = api.do("expose", paper="RC paper, grade 2", lens="210 mm lens", reading_ev=10, extension_mm=315, aperture_f="f/22", given_s=97)
+    >>> api.story(done.name)
+
+Asking keeps nothing and opens nothing. The first act, plan or reading of the book opens it: the folder in `SILVERWRIGHT_HOME`, or else the usual one
+of this computer.
+"""
+
+from typing import TYPE_CHECKING
 
 from silverwright.asking.operation import Answer
 from silverwright.catalogue import CATALOGUE, find
 
+if TYPE_CHECKING:
+    from silverwright.book.queries import PaperKnown, SheetLine, Story
+    from silverwright.workshop.act import Done
+    from silverwright.workshop.plan import Planned
 
-def ask(name: str, **given: object) -> Answer:
+
+def ask(name: str, /, **given: object) -> Answer:
     """Ask a question: `ask("exposure.bellows", focal_mm=150, extension_mm=300)`."""
     answer: Answer = find(name).ask(given)
     return answer
 
 
-__all__ = ["CATALOGUE", "ask", "find"]
+def open_book() -> None:
+    """Open the book in this process and bring it up to date, once; everything below does it by itself."""
+    from silverwright.book import opening
+
+    opening.open_book()
+
+
+def do(deed: str, /, *, key: str = "", who: str = "", **given: object) -> "Done":
+    """
+    Do an act: `do("load", holder="holder 1", side="1", lot="box A")`.
+
+    Args:
+        deed: Name of the act: `[deed.name for deed in silverwright.workshop.deeds.DEEDS]`.
+        key: Any text of your own; the same key and content sent again makes no second act and gives the same result.
+        who: Who does it; stands in the history.
+        given: The fields of the act's form.
+
+    Returns:
+        What was made or changed, in a sentence, with notes worth reading.
+
+    Raises:
+        BadQuestion: with every fault. Stale: somebody else corrected the same field meanwhile. Contradiction: the key was used for something else.
+    """
+    open_book()
+    from silverwright.workshop import deeds
+
+    return deeds.do(deed, given, key=key, who=who)
+
+
+def plan(**given: object) -> "Planned":
+    """How long to expose, with everything that the book knows: `plan(paper="...", lens="...", reading_ev=10, aperture_f="f/22")`."""
+    open_book()
+    from silverwright.workshop.plan import plan as planned
+
+    return planned(given)
+
+
+def sheets(**filters: str) -> "tuple[SheetLine, ...]":
+    """The sheets, the newest first: `sheets(paper="RC paper, grade 2", state="exposed")`."""
+    open_book()
+    from silverwright.book import queries
+
+    return queries.sheets(filters)
+
+
+def story(number: str) -> "Story":
+    """One sheet's whole story: `story("26-018")`."""
+    open_book()
+    from silverwright.book import queries
+
+    return queries.sheet_story(number)
+
+
+def paper(name: str, process: str = "direct positive") -> "PaperKnown":
+    """What own sheets say of a paper: `paper("RC paper, grade 2").index`."""
+    open_book()
+    from silverwright.book import queries
+
+    return queries.paper_known(name, process)
+
+
+__all__ = ["CATALOGUE", "ask", "do", "find", "open_book", "paper", "plan", "sheets", "story"]

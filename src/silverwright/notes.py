@@ -20,6 +20,8 @@ class Note(StrEnum):
     NEUTRAL_ONLY = "neutral-only"
     FILM_LAW = "film-law"
     BEYOND_POINTS = "beyond-points"
+    SLIDE = "slide"
+    INTERRUPTED = "interrupted"
     # the curve
     DERIVED_NOT_ISO = "derived-not-iso"
     NOT_METERED = "not-metered"
@@ -31,6 +33,19 @@ class Note(StrEnum):
     OTHER_WAY_ROUND = "other-way-round"
     SCATTERED_PATCHES = "scattered-patches"
     SHAPE_OUTSIDE = "shape-outside"
+    SHARED_DOUBT = "shared-doubt"
+    RELATIVE_ONLY = "relative-only"
+    EVIDENCE_DISAGREES = "evidence-disagrees"
+    SCAN_DENSITY = "scan-density"
+    NO_FILTER_NUMBER = "no-filter-number"
+    # the book
+    OWN_SHEETS_USED = "own-sheets-used"
+    TYPED_WINS = "typed-wins"
+    GIVES_NO_EI = "gives-no-ei"
+    OTHER_LIGHT = "other-light"
+    BOX_EMPTY = "box-empty"
+    DOUBLE_EXPOSURE = "double-exposure"
+    CURVE_IS_OLD = "curve-is-old"
 
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
@@ -63,6 +78,14 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.FILM_LAW: ("care", "This law was found on film. Paper may follow another; the doubt stays that of our own first guess."),
     Note.BEYOND_POINTS: ("care", "{time} lies outside your own points, {first} to {last}: the line is drawn on, and less sure there."),
+    Note.SLIDE: ("know", "Draw the dark slide, give {first} to the whole sheet, then push the slide over one strip before each further time."),
+    Note.INTERRUPTED: (
+        "know",
+        (
+            "After reciprocity {given} on the longest strip amounts to {effective}: its pieces count as one exposure of their sum, our judgement. "
+            "If each piece counted by itself it would be {apart}, {stops} more."
+        ),
+    ),
     Note.DERIVED_NOT_ISO: ("know", "Points and indices are derived from ISO 6846 and ISO 2240; they are not ISO speeds or ISO ranges."),
     Note.NOT_METERED: ("know", "The light was not metered: the patches give range and contrast, but no exposure index."),
     Note.SHADOWS_BEYOND: (
@@ -121,4 +144,28 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "those limits are widened to hold it."
         ),
     ),
+    Note.OWN_SHEETS_USED: ("know", "The paper's EI {ei} comes from your own sheets: {rests}."),
+    Note.TYPED_WINS: ("know", "Your own sheets say EI {ei} ({rests}); the EI that you typed is used."),
+    Note.GIVES_NO_EI: ("know", "The {what} changes no EI: {why}."),
+    Note.OTHER_LIGHT: (
+        "care",
+        (
+            "Your own sheets were exposed in another light ({theirs}) than this one ({this}). Paper and meter see the colours of light "
+            "differently: the EI may be off."
+        ),
+    ),
+    Note.BOX_EMPTY: ("care", "By the book, “{lot}” was empty already. Count what is left and correct it."),
+    Note.DOUBLE_EXPOSURE: ("care", "{side} was exposed already: this is a second exposure of sheet {sheet}."),
+    Note.CURVE_IS_OLD: ("care", "The readings of sheet {sheet} were corrected after its curve was learnt. Learn it again."),
+    Note.SHARED_DOUBT: (
+        "know",
+        "The doubt of the light, ±{doubt} stop, moves all patches together: it is in the exposure index, not in range and contrast.",
+    ),
+    Note.RELATIVE_ONLY: ("know", "Nobody metered the light: log exposures count from an arbitrary zero, and no index follows from them."),
+    Note.EVIDENCE_DISAGREES: (
+        "care",
+        "What was found disagrees beyond chance; its doubts are widened by {factor}. Another box, developer or light among it?",
+    ),
+    Note.SCAN_DENSITY: ("know", "Read off a flatbed this is a scan density: the lamp stands on one or two sides, not all round as the standard asks."),
+    Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
 }

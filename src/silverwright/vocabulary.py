@@ -90,6 +90,14 @@ BEFORE_S: Final = Quantity(
 )
 SETTABLE_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="The nearest time that can be set or counted.", example=97, label="Set or count")
 BRACKET_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="One time for each sheet of the bracket.", example="66 142", label="Bracket")
+CHANCE_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0,
+    high=100,
+    help="How many times of 100 at least one sheet lands within a third of a stop: with one, two or three sheets.",
+    example="58 84 93",
+    label="Chance with one, two, three sheets",
+)
 RECIPROCITY_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="Reciprocity in stops.", example=0.37, label="Reciprocity")
 TOTAL_STOPS: Final = Quantity(unit=STOP, low=-40, high=40, help="The whole ledger, in stops from one second.", example=6.6, label="Total")
 LEDGER_SD_STOPS: Final = Quantity(
@@ -178,6 +186,34 @@ CURVE_DENSITY: Final = Quantity(unit=BARE, low=-2, high=15, help="Densities of a
 LEFT_OUT_DENSITY: Final = Quantity(
     unit=BARE, low=0, high=20, help="By how much each shape misses a patch that was left out (root mean square).", example="0.004 0.016"
 )
+TABLET_DENSITIES: Final = Quantity(
+    unit=BARE, low=-0.1, high=6, help="Densities of the step tablet, clearest first.", example="0.05 0.2 0.35 0.5", label="Densities of the tablet"
+)
+TABLET_FIRST_DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of its clearest step.", example=0.05, label="Clearest step")
+TABLET_STEP_DENSITY: Final = Quantity(unit=BARE, low=0.01, high=1, help="From one step to the next.", example=0.15, label="Step of the tablet")
+TABLET_STEPS: Final = Quantity(unit=BARE, low=2, high=200, help="How many steps the tablet has.", example=21, label="Steps of the tablet")
+STRIP_TIMES_S: Final = Quantity(
+    unit=SECOND, low=1e-4, high=1e6, help="Times in the order given: of each strip, or of each push of the dark slide.", example="8 3.3 4.7 6.6 9.4"
+)
+STRIP_APERTURES_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=512, help="Aperture of each patch, in the order exposed.", example="f/32 f/22 f/16 f/11", label="Apertures"
+)
+PAPER_LX: Final = Quantity(
+    unit=LUX, low=1e-6, high=1e6, help="Light that falls on the paper itself, with nothing in front of it.", example=0.5, label="Light on the paper"
+)
+RIGHT_STRIP: Final = Quantity(
+    unit=BARE, low=1, high=200, help="Number of the strip that is right, in the order exposed; between 3 and 4 is 3.5.", example=3, label="Right strip"
+)
+STRIP_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX, low=1e-9, high=1e12, help="Index that the exposure of each patch amounts to.", example="4.2 3 2.1", label="Each strip as EI"
+)
+EVIDENCE_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX, low=1e-4, high=1e6, help="Index of the curve, or the one that the exposure amounted to.", example=6.8, label="EI"
+)
+OFF_STOPS: Final = Quantity(unit=STOP, low=0, high=10, help="By how much, in stops; half a stop unless you say.", example=0.5, label="Off by")
+TONE_DENSITY: Final = Quantity(unit=BARE, low=-0.3, high=6, help="Density of one tone.", example=0.745, label="Density")
+TONE_PERCENT: Final = Quantity(unit=PERCENT, low=1e-6, high=200, help="Share of the light that a tone sends back.", example=18, label="Reflectance")
+LIGHTNESS: Final = Quantity(unit=BARE, low=0, high=140, help="How light a tone looks beside a perfect white of 100.", example=49.5, label="Lightness L*")
 TEMPERATURE_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Temperature of the bath.", example=20, label="Temperature")
 # --- book ---
 GRADE: Final = Quantity(unit=BARE, low=0, high=5, help="Grade on the box, from 0 soft to 5 hard.", example=2)

@@ -1,7 +1,7 @@
 """Columns made from words: a number of the vocabulary, or one of a few words. A change of help or bounds is no change of the store."""
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -9,10 +9,15 @@ from django.db import models
 from silverwright.asking.fields import Quantity
 from silverwright.book.words import LONGEST_WORD, listed
 
+if TYPE_CHECKING:
+    Numbers = models.FloatField[Any, Any]
+    Texts = models.CharField[Any, Any]
+else:
+    Numbers, Texts = models.FloatField, models.CharField
 Deconstructed = tuple[str, str, Sequence[Any], dict[str, Any]]
 
 
-class NumberColumn(models.FloatField):
+class NumberColumn(Numbers):
     """A number as migrations see it: no bounds and no help."""
 
     def deconstruct(self) -> Deconstructed:
@@ -21,7 +26,7 @@ class NumberColumn(models.FloatField):
         return name, "django.db.models.FloatField", arguments, {key: more[key] for key in more if key not in {"validators", "help_text"}}
 
 
-class WordColumn(models.CharField):
+class WordColumn(Texts):
     """A word as migrations see it: no list of choices."""
 
     def deconstruct(self) -> Deconstructed:

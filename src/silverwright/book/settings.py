@@ -8,15 +8,15 @@ from typing import Any, Final
 from django.utils.functional import SimpleLazyObject
 from platformdirs import user_data_path
 
-HOME: Final = Path(os.environ.get("SILVERWRIGHT_HOME") or user_data_path("silverwright", appauthor=False)).expanduser().absolute()
+SILVERWRIGHT_HOME: Final = Path(os.environ.get("SILVERWRIGHT_HOME") or user_data_path("silverwright", appauthor=False)).expanduser().absolute()
 
 
 def _secret() -> str:
     """The key of this book: made once, readable by its owner only. Nothing is made before somebody signs with it."""
-    file = HOME / "secret"
+    file = SILVERWRIGHT_HOME / "secret"
     if not file.exists():
-        HOME.mkdir(parents=True, exist_ok=True)
-        fresh = HOME / f"secret-{os.getpid()}-{secrets.token_hex(4)}"
+        SILVERWRIGHT_HOME.mkdir(parents=True, exist_ok=True)
+        fresh = SILVERWRIGHT_HOME / f"secret-{os.getpid()}-{secrets.token_hex(4)}"
         with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as new:
             new.write(secrets.token_urlsafe(50))
             new.flush()
@@ -34,8 +34,8 @@ INSTALLED_APPS: list[str] = ["simple_history", "silverwright.book"]
 DATABASES: dict[str, dict[str, Any]] = {
     "default": {
         "ENGINE": "django.db.backends.sqlite3",
-        "NAME": HOME / "book.sqlite3",
-        "TEST": {"NAME": HOME / "test.sqlite3"},
+        "NAME": SILVERWRIGHT_HOME / "book.sqlite3",
+        "TEST": {"NAME": SILVERWRIGHT_HOME / "test.sqlite3"},
         "OPTIONS": {
             "timeout": 20,
             "transaction_mode": "IMMEDIATE",

@@ -2,7 +2,7 @@
 
 from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Act, KeptAnswer
-from silverwright.book.models.measured import Curve, Reading, StepSheet, Verdict
+from silverwright.book.models.measured import Curve, Reading, ReciprocityTest, StepSheet, Verdict
 from silverwright.book.models.paper import Lot, Paper
 from silverwright.book.models.sheet import Exposure, Processing, ProcessingStep, Sheet
 
@@ -22,6 +22,7 @@ __all__ = [
     "Processing",
     "ProcessingStep",
     "Reading",
+    "ReciprocityTest",
     "Sheet",
     "StepSheet",
     "Verdict",

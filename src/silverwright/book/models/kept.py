@@ -32,7 +32,7 @@ class Act(models.Model):
     at = models.DateTimeField(db_index=True)
     who = models.CharField(max_length=LONGEST_NAME, blank=True)
     deed = models.CharField(max_length=40, db_index=True)
-    key = models.CharField(max_length=200, unique=True, null=True)
+    key = models.CharField(max_length=200, unique=True)
     content = models.CharField(max_length=64)
     given = models.JSONField()
     result = models.JSONField(default=dict)

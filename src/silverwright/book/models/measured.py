@@ -7,7 +7,17 @@ from silverwright.book.columns import column, word
 from silverwright.book.models.kept import Kept, KeptAnswer
 from silverwright.book.models.paper import Paper
 from silverwright.book.models.sheet import Sheet
-from silverwright.vocabulary import DENSITY, DOUBT_STOPS, EXPOSURE_LOG10, PAPER_EI, VERDICT_STOPS
+from silverwright.vocabulary import (
+    DENSITY,
+    DENSITY_SD,
+    DOUBT_STOPS,
+    EXPOSURE_LOG10,
+    FIXED_OUT_DENSITY,
+    METERED_S,
+    NEEDED_S,
+    PAPER_EI,
+    VERDICT_STOPS,
+)
 
 
 class StepSheet(Kept):
@@ -21,9 +31,9 @@ class StepSheet(Kept):
     how = word(words.HowExposed, "typed")
     made = models.JSONField(default=dict)
     metered = models.BooleanField(default=False)
-    read_by = word(words.ReadBy, "typed")
-    density_sd = column(DENSITY)
-    fixed_out_density = column(DENSITY)
+    read_by = word(words.ReadBy, "densitometer or scan")
+    density_sd = column(DENSITY_SD)
+    fixed_out_density = column(FIXED_OUT_DENSITY)
     remarks = models.TextField(blank=True)
 
     def __str__(self) -> str:
@@ -87,3 +97,19 @@ class Verdict(Kept):
 
     def __str__(self) -> str:
         return f"verdict on {self.sheet}"
+
+
+class ReciprocityTest(Kept):
+    """A test of a paper in long exposures: where the meter told one time, the other gave the same density."""
+
+    paper = models.ForeignKey(Paper, on_delete=models.PROTECT, related_name="reciprocity_tests")
+    metered_s = column(METERED_S)
+    needed_s = column(NEEDED_S)
+    tested_at = models.DateTimeField()
+    remarks = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["tested_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"reciprocity test of {self.paper}"

@@ -1,0 +1,178 @@
+"""What the photographer's own sheets say of a paper in a process: rows of the book become evidence for its EI."""
+
+from dataclasses import dataclass
+from math import hypot, log2
+from typing import Final
+
+from django.db.models import Q
+
+from silverwright.book.models import Curve, Exposure, Paper, ReciprocityTest, Sheet, Verdict
+from silverwright.errors import BadQuestion
+from silverwright.exposure.ledger import index_of_exposure
+from silverwright.exposure.shutter import true_f_number, true_time_s
+from silverwright.facts.load import fact
+from silverwright.questions.bellows import bellows_entry
+from silverwright.questions.filter import filter_entry
+from silverwright.questions.ledger import LedgerQuestion
+from silverwright.questions.marks import aperture_marks, time_marks
+from silverwright.questions.meter import reading_of
+from silverwright.questions.reciprocity import reciprocity_of
+from silverwright.vocabulary import VERDICT_STOPS
+
+LARGE_VERDICT: Final = 1 / 3  # our judgement: of a large amount that the eye tells, a third is in doubt
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One thing that own sheets say of a paper's EI; without an EI it says why it gives none."""
+
+    kind: str
+    sheet: str
+    says: str
+    ei: float | None
+    sd_stops: float
+    light_class: str
+    judged_wet: bool = False
+    unknown_lamp: bool = False
+    why_not: str = ""
+
+    @property
+    def whole_sd_stops(self) -> float:
+        """Its doubt with what judging wet or under an unknown lamp adds."""
+        extra = (("judged_wet", self.judged_wet), ("unknown_lamp", self.unknown_lamp))
+        return hypot(self.sd_stops, *(fact("paper", name).sd for name, holds in extra if holds))
+
+
+@dataclass(frozen=True, slots=True)
+class KnownIndex:
+    """A paper's EI from own sheets, its doubt (one standard deviation), and what it rests on in words."""
+
+    ei: float
+    sd_stops: float
+    rests_on: str
+
+
+def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
+    """Everything that own sheets say of this paper in this process, the newest first; archived sheets say nothing."""
+    curves = Curve.objects.filter(paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None)
+    newest: dict[int, Curve] = {}
+    for curve in curves.select_related("step_sheet__sheet__whole").order_by("learnt_at", "pk"):
+        newest[curve.step_sheet_id] = curve
+    found = [_from_curve(curve) for curve in newest.values()]
+    verdicts = Verdict.objects.filter(sheet__paper=paper, archived_at=None, sheet__archived_at=None).select_related("sheet__whole")
+    last: dict[tuple[int, bool], Verdict] = {}
+    for verdict in verdicts.order_by("judged_at", "pk"):
+        last[(verdict.sheet_id, verdict.strip is not None)] = verdict  # who looks again knows better
+    found += [_from_verdict(verdict) for verdict in last.values() if process_of(verdict.sheet) == process]
+    return tuple(found)
+
+
+def known_index(evidence: tuple[Evidence, ...]) -> KnownIndex | None:
+    """The EI from everything that gives one, as normals in log2 EI around what is known of any paper; nothing without evidence."""
+    telling = [one for one in evidence if one.ei is not None]
+    if not telling:
+        return None
+    guess = fact("paper", "ei_unknown")
+    weights = [(log2(guess.value), guess.sd**-2), *((log2(one.ei or 1.0), one.whole_sd_stops**-2) for one in telling)]
+    weight = sum(one for _, one in weights)
+    return KnownIndex(2 ** (sum(middle * one for middle, one in weights) / weight), weight**-0.5, rests_on(telling))
+
+
+def rests_on(telling: list[Evidence]) -> str:
+    """`1 step sheet, 2 verdicts`."""
+    counts = {"step sheet": "curve", "strip": "strip", "verdict": "verdict"}
+    found = {word: sum(one.kind == kind for one in telling) for word, kind in counts.items()}
+    return ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in found.items() if count)
+
+
+def own_points(paper: Paper) -> tuple[dict[str, float], ...]:
+    """The paper's own reciprocity tests, as rows of the ledger's question."""
+    tests = ReciprocityTest.objects.filter(paper=paper, archived_at=None)
+    return tuple({"metered_s": test.metered_s or 0.0, "needed_s": test.needed_s or 0.0} for test in tests)
+
+
+def process_of(sheet: Sheet) -> str:
+    """What became of a sheet: as it was processed, or, until then, as it was meant."""
+    done = sheet.processings.filter(archived_at=None).order_by("processed_at", "pk").last()
+    if done is not None:
+        return done.process
+    meant = exposures_of(sheet)
+    return meant[-1].process if meant else "direct positive"
+
+
+def exposures_of(sheet: Sheet) -> list[Exposure]:
+    """The exposures of a sheet in their order; a piece has those of its sheet."""
+    return list(Exposure.objects.filter(Q(sheet=sheet.exposed_as), archived_at=None).select_related("lens", "light").order_by("exposed_at", "pk"))
+
+
+def index_of(exposure: Exposure) -> float | None:
+    """The EI that an exposure amounts to: what was really given, against what was metered; nothing where either is unknown."""
+    if exposure.given_s is None or exposure.aperture_f is None:
+        return None
+    points = own_points(exposure.sheet.paper)
+    try:
+        scene = LedgerQuestion.model_validate({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": points})
+    except BadQuestion:
+        return None
+    reading = reading_of(scene, scene.aperture_f)
+    n = true_f_number(scene.aperture_f, aperture_marks()) if scene.aperture_scale == "marked" else scene.aperture_f
+    by_shutter = scene.timed_by == "shutter" or (scene.timed_by is None and exposure.given_s < fact("lens", "hand_from").value)
+    given_s = true_time_s(exposure.given_s, time_marks()) if by_shutter else exposure.given_s
+    other_stops = bellows_entry(scene).stops.amount_stops + filter_entry(scene.filter_factor).stops.amount_stops
+    return index_of_exposure(given_s, n, reading.ev, other_stops, reciprocity_of(scene).needed)
+
+
+def _from_curve(curve: Curve) -> Evidence:
+    sheet = curve.step_sheet.sheet
+    shots = exposures_of(sheet)
+    why_not = "" if curve.camera_ei is not None else "its light was not metered, so it gives range and contrast but no EI"
+    return Evidence(
+        kind="curve",
+        sheet=sheet.number,
+        says=f"curve of step sheet {sheet}",
+        ei=curve.camera_ei,
+        sd_stops=curve.camera_ei_sd_stops or 0.0,
+        light_class=shots[-1].light_class if shots else "unknown",
+        why_not=why_not,
+    )
+
+
+def _from_verdict(verdict: Verdict) -> Evidence:
+    shots = exposures_of(verdict.sheet)
+    ei, why_not = _judged_index(verdict, shots)
+    off_stops = verdict.off_stops or 0.0
+    if ei is not None:
+        darker_needs_more = process_of(verdict.sheet) == "direct positive"
+        more = off_stops if (verdict.looks == "too dark") == darker_needs_more else -off_stops
+        ei *= 2**-more
+    own = fact("paper", "half_stop_verdict" if verdict.strip is None else "strip_by_eye").sd
+    return Evidence(
+        kind="verdict" if verdict.strip is None else "strip",
+        sheet=verdict.sheet.number,
+        says=_verdict_words(verdict),
+        ei=ei,
+        sd_stops=max(own, LARGE_VERDICT * off_stops),
+        light_class=shots[-1].light_class if shots else "unknown",
+        judged_wet=verdict.judged_wet,
+        unknown_lamp=verdict.lamp == "unknown",
+        why_not=why_not,
+    )
+
+
+def _judged_index(verdict: Verdict, shots: list[Exposure]) -> tuple[float | None, str]:
+    """The EI at which the judged sheet or strip was exposed, or why it has none."""
+    if verdict.strip is not None:
+        patch = verdict.sheet.step_sheet.readings.filter(position=verdict.strip).first() if hasattr(verdict.sheet, "step_sheet") else None
+        if patch is None or patch.exposure_log10 is None or not patch.step_sheet.metered:
+            return None, "the light on its strips was not metered"
+        return fact("meter", "paper_plane").value * fact("meter", "meter_k").value / 10**patch.exposure_log10, ""
+    if len(shots) != 1:
+        return None, "it was exposed twice" if shots else "its exposure is not in the book"
+    ei = index_of(shots[0])
+    return ei, "" if ei is not None else "its reading, time or aperture is not in the book"
+
+
+def _verdict_words(verdict: Verdict) -> str:
+    """`sheet 26-018 half a stop too dark`, `strip 3 of sheet 26-017 is right`."""
+    looks = verdict.looks if not verdict.off_stops else f"{VERDICT_STOPS.unit.show(verdict.off_stops)} {verdict.looks}"
+    return f"sheet {verdict.sheet} {looks}" if verdict.strip is None else f"strip {verdict.strip} of sheet {verdict.sheet} {looks}"

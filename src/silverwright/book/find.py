@@ -1,0 +1,135 @@
+"""Things of the book by their names, and how they are called."""
+
+import re
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Any, Final
+
+from django.db.models import QuerySet
+
+from silverwright.book.models import (
+    Camera,
+    Exposure,
+    Holder,
+    HolderSide,
+    Lens,
+    Light,
+    Lot,
+    Meter,
+    Paper,
+    Processing,
+    ProcessingStep,
+    Reading,
+    Sheet,
+    StepSheet,
+    Verdict,
+)
+from silverwright.book.models.kept import Kept
+from silverwright.errors import UnknownName
+
+NAMED: Final[Mapping[str, type[Kept]]] = {
+    "paper": Paper,
+    "lot": Lot,
+    "camera": Camera,
+    "lens": Lens,
+    "light": Light,
+    "meter": Meter,
+    "holder": Holder,
+}
+ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
+    "exposure": (Exposure, "sheet"),
+    "processing": (Processing, "sheet"),
+    "step": (ProcessingStep, "processing__sheet"),
+    "step-sheet": (StepSheet, "sheet"),
+    "reading": (Reading, "step_sheet__sheet"),
+    "verdict": (Verdict, "sheet"),
+}
+KINDS: Final[tuple[str, ...]] = (*NAMED, "side", "sheet", *ON_A_SHEET)
+_NUMBER: Final = re.compile(r"(\d{2}|\d{4})\s*[-/ ]\s*(\d{1,6})\s*([a-z]{0,2})")
+
+
+def sheet_number(written: str) -> str:
+    """`26-18a` and `2026-018a` are 26-018a; what is no such number stays as it is."""
+    match = _NUMBER.fullmatch(written.strip().lower())
+    return f"{match[1][-2:]}-{int(match[2]):03}{match[3]}" if match else written.strip()
+
+
+def find_thing(kind: str, name: str) -> Kept:
+    """
+    A thing by its kind and name, archived or not.
+
+    Gear, paper and lots go by name; a sheet by its number; a holder side as `holder 1/2`; what belongs to a sheet by the sheet's number, and where
+    there are several, with its place among them: `26-018/2`. Without a place the newest is meant.
+    """
+    if kind in NAMED:
+        return _named(kind, name)
+    if kind == "sheet":
+        return _sheet(name)
+    if kind == "side":
+        return _side(name)
+    if kind in ON_A_SHEET:
+        return _on_a_sheet(kind, name)
+    raise UnknownName("kind of thing", kind, get_close_matches(kind, KINDS, n=3))
+
+
+def called(thing: Kept) -> tuple[str, str]:
+    """The kind and the name by which `find_thing` finds it again."""
+    if isinstance(thing, HolderSide):
+        return "side", f"{thing.holder}/{thing.side}"
+    for kind, model in NAMED.items():
+        if isinstance(thing, model):
+            return kind, str(thing)
+    if isinstance(thing, Sheet):
+        return "sheet", thing.number
+    for kind, (model, path) in ON_A_SHEET.items():
+        if isinstance(thing, model):
+            sheet: Any = thing
+            for part in path.split("__"):
+                sheet = getattr(sheet, part)
+            siblings = list(_siblings(kind, sheet).values_list("pk", flat=True))
+            return kind, f"{sheet}/{siblings.index(thing.pk) + 1}"
+    raise UnknownName("kind of thing", type(thing).__name__)
+
+
+def _named(kind: str, name: str) -> Kept:
+    everything: QuerySet[Any] = NAMED[kind].objects.all()  # type: ignore[attr-defined]
+    wanted = " ".join(name.split())
+    found: Kept | None = everything.filter(name=wanted).first() or everything.filter(name__iexact=wanted).first()
+    if found is None:
+        raise UnknownName(kind, name, get_close_matches(wanted, list(everything.values_list("name", flat=True)), n=3, cutoff=0.4))
+    return found
+
+
+def _sheet(written: str) -> Sheet:
+    number = sheet_number(written)
+    found = Sheet.objects.filter(number=number).select_related("paper", "lot", "whole").first()
+    if found is None:
+        raise UnknownName("sheet", written, get_close_matches(number, list(Sheet.objects.values_list("number", flat=True)[:1000]), n=3))
+    return found
+
+
+def _side(name: str) -> HolderSide:
+    holder, _, side = name.rpartition("/")
+    found = HolderSide.objects.filter(holder__pk=_named("holder", holder or name).pk, side=side.strip()).first()
+    if found is None:
+        raise UnknownName("holder side", name)
+    return found
+
+
+def _siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
+    model, path = ON_A_SHEET[kind]
+    order = {"exposure": "exposed_at", "processing": "processed_at", "verdict": "judged_at", "reading": "position"}
+    by = ("processing__processed_at", "position") if kind == "step" else (order.get(kind, "pk"),)
+    return model.objects.filter(**{path: sheet}).order_by(*by, "pk")  # type: ignore[attr-defined,no-any-return]
+
+
+def _on_a_sheet(kind: str, name: str) -> Kept:
+    number, _, place = name.partition("/")
+    siblings = list(_siblings(kind, _sheet(number)))
+    if not place and siblings:
+        newest: Kept = siblings[-1]
+        return newest
+    if place.strip().isdigit() and 0 < int(place) <= len(siblings):
+        chosen: Kept = siblings[int(place) - 1]
+        return chosen
+    raise UnknownName(kind, name, [f"{number}/{position + 1}" for position in range(min(3, len(siblings)))])

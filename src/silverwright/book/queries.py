@@ -1,0 +1,206 @@
+"""Reading the book: what pages, command line, HTTP and Python show of it. Nothing here changes anything."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from silverwright.book.evidence import Evidence, KnownIndex, evidence_for, known_index, process_of
+from silverwright.book.find import NAMED, find_thing
+from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Sheet, StepSheet, Verdict
+from silverwright.book.models.kept import Kept
+from silverwright.book.story import Change, changes_of
+
+LAST_SHEETS: Final = 8  # our judgement: two rows of cards
+STATES: Final = ("exposed", "cut", "processed", "measured")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """A sheet in a list: where it stands, and the exposures that it has had (a piece has those of its sheet)."""
+
+    sheet: Sheet
+    state: str
+    exposures: tuple[Exposure, ...]
+
+    @property
+    def exposure(self) -> Exposure | None:
+        """The newest exposure."""
+        return self.exposures[-1] if self.exposures else None
+
+
+@dataclass(frozen=True, slots=True)
+class FirstPage:
+    """What matters today: last sheets, what waits, what is in the holders, and the paper in use with its process."""
+
+    last: tuple[SheetLine, ...]
+    to_process: tuple[SheetLine, ...]
+    to_measure: tuple[SheetLine, ...]
+    sides: tuple[HolderSide, ...]
+    paper: Paper | None
+    process: str
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One sheet's whole story."""
+
+    line: SheetLine
+    process: str
+    pieces: tuple[Sheet, ...]
+    processings: tuple[Processing, ...]
+    step_sheet: StepSheet | None
+    readings: tuple[Reading, ...]
+    curves: tuple[Curve, ...]
+    verdicts: tuple[Verdict, ...]
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperKnown:
+    """What own sheets say of a paper in a process; `curve` is the newest one."""
+
+    paper: Paper
+    process: str
+    evidence: tuple[Evidence, ...]
+    index: KnownIndex | None
+    curves: tuple[Curve, ...]
+
+    @property
+    def curve(self) -> Curve | None:
+        """The newest curve."""
+        return self.curves[0] if self.curves else None
+
+
+def sheets(filters: Mapping[str, str] | None = None) -> tuple[SheetLine, ...]:
+    """
+    The sheets, the newest first, each with where it stands.
+
+    Filters: paper, lot, state (exposed, cut, processed, measured), process, light_class, year (26 or 2026), words (in number, subject or
+    remarks), archived (yes). An empty filter is left out.
+    """
+    wanted = {name: str(text).strip() for name, text in (filters or {}).items() if str(text).strip()}
+    found = Sheet.objects.filter(archived_at__isnull=wanted.get("archived") != "yes")
+    found = found.filter(**{f"{name}__name__iexact": wanted[name] for name in ("paper", "lot") if name in wanted})
+    if "year" in wanted:
+        found = found.filter(year=int(wanted["year"][-2:]) if wanted["year"][-2:].isdecimal() else -1)
+    for name in ("process", "light_class"):
+        if name in wanted:
+            shots = Exposure.objects.filter(**{name: wanted[name]}, archived_at=None)
+            found = found.filter(Q(pk__in=shots.values("sheet")) | Q(whole__in=shots.values("sheet")))
+    if words := wanted.get("words"):
+        found = found.filter(Q(number__icontains=words) | Q(subject__icontains=words) | Q(remarks__icontains=words))
+    lines = _lines(found)
+    return tuple(line for line in lines if line.state == wanted["state"]) if "state" in wanted else lines
+
+
+def first_page() -> FirstPage:
+    """What matters today."""
+    lines = sheets()
+    newest = last_exposure()
+    paper = newest.sheet.paper if newest else Paper.objects.filter(archived_at=None).order_by("-pk").first()
+    return FirstPage(
+        last=lines[:LAST_SHEETS],
+        to_process=tuple(line for line in lines if line.state == "exposed"),
+        to_measure=tuple(line for line in lines if line.state == "processed"),
+        sides=sides(),
+        paper=paper,
+        process=newest.process if newest else "direct positive",
+    )
+
+
+def last_exposure() -> Exposure | None:
+    """The newest exposure of a sheet that is not archived."""
+    found = Exposure.objects.filter(archived_at=None, sheet__archived_at=None)
+    return found.select_related("sheet__paper", "camera", "lens", "light", "meter").order_by("exposed_at", "pk").last()
+
+
+def sheet_story(number: str) -> Story:
+    """One sheet's whole story; `UnknownName` when there is no such sheet."""
+    sheet = find_thing("sheet", number)
+    assert isinstance(sheet, Sheet)  # noqa: S101 (the kind says so)
+    step_sheet = StepSheet.objects.filter(sheet=sheet).first()
+    return Story(
+        line=_lines(Sheet.objects.filter(pk=sheet.pk))[0],
+        process=process_of(sheet),
+        pieces=tuple(sheet.pieces.order_by("letter")),
+        processings=tuple(sheet.processings.prefetch_related("steps")),
+        step_sheet=step_sheet,
+        readings=tuple(step_sheet.readings.all()) if step_sheet else (),
+        curves=tuple(step_sheet.curves.select_related("answer")) if step_sheet else (),
+        verdicts=tuple(sheet.verdicts.all()),
+        changes=changes_of(sheet),
+    )
+
+
+def gear(*, archived: bool = False) -> dict[str, tuple[Kept, ...]]:
+    """Papers, lots and gear by kind, in the order of their names."""
+    found: dict[str, tuple[Kept, ...]] = {}
+    for kind, model in NAMED.items():
+        rows: QuerySet[Any] = model.objects.filter(archived_at__isnull=not archived)  # type: ignore[attr-defined]
+        found[kind] = tuple(rows.select_related("paper") if kind == "lot" else rows)
+    return found
+
+
+def sides(holder: Holder | None = None) -> tuple[HolderSide, ...]:
+    """Every holder side that is not archived, with what is in it."""
+    found = HolderSide.objects.filter(holder__archived_at=None).select_related("holder", "lot__paper", "sheet")
+    return tuple(found.filter(holder=holder) if holder else found)
+
+
+def names(kind: str) -> tuple[str, ...]:
+    """What can be chosen of a kind: every name or number that is not archived."""
+    if kind == "sheet":
+        return tuple(Sheet.objects.filter(archived_at=None).values_list("number", flat=True))
+    if kind not in NAMED:
+        return ()
+    return tuple(NAMED[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
+
+
+def paper_known(name: str, process: str = "direct positive") -> PaperKnown:
+    """What own sheets say of a paper in a process; `UnknownName` when there is no such paper."""
+    paper = find_thing("paper", name)
+    assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
+    curves = Curve.objects.filter(paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
+    evidence = evidence_for(paper, process)
+    return PaperKnown(paper, process, evidence, known_index(evidence), tuple(curves.select_related("answer", "step_sheet__sheet")))
+
+
+def thing_history(kind: str, name: str) -> tuple[Change, ...]:
+    """Everything that was ever changed on one thing, the newest first."""
+    return changes_of(find_thing(kind, name))
+
+
+def act_of(key: str) -> Act | None:
+    """The act that was sent with this key."""
+    return Act.objects.filter(key=key).first()
+
+
+def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
+    """Sheets with where they stand, in few queries however many there are."""
+    rows = (
+        found.annotate(
+            was_cut=Exists(Sheet.objects.filter(whole=OuterRef("pk"), archived_at=None)),
+            was_processed=Exists(Processing.objects.filter(sheet=OuterRef("pk"), archived_at=None)),
+            was_judged=Exists(Verdict.objects.filter(sheet=OuterRef("pk"), archived_at=None)),
+            was_read=Exists(Reading.objects.filter(step_sheet__sheet=OuterRef("pk"), archived_at=None)),
+        )
+        .select_related("paper", "lot", "whole")
+        .order_by("-year", "-running", "letter")
+    )
+    sheets_found = list(rows)
+    wholes = {sheet.whole_id or sheet.pk for sheet in sheets_found}
+    shots: dict[int, list[Exposure]] = {}
+    by_time = Exposure.objects.filter(sheet__in=wholes, archived_at=None).order_by("exposed_at", "pk")
+    for exposure in by_time.select_related("camera", "lens", "light", "meter", "side__holder", "planned"):
+        shots.setdefault(exposure.sheet_id, []).append(exposure)
+    return tuple(SheetLine(sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ()))) for sheet in sheets_found)
+
+
+def _state(sheet: Any) -> str:  # noqa: ANN401 (a sheet with what `_lines` found out about it)
+    if sheet.was_read or sheet.was_judged:
+        return "measured"
+    if sheet.was_processed:
+        return "processed"
+    return "cut" if sheet.was_cut else "exposed"

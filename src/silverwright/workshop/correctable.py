@@ -1,0 +1,88 @@
+"""What can be corrected on which thing: the fields of a form for each kind."""
+
+from datetime import datetime
+from typing import Annotated, Final
+
+from silverwright.asking.fields import Choice, Flag, Thing, Words
+from silverwright.asking.operation import Typed
+from silverwright.book import words
+from silverwright.vocabulary import APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S
+from silverwright.workshop.forms import DATED, REMARKS, WHEN
+from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm
+from silverwright.workshop.judge import JudgeForm
+from silverwright.workshop.process import PROCESS, StepRow
+
+
+class SheetForm(Typed):
+    """What the book says of a sheet."""
+
+    paper: Annotated[str, Thing(kind="paper", help="Which paper it is.", example="RC paper, grade 2")]
+    lot: Annotated[str | None, Thing(kind="lot", help="The box that it came from.", example="box A")] = None
+    subject: Annotated[str, Words(help="What is on it.", example="caulking mallet", longest=200)] = ""
+    turned: Annotated[words.Turned, Choice(help="Whether a mirror or a prism turned the picture.", example="no")] = "no"
+    told_apart: Annotated[str, Words(help="How it is told apart while wet.", example="one corner clipped", longest=80)] = ""
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class ExposureForm(Typed):
+    """What was done at the camera."""
+
+    exposed_at: Annotated[datetime, WHEN, DATED]
+    given_s: Annotated[float | None, GIVEN_S] = None
+    aperture_f: Annotated[float | None, APERTURE_F] = None
+    camera: Annotated[str | None, Thing(kind="camera", help="Which camera.", example="4x5 view camera")] = None
+    lens: Annotated[str | None, Thing(kind="lens", help="Which lens.", example="210 mm lens in a leaf shutter")] = None
+    light: Annotated[str | None, Thing(kind="light", help="Which light.", example="north window of the shed")] = None
+    light_class: Annotated[words.LightClass, Choice(help="What kind of light it was.", example="north window")] = "unknown"
+    meter: Annotated[str | None, Thing(kind="meter", help="Which meter.", example="hand meter")] = None
+    process: Annotated[words.Process, PROCESS] = "direct positive"
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class ProcessingForm(Typed):
+    """A stay in the trays."""
+
+    process: Annotated[words.Process, PROCESS]
+    processed_at: Annotated[datetime, WHEN, DATED]
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class StepForm(StepRow, Typed):
+    """One step in the trays."""
+
+
+class StepSheetForm(Typed):
+    """How the patches were read."""
+
+    read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer or scan"
+    density_sd: Annotated[float | None, DENSITY_SD] = None
+    fixed_out_density: Annotated[float | None, FIXED_OUT_DENSITY] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class ReadingForm(Typed):
+    """One patch."""
+
+    density: Annotated[float, DENSITY]
+    exposure_log10: Annotated[float | None, EXPOSURE_LOG10] = None
+    left_out: Annotated[bool, Flag(help="Left out of the curve.", example="yes")] = False
+    note: Annotated[str, Words(help="Why.", example="a scratch", longest=200)] = ""
+
+
+FORMS: Final[dict[str, type[Typed]]] = {
+    "paper": PaperForm,
+    "lot": LotForm,
+    "camera": CameraForm,
+    "lens": LensForm,
+    "light": LightForm,
+    "meter": MeterForm,
+    "holder": HolderForm,
+    "sheet": SheetForm,
+    "exposure": ExposureForm,
+    "processing": ProcessingForm,
+    "step": StepForm,
+    "step-sheet": StepSheetForm,
+    "reading": ReadingForm,
+    "verdict": JudgeForm,
+}
+NEVER: Final = frozenset({"sides", "sheet", "when"})  # a holder keeps its sides, a verdict its sheet and its day

@@ -1,0 +1,54 @@
+"""Every act that there is, and the one way to do it."""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Final
+
+from silverwright.errors import UnknownName
+from silverwright.workshop.act import AnyDeed, Done, carry_out
+from silverwright.workshop.archive import ARCHIVE, BRING_BACK
+from silverwright.workshop.correct import CORRECT
+from silverwright.workshop.cut import CUT
+from silverwright.workshop.expose import EXPOSE
+from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER
+from silverwright.workshop.holders import LOAD, UNLOAD
+from silverwright.workshop.judge import JUDGE
+from silverwright.workshop.learn import LEARN
+from silverwright.workshop.process import PROCESS_DEED
+from silverwright.workshop.reciprocity import RECIPROCITY_TEST
+from silverwright.workshop.stepsheet import STEP_SHEET
+
+DEEDS: Final[tuple[AnyDeed, ...]] = (
+    PAPER,
+    LOT,
+    CAMERA,
+    LENS,
+    LIGHT,
+    METER,
+    HOLDER,
+    LOAD,
+    UNLOAD,
+    EXPOSE,
+    CUT,
+    PROCESS_DEED,
+    STEP_SHEET,
+    JUDGE,
+    LEARN,
+    RECIPROCITY_TEST,
+    CORRECT,
+    ARCHIVE,
+    BRING_BACK,
+)
+
+
+def find_deed(name: str) -> AnyDeed:
+    """The act of that name."""
+    by_name = {deed.name: deed for deed in DEEDS}
+    if name not in by_name:
+        raise UnknownName("act", name, get_close_matches(name, by_name, n=3))
+    return by_name[name]
+
+
+def do(name: str, given: Mapping[str, object], *, key: str = "", who: str = "") -> Done:
+    """Do an act once: `do("load", {"holder": "holder 1", "side": "1", "lot": "box A"}, key="...")`."""
+    return carry_out(find_deed(name), given, key=key, who=who)

@@ -1,0 +1,203 @@
+"""A sheet is exposed: the ledger is asked again from what was typed, and kept beside what was really done."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Annotated, Any, Final
+
+from django.db.models import Max
+from pydantic import create_model
+
+from silverwright.asking.fields import Choice, Flag, Thing, Words, fields_of
+from silverwright.asking.operation import Remark, remark
+from silverwright.book import words
+from silverwright.book.models import Exposure, HolderSide, KeptAnswer, Lot, Paper, Sheet
+from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
+from silverwright.questions.ledger import LedgerQuestion
+from silverwright.units import SECOND
+from silverwright.vocabulary import APERTURE_F, GIVEN_S
+from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.forms import DATED, REMARKS, WHEN
+from silverwright.workshop.holders import Side, side_of, take_from
+from silverwright.workshop.plan import Planned, plan
+from silverwright.workshop.scene import PlanForm, SceneForm, ThingsInHand, relaxed
+
+READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s")
+
+
+class DoneAtTheCamera(ThingsInHand):
+    """What was done, beside what was planned."""
+
+    holder: Annotated[str | None, Thing(kind="holder", help="The holder that was in the camera.", example="holder 1")] = None
+    side: Annotated[Side | None, Choice(help="The side of it that was exposed.", example="1")] = None
+    lot: Annotated[str | None, Thing(kind="lot", help="The box, where no holder tells it.", example="box A")] = None
+    given_s: Annotated[float | None, GIVEN_S] = None
+    aperture_given_f: Annotated[float | None, APERTURE_F] = None
+    light_class: Annotated[words.LightClass | None, Choice(help="What kind of light it was, where no light is named.", example="overcast sky")] = None
+    subject: Annotated[str, Words(help="What is on it.", example="caulking mallet on the bench", longest=200)] = ""
+    told_apart: Annotated[
+        str, Words(help="How the sheet is told apart while it is wet: clipped corners, or a mark.", example="one corner clipped", longest=80)
+    ] = ""
+    when: Annotated[datetime | None, WHEN, DATED] = None
+    anyway: Annotated[bool, Flag(help="Expose a side again that was exposed already: a double exposure.", example="yes")] = False
+    remarks: Annotated[str, REMARKS] = ""
+
+
+ExposeForm: type[DoneAtTheCamera] = create_model(
+    "ExposeForm", __base__=DoneAtTheCamera, __doc__="A sheet exposed: what was planned, and what was done.", **relaxed(LedgerQuestion)
+)
+
+
+def planned_fields(given: Mapping[str, object]) -> dict[str, object]:
+    """What of an exposure's form the plan asks."""
+    return {name: value for name, value in given.items() if name in fields_of(PlanForm)}
+
+
+def _is_planned(given: Mapping[str, object]) -> bool:
+    """Whether anything was metered: without a reading there is nothing to plan, and what was done is recorded alone."""
+    return any(given.get(name) not in {None, ""} for name in READINGS)
+
+
+def _plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
+    """What the plan finds wrong with the same fields, so that every fault is said at once."""
+    if not _is_planned(given):
+        return ()
+    try:
+        plan(planned_fields(given))
+    except BadQuestion as bad:
+        return bad.faults
+    return ()
+
+
+def _prepare(doing: Doing[DoneAtTheCamera]) -> Planned | None:
+    return plan(planned_fields(doing.given)) if _is_planned(doing.given) else None
+
+
+def _expose(doing: Doing[DoneAtTheCamera]) -> Done:
+    planned: Planned | None = doing.ready
+    side = _side(doing)
+    at = doing.form.when or doing.at
+    notes: list[Remark] = []
+    if side is not None and side.state == "exposed" and side.sheet is not None:
+        sheet = side.sheet
+        notes.append(remark(Note.DOUBLE_EXPOSURE, side=str(side), sheet=sheet.number))
+    else:
+        paper, lot = _paper(doing, side)
+        sheet = _new_sheet(doing, paper, lot, at)
+        if side is None and lot is not None:
+            notes += [remark(Note.BOX_EMPTY, lot=lot.name)] if lot.sheets_left == 0 else []
+            take_from(lot)
+    exposure = _new_exposure(doing, sheet, side, at, planned)
+    if side is not None:
+        side.state, side.sheet, side.lot = "exposed", sheet, side.lot or sheet.lot
+        side.save()
+    given = "" if exposure.given_s is None else f", {SECOND.show(exposure.given_s)}"
+    shown = {} if planned is None else {"planned_s": planned.answer.time_s.value}
+    says = f"Sheet {sheet.number} is in the book{given}."
+    return doing.done(("sheet", sheet.number), says, notes, number=sheet.number, given_s=exposure.given_s, **shown)
+
+
+def _side(doing: Doing[DoneAtTheCamera]) -> HolderSide | None:
+    """The side that was in the camera, if it can be exposed."""
+    holder, form = doing.things.get("holder"), doing.form
+    if holder is None:
+        return None
+    if form.side is None:
+        raise BadQuestion([Fault("side", "", f"Which side of “{holder}” was exposed?")])
+    side = side_of(holder, form.side)
+    if side.state == "exposed" and not form.anyway:
+        problem = f"This side was exposed already, as sheet {side.sheet}. If it was exposed a second time, say “anyway”: a double exposure is kept."
+        raise BadQuestion([Fault("side", form.side, problem)])
+    if side.state in {"empty", "unloaded"} and doing.things.get("lot") is None and doing.things.get("paper") is None:
+        raise BadQuestion([Fault("side", form.side, "By the book nothing is in this side. Load it first, or say which box or paper was in it.")])
+    return side
+
+
+def _paper(doing: Doing[DoneAtTheCamera], side: HolderSide | None) -> tuple[Paper, Lot | None]:
+    """The paper, from the holder, the box, or as it was named; they must not contradict each other."""
+    lot: Lot | None = side.lot if side is not None and side.state == "loaded" else doing.things.get("lot")
+    paper: Paper | None = doing.things.get("paper")
+    if lot is None and paper is None:
+        raise BadQuestion([Fault("paper", "", "Which paper was it? Name it, or its box, or the holder that was loaded with it.")])
+    if lot is not None and paper is not None and lot.paper != paper:
+        raise BadQuestion([Fault("paper", paper.name, f"By the book this sheet came from “{lot}”, which is “{lot.paper}”.")])
+    named: Lot | None = doing.things.get("lot")
+    if lot is not None and named is not None and named != lot:
+        raise BadQuestion([Fault("lot", named.name, f"By the book this side was loaded from “{lot}”.")])
+    return (paper or lot.paper, lot) if lot is not None else (paper, None)  # type: ignore[return-value]
+
+
+def _new_sheet(doing: Doing[DoneAtTheCamera], paper: Paper, lot: Lot | None, at: datetime) -> Sheet:
+    """The next number of its year."""
+    year = at.astimezone().year
+    running = 1 + (Sheet.objects.filter(year=year % 100).aggregate(last=Max("running"))["last"] or 0)
+    camera = doing.things.get("camera")
+    typed = doing.form.model_dump().get("turned") if "turned" in doing.given else None
+    turned = str(typed or (camera.turned if camera else "no"))
+    return Sheet.objects.create(
+        number=f"{year % 100:02}-{running:03}",
+        year=year % 100,
+        running=running,
+        paper=paper,
+        lot=lot,
+        subject=doing.form.subject,
+        turned=turned,
+        told_apart=doing.form.told_apart,
+        made_at=at,
+    )
+
+
+def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide | None, at: datetime, planned: Planned | None) -> Exposure:
+    form = doing.form
+    asked = form.model_dump(mode="json")
+    scene = planned.question if planned else {name: asked[name] for name in fields_of(SceneForm)}
+    light = doing.things.get("light")
+    given_s = form.given_s if form.given_s is not None or planned is None else planned.answer.settable_s.value
+    return Exposure.objects.create(
+        sheet=sheet,
+        planned=_keep(doing, planned) if planned else None,
+        scene={name: scene[name] for name in fields_of(SceneForm) if scene.get(name) is not None},
+        exposed_at=at,
+        given_s=given_s,
+        aperture_f=form.aperture_given_f if form.aperture_given_f is not None else asked.get("aperture_f"),
+        light=light,
+        light_class=form.light_class or (light.light_class if light else "unknown"),
+        side=side,
+        process=asked.get("process") or "direct positive",
+        remarks=form.remarks,
+        **{name: doing.things.get(name) for name in ("camera", "lens", "meter")},
+    )
+
+
+def _keep(doing: Doing[DoneAtTheCamera], planned: Planned) -> KeptAnswer:
+    """The ledger as it was answered, with what the book put into it."""
+    return KeptAnswer.objects.create(
+        operation=planned.operation,
+        operation_version=planned.operation_version,
+        question=dict(planned.question),
+        answer=planned.answer.model_dump(mode="json"),
+        evidence={"from_book": [one.model_dump(mode="json") for one in planned.from_book], "notes": [one.sentence for one in planned.notes]},
+        kept_at=doing.at,
+    )
+
+
+EXPOSE: Final[Deed[Any]] = Deed(
+    name="expose",
+    says="Record an exposed sheet: what was planned, and what was done.",
+    form=ExposeForm,
+    perform=_expose,
+    prepare=_prepare,
+    faults=_plan_faults,
+    examples={
+        "still life": {
+            "paper": "RC paper, grade 2",
+            "lens": "210 mm lens in a leaf shutter",
+            "reading_ev": 10,
+            "meter_k": 12.5,
+            "extension_mm": 315,
+            "aperture_f": "f/22",
+            "paper_ei": 1.5,
+            "subject": "caulking mallet",
+        }
+    },
+)

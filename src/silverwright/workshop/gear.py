@@ -1,0 +1,149 @@
+"""Paper, boxes and gear come into the book."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Annotated, Any, Final
+
+from silverwright.asking.fields import Choice, Moment, Thing, Words
+from silverwright.asking.operation import Typed
+from silverwright.book import words
+from silverwright.book.find import NAMED
+from silverwright.book.models import Holder, HolderSide
+from silverwright.errors import BadQuestion, Fault
+from silverwright.vocabulary import DIAL_EI, FOCAL_MM, GRADE, HOLDER_SIDES, METER_C, METER_K, PUPIL_FACTOR, SHEETS_LEFT
+from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHOLE
+
+
+def _name(example: str) -> Words:
+    return Words(help="What you call it; it stands on labels and in lists.", example=example, longest=80)
+
+
+SIZE: Final = Words(help="Size of a sheet.", example="4x5 in", longest=40)
+
+
+class PaperForm(Typed):
+    """A kind of paper."""
+
+    name: Annotated[str, _name("RC paper, grade 2"), ONE_LINE]
+    surface: Annotated[words.Surface, Choice(help="How it shines.", example="glossy")] = "unknown"
+    base: Annotated[words.Base, Choice(help="RC or fibre.", example="RC")] = "unknown"
+    contrast: Annotated[words.Contrast, Choice(help="Graded, or variable contrast.", example="graded")] = "unknown"
+    grade: Annotated[float | None, GRADE] = None
+    sensitivity: Annotated[
+        words.Sensitivity, Choice(help="Which colours it sees: blue only, or green too (ortho; most variable contrast papers).", example="blue")
+    ] = "unknown"
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class LotForm(Typed):
+    """A box of paper."""
+
+    name: Annotated[str, _name("box A"), ONE_LINE]
+    paper: Annotated[str, Thing(kind="paper", help="Which paper is in it.", example="RC paper, grade 2")]
+    size: Annotated[str, SIZE] = ""
+    opened_on: Annotated[date | None, Moment(help="The day on which it was opened.", example="2026-11-25"), DATED] = None
+    sheets_left: Annotated[float | None, SHEETS_LEFT, WHOLE] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class CameraForm(Typed):
+    """A camera."""
+
+    name: Annotated[str, _name("4x5 view camera"), ONE_LINE]
+    turned: Annotated[
+        words.Turned, Choice(help="Whether a mirror or a prism in it turns the picture the right way round.", example="mirror or prism")
+    ] = "no"
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class LensForm(Typed):
+    """A lens."""
+
+    name: Annotated[str, _name("210 mm lens in a leaf shutter"), ONE_LINE]
+    focal_mm: Annotated[float, FOCAL_MM]
+    pupil_factor: Annotated[float | None, PUPIL_FACTOR] = None
+    aperture_scale: Annotated[
+        words.ApertureScale, Choice(help="Whether its apertures are the marked series (f/22 is 22.6) or exact.", example="marked")
+    ] = "marked"
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class LightForm(Typed):
+    """A place's light."""
+
+    name: Annotated[str, _name("north window of the shed"), ONE_LINE]
+    light_class: Annotated[
+        words.LightClass, Choice(help="What kind of light it is: the paper and the meter see them differently.", example="north window")
+    ] = "unknown"
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class MeterForm(Typed):
+    """A light meter."""
+
+    name: Annotated[str, _name("hand meter"), ONE_LINE]
+    reads: Annotated[words.MeterReads, Choice(help="Light from the subject, or light on it.", example="reflected")] = "reflected"
+    meter_k: Annotated[float | None, METER_K] = None
+    meter_c: Annotated[float | None, METER_C] = None
+    incident_head: Annotated[words.IncidentHead, Choice(help="The head of an incident meter.", example="dome")] = "dome"
+    lowest_ei: Annotated[float | None, DIAL_EI] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class HolderForm(Typed):
+    """A holder for sheets."""
+
+    name: Annotated[str, _name("holder 1"), ONE_LINE]
+    sides: Annotated[float, HOLDER_SIDES, WHOLE] = 2
+    size: Annotated[str, SIZE] = ""
+    remarks: Annotated[str, REMARKS] = ""
+
+
+def _new(kind: str) -> Callable[[Doing[Any]], Done]:
+    """Write a new thing of that kind: the form's fields are its columns, the things it names its links."""
+
+    def perform(doing: Doing[Any]) -> Done:
+        name = doing.form.name
+        _refuse_twice(kind, name)
+        columns = doing.form.model_dump() | dict(doing.things)
+        thing = NAMED[kind](**columns)
+        thing.save()
+        return doing.done((kind, name), f"{kind.capitalize()} “{name}” is in the book.")
+
+    return perform
+
+
+def _new_holder(doing: Doing[HolderForm]) -> Done:
+    form = doing.form
+    _refuse_twice("holder", form.name)
+    holder = Holder.objects.create(name=form.name, size=form.size, remarks=form.remarks)
+    for side in range(1, int(form.sides) + 1):
+        HolderSide.objects.create(holder=holder, side=str(side))
+    return doing.done(("holder", form.name), f"Holder “{form.name}” is in the book, {'both sides' if form.sides > 1 else 'its one side'} empty.")
+
+
+def _refuse_twice(kind: str, name: str) -> None:
+    twin = NAMED[kind].objects.filter(name__iexact=name).first()  # type: ignore[attr-defined]
+    if twin is not None:
+        what = "bring it back from the archive" if twin.archived_at else "correct that one"
+        raise BadQuestion([Fault("name", name, f"There is already a {kind} called “{twin}”. Take another name, or {what}.")])
+
+
+def _deed(kind: str, form: type[Any], says: str, **example: object) -> Deed[Any]:
+    return Deed(name=kind, says=says, form=form, perform=_new(kind), examples={"boatyard": example})
+
+
+PAPER: Final = _deed("paper", PaperForm, "Enter a kind of paper.", name="RC paper, grade 2", surface="glossy", base="RC", contrast="graded", grade=2)
+LOT: Final = _deed("lot", LotForm, "Enter a box of paper.", name="box A", paper="RC paper, grade 2", size="4x5 in", sheets_left=25)
+CAMERA: Final = _deed("camera", CameraForm, "Enter a camera.", name="4x5 view camera")
+LENS: Final = _deed("lens", LensForm, "Enter a lens.", name="210 mm lens in a leaf shutter", focal_mm=210)
+LIGHT: Final = _deed("light", LightForm, "Enter a light that you work in.", name="north window of the shed", light_class="north window")
+METER: Final = _deed("meter", MeterForm, "Enter a light meter.", name="hand meter", reads="reflected", meter_k=12.5, lowest_ei=3)
+HOLDER: Final = Deed(
+    name="holder",
+    says="Enter a holder for sheets.",
+    form=HolderForm,
+    perform=_new_holder,
+    examples={"boatyard": {"name": "holder 1", "sides": 2, "size": "4x5 in"}},
+)

@@ -1,0 +1,114 @@
+"""The exposure of the next sheet: what the book knows, under what was typed, asked of the ledger. Nothing is kept."""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from silverwright.asking.fields import Thing, fields_of
+from silverwright.asking.operation import Record, Remark, remark
+from silverwright.book.evidence import Evidence, evidence_for, known_index, own_points
+from silverwright.book.models import Camera, Lens, Light, Meter, Paper
+from silverwright.book.trouble import plain_trouble
+from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
+from silverwright.questions.ledger import LEDGER, LedgerAnswer, LedgerQuestion
+from silverwright.workshop.act import find_things
+from silverwright.workshop.scene import ThingsInHand
+
+THINGS: Final = {name: mark.kind for name, mark in fields_of(ThingsInHand).items() if isinstance(mark, Thing)}
+OF_THE_LENS: Final = ("focal_mm", "pupil_factor", "aperture_scale")
+
+
+class FromBook(Record):
+    """One field that the book filled in, and what in it says so."""
+
+    field: str
+    value: Any
+    says: str
+
+
+class Planned(Record):
+    """A planned exposure: the question as it was asked, its answer, what came from the book, and what the book says besides."""
+
+    operation: str = LEDGER.name
+    operation_version: int = LEDGER.version
+    question: Mapping[str, Any]
+    answer: LedgerAnswer
+    from_book: tuple[FromBook, ...] = ()
+    notes: tuple[Remark, ...] = ()
+
+
+def plan(given: Mapping[str, object]) -> Planned:
+    """
+    How long to expose, with everything that the book knows.
+
+    Named things fill in their fields - a lens its focal length, a meter its constant, a camera its mirror, a paper its EI and reciprocity from own
+    sheets - and whatever is typed wins over them. Raises `BadQuestion` with every fault.
+    """
+    with plain_trouble():
+        typed = {name: value for name, value in given.items() if value is not None and value != ""}
+        things, faults = find_things(THINGS, typed)
+        asked = {name: value for name, value in typed.items() if name not in THINGS}
+        known, notes = _from_book(things, asked)
+        question = _question({one.field: one.value for one in known} | asked, faults)
+        answer = LEDGER.compute(question)
+    document = question.model_dump(mode="json", exclude_defaults=True)
+    return Planned(question=document, answer=answer, from_book=tuple(known), notes=tuple(notes))
+
+
+def _question(filled: Mapping[str, object], faults: list[Fault]) -> LedgerQuestion:
+    try:
+        question: LedgerQuestion = LEDGER.question.model_validate(filled)
+    except BadQuestion as bad:
+        raise BadQuestion([*bad.faults, *faults]) from None
+    if faults:
+        raise BadQuestion(faults)
+    return question
+
+
+def _from_book(things: Mapping[str, Any], asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
+    """Every field that the named things know and nobody typed."""
+    known: list[FromBook] = []
+    lens: Lens | None = things.get("lens")
+    meter: Meter | None = things.get("meter")
+    camera: Camera | None = things.get("camera")
+    if lens is not None:
+        known += [FromBook(field=name, value=getattr(lens, name), says=f"lens “{lens}”") for name in OF_THE_LENS]
+    if meter is not None:
+        constants = ("meter_k",) if meter.reads == "reflected" else ("meter_c", "incident_head")
+        known += [FromBook(field=name, value=getattr(meter, name), says=f"meter “{meter}”") for name in constants]
+    if camera is not None and camera.turned != "no":
+        known.append(FromBook(field="turned", value=camera.turned, says=f"camera “{camera}”"))
+    known = [one for one in known if one.value is not None and one.field not in asked]
+    paper: Paper | None = things.get("paper")
+    if paper is None:
+        return known, []
+    of_paper, notes = _from_paper(paper, str(asked.get("process", "direct positive")), things.get("light"), asked)
+    return known + of_paper, notes
+
+
+def _from_paper(paper: Paper, process: str, light: Light | None, asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
+    """The paper's EI and reciprocity from own sheets; what gives no EI is said, too."""
+    evidence = evidence_for(paper, process)
+    notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in evidence if one.ei is None]
+    known: list[FromBook] = []
+    if (index := known_index(evidence)) is not None:
+        ei = f"{index.ei:.2g}"
+        if "paper_ei" in asked:
+            notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=index.rests_on))
+        else:
+            figures = {"paper_ei": index.ei, "paper_ei_sd_stops": index.sd_stops, "ei_from": "own sheets", "ei_rests_on": index.rests_on}
+            known += [FromBook(field=name, value=value, says=index.rests_on) for name, value in figures.items()]
+            notes.insert(0, remark(Note.OWN_SHEETS_USED, ei=ei, rests=index.rests_on))
+            notes += _other_light(evidence, light)
+    points = own_points(paper)
+    if points and "own_points" not in asked and "reciprocity_model" not in asked:
+        known.append(FromBook(field="own_points", value=points, says=f"{len(points)} own reciprocity test{'s' if len(points) > 1 else ''}"))
+    return known, notes
+
+
+def _other_light(evidence: tuple[Evidence, ...], light: Light | None) -> list[Remark]:
+    """Evidence from another class of light than this one."""
+    theirs = sorted({one.light_class for one in evidence if one.ei is not None})
+    if light is None or light.light_class == "unknown" or "unknown" in theirs or light.light_class in theirs:
+        return []
+    return [remark(Note.OTHER_LIGHT, theirs=", ".join(theirs), this=light.light_class)]

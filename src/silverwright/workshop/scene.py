@@ -1,0 +1,46 @@
+"""The ledger's fields, as the forms of acts and plans show them: nothing is compulsory, and things of the book fill in what they know."""
+
+from typing import Annotated, Any, Final
+
+from pydantic import create_model
+
+from silverwright.asking.fields import Thing, fields_of
+from silverwright.asking.operation import Typed
+from silverwright.questions.ledger import LedgerQuestion
+
+ABOUT_THE_PAPER: Final = frozenset({"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "own_points", "reciprocity_model"})
+DONE_ELSEWHERE: Final = frozenset({"aperture_f", "process", "turned", "bracket_sheets"})  # columns of their own, or a wish for the plan
+
+
+def relaxed(question: type[Typed], *, without: frozenset[str] = frozenset()) -> dict[str, Any]:
+    """The fields of a question for another form: the same words and bounds, none of them needed."""
+    found: dict[str, Any] = {}
+    for name in fields_of(question):
+        if name in without:
+            continue
+        info = question.model_fields[name]
+        kind: Any = info.annotation
+        default = None if info.is_required() else info.default
+        for mark in info.metadata:
+            kind = Annotated[kind | None if default is None else kind, mark]
+        found[name] = (kind, default)
+    return found
+
+
+class ThingsInHand(Typed):
+    """What of the book is in use."""
+
+    paper: Annotated[str | None, Thing(kind="paper", help="Which paper: your own sheets then say its EI.", example="RC paper, grade 2")] = None
+    camera: Annotated[str | None, Thing(kind="camera", help="Which camera.", example="4x5 view camera")] = None
+    lens: Annotated[str | None, Thing(kind="lens", help="Which lens: it knows its focal length.", example="210 mm lens in a leaf shutter")] = None
+    light: Annotated[str | None, Thing(kind="light", help="Which light you work in.", example="north window of the shed")] = None
+    meter: Annotated[str | None, Thing(kind="meter", help="Which meter: it knows its constant.", example="hand meter")] = None
+
+
+PlanForm: type[ThingsInHand] = create_model("PlanForm", __base__=ThingsInHand, __doc__="What is planned.", **relaxed(LedgerQuestion))
+SceneForm: type[Typed] = create_model(
+    "SceneForm",
+    __base__=Typed,
+    __doc__="What was metered, and how the camera stood.",
+    **relaxed(LedgerQuestion, without=ABOUT_THE_PAPER | DONE_ELSEWHERE),
+)
