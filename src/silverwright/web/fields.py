@@ -16,7 +16,7 @@ from silverwright.errors import Fault
 Kind = Literal["line", "lines", "choice"]
 Things = Callable[[str], Sequence[str]]
 ROWS_OF_TABLE: Final = 6  # our judgement: enough to see that a table goes there
-ROWS_OF_TEXT: Final = 3
+ROWS_OF_TEXT: Final = 3  # our judgement: a remark, not a letter
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,23 @@ def sent_text(sent: QueryDict) -> dict[str, str]:
 def typed_in(sent: Mapping[str, str], record: type[BaseModel]) -> dict[str, str]:
     """What of it belongs to a record, in the record's order."""
     return {name: sent[name] for name in record.model_fields if name in sent}
+
+
+def written(record: type[BaseModel], given: Mapping[str, object]) -> dict[str, str]:
+    """What a form holds when somebody else has filled it in: an example, or what was recorded before."""
+    marks = fields_of(record)
+    return {name: _as_text(marks[name], value) for name, value in given.items() if name in marks and value is not None}
+
+
+def _as_text(mark: Mark, value: object) -> str:
+    if isinstance(mark, Rows) and isinstance(value, Sequence) and not isinstance(value, str):
+        rows = [row if isinstance(row, Mapping) else dict(zip(fields_of(mark.row), row, strict=False)) for row in value]
+        names = [name for name in fields_of(mark.row) if any(row.get(name) is not None for row in rows)]
+        cells = [["" if row.get(name) is None else str(row[name]) for name in names] for row in rows]
+        return "\n".join(",".join(line) for line in (names, *cells))
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return " ".join(map(str, value))
+    return str(value).removesuffix(".0")
 
 
 def by_field(faults: Iterable[Fault]) -> dict[str, Fault]:

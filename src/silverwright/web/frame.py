@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST
 THEMES: Final = {"day": "Day", "dark": "Dark", "safelight": "Safelight"}
 PLACES: Final = (("Camera", "/camera"), ("Findings", "/findings"), ("Book", "/book"))
 THEME_COOKIE: Final = "theme"
-A_YEAR_S: Final = 365 * 24 * 3600
+A_YEAR_S: Final = 365 * 24 * 3600  # arithmetic
 
 
 def theme_of(request: HttpRequest) -> str:

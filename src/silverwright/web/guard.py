@@ -4,10 +4,10 @@ from collections.abc import Callable
 
 from django.conf import settings
 from django.core.exceptions import DisallowedHost
-from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 
+from silverwright.book.trouble import plain_trouble
 from silverwright.errors import SilverwrightError
 from silverwright.web.pages.wrong import Trouble, trouble_of, wrong
 
@@ -37,10 +37,14 @@ class Guard:
         return response
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        """Our own errors have words and a status; anything else is ours to mend and goes on to the page for that."""
-        if isinstance(error, SilverwrightError | OperationalError):
-            return wrong(request, trouble_of(error))
-        return None
+        """Our own errors have words and a status, and so have the store's; anything else is ours to mend and goes on to the page for that."""
+        try:
+            with plain_trouble():
+                raise error  # noqa: TRY301 (the store's words are translated on their way out)
+        except SilverwrightError as ours:
+            return wrong(request, trouble_of(ours))
+        except Exception:  # noqa: BLE001 (Django asked whether we know it; it logs and answers what we do not)
+            return None
 
 
 def refusal(request: HttpRequest) -> Trouble | None:

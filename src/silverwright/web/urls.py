@@ -1,13 +1,35 @@
 """Addresses."""
 
-from django.urls import path
+from django.http import HttpRequest, HttpResponse
+from django.urls import get_resolver, path, re_path
 
 from silverwright.web import frame
-from silverwright.web.pages import ask
+from silverwright.web.pages import ask, book, camera, correcting, doing, first, record, sheet, shelves
+
+
+def programs(request: HttpRequest, rest: str) -> HttpResponse:
+    """The JSON addresses: their own module, imported when the first program asks, so that no page waits for it."""
+    match = get_resolver("silverwright.web.http").resolve(f"/{rest}")
+    answer: HttpResponse = match.func(request, *match.args, **match.kwargs)
+    return answer
+
 
 urlpatterns = [
+    path("", first.page, name="first"),
+    path("example", first.example, name="example"),
+    path("camera", camera.camera, name="camera"),
+    path("camera/record", record.record, name="record"),
+    path("camera/fieldnote.pdf", record.fieldnote, name="fieldnote"),
+    path("book", book.page, name="book"),
+    path("book/do/<str:name>", doing.act, name="do"),
+    path("book/correct/<str:kind>/<path:name>", correcting.page, name="correct"),
+    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})$", sheet.page, name="sheet"),
+    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})/note\.pdf$", sheet.note, name="sheet-note"),
+    path("book/<str:slug>", shelves.shelf, name="shelf"),
+    path("book/<str:slug>/<path:name>", shelves.thing, name="thing"),
     path("ask", ask.questions, name="ask"),
     path("ask/<str:name>", ask.question, name="question"),
+    path("api/<path:rest>", programs),
     path("theme", frame.theme, name="theme"),
 ]
 

@@ -1,6 +1,6 @@
 """Any question as a page from its record: a quiet place for whoever wants one figure, or the working of one."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from itertools import groupby
 
 from django.http import HttpRequest, HttpResponse
@@ -8,11 +8,10 @@ from django.shortcuts import render
 
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, AnyOperation, Estimate
-from silverwright.asking.rows import Rows
 from silverwright.asking.show import show
 from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
-from silverwright.web.fields import by_field, fields, sent_text, typed_in
+from silverwright.web.fields import by_field, fields, sent_text, typed_in, written
 from silverwright.web.figures import Figure, exact, figure, ledger
 from silverwright.web.live import address, keep_address, live, swapped, told
 
@@ -39,7 +38,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "asked": bool(typed),
         "values": _values(operation, answer) if answer else (),
         "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer else None,
-        "examples": [{"name": name, "href": address(request.path, _written(operation, given))} for name, given in operation.examples.items()],
+        "examples": [{"name": name, "href": address(request.path, written(operation.question, given))} for name, given in operation.examples.items()],
     }
     return keep_address(render(request, "parts/asked.html" if live(request) else "question.html", context), request, typed)
 
@@ -64,18 +63,3 @@ def _values(operation: AnyOperation, answer: Answer) -> list[Figure]:
         else:
             values.append(Figure(name, label_of(name, mark), show(mark, value), "", "", told[name], mark.help))
     return values
-
-
-def _written(operation: AnyOperation, given: Mapping[str, object]) -> dict[str, str]:
-    """An example as somebody would type it."""
-    marks = fields_of(operation.question)
-    written = {}
-    for name, value in given.items():
-        mark = marks.get(name)
-        if isinstance(mark, Rows) and isinstance(value, Sequence) and not isinstance(value, str):
-            written[name] = "\n".join(",".join(map(str, row.values() if isinstance(row, Mapping) else row)) for row in value)
-        elif isinstance(value, Sequence) and not isinstance(value, str):
-            written[name] = " ".join(map(str, value))
-        else:
-            written[name] = str(value)
-    return written

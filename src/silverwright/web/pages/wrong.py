@@ -6,7 +6,22 @@ from typing import Final
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
-from silverwright.errors import BadQuestion, Contradiction, Fault, Stale, UnknownName
+from silverwright.errors import (
+    BadBackup,
+    BadQuestion,
+    BookBusy,
+    BookDamaged,
+    BookTooNew,
+    Contradiction,
+    DiskFull,
+    Fault,
+    NotEnoughReadings,
+    NotStarted,
+    OutOfRange,
+    SilverwrightError,
+    Stale,
+    UnknownName,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,29 +43,31 @@ OURS: Final = Trouble(
     "Something broke here",
     "This is a fault of the program, not of what you typed. What was recorded before is kept; go back, your text is still there.",
 )
-DISK_FULL: Final = Trouble(
-    507, "The disk is full", "Nothing of this was recorded, and what was recorded before is whole. Make room, go back, and send it again."
-)
-BUSY: Final = Trouble(503, "The book is busy", "Something else is writing to the book. Nothing of this was recorded; go back and send it again.")
+STATUS: Final[dict[type[SilverwrightError], tuple[int, str]]] = {
+    BadQuestion: (422, "This cannot be used yet"),
+    OutOfRange: (422, "This cannot be worked out"),
+    NotEnoughReadings: (422, "Too few readings"),
+    BadBackup: (422, "This backup cannot be used"),
+    UnknownName: (404, "Not here"),
+    Stale: (409, "Changed meanwhile"),
+    Contradiction: (409, "Already used"),
+    DiskFull: (507, "The disk is full"),
+    BookBusy: (503, "The book is busy"),
+    BookDamaged: (503, "The book cannot be read"),
+    BookTooNew: (503, "The book is newer than the program"),
+    NotStarted: (503, "The example did not start"),
+}
 
 
-def trouble_of(error: Exception) -> Trouble:
+def trouble_of(error: SilverwrightError) -> Trouble:
     """The status and the words of an error of ours."""
-    match error:
-        case BadQuestion():
-            return Trouble(422, "This cannot be used yet", "Go back and mend what stands here.", faults=error.faults)
-        case Stale():
-            fields = dict.fromkeys([*error.mine, *error.theirs])
-            both = tuple((field, error.mine.get(field, ""), error.theirs.get(field, "")) for field in fields)
-            return Trouble(409, "Changed meanwhile", str(error), both=both)
-        case Contradiction():
-            return Trouble(409, "Already used", str(error))
-        case UnknownName():
-            return Trouble(404, "Not in the book", str(error))
-    words = str(error)
-    if "disk" in words:
-        return DISK_FULL
-    return BUSY if "locked" in words else Trouble(422, "This cannot be worked out", words)
+    status, head = next((told for kind, told in STATUS.items() if isinstance(error, kind)), (422, "This cannot be done"))
+    if isinstance(error, BadQuestion):
+        return Trouble(status, head, "Go back and mend what stands here.", faults=error.faults)
+    if isinstance(error, Stale):
+        fields = dict.fromkeys([*error.mine, *error.theirs])
+        return Trouble(status, head, str(error), both=tuple((name, error.mine.get(name, ""), error.theirs.get(name, "")) for name in fields))
+    return Trouble(status, head, str(error))
 
 
 def wrong(request: HttpRequest, trouble: Trouble) -> HttpResponse:

@@ -1,0 +1,225 @@
+"""The Camera: how long, and how sure is that? The address is the state; a record is made on its own page, after the exposure."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.safestring import SafeString, mark_safe
+
+from silverwright.asking.fields import fields_of
+from silverwright.asking.operation import Rests
+from silverwright.book.queries import last_exposure, names
+from silverwright.errors import BadQuestion, Fault
+from silverwright.report.scale import Doubt, doubt_scale
+from silverwright.vocabulary import FOCAL_MM
+from silverwright.web.fields import Field, fields, sent_text, typed_in, written
+from silverwright.web.figures import Figure, Ledger, big_time, figure, figures, ledger
+from silverwright.web.live import address, keep_address, live, swapped, told
+from silverwright.workshop.plan import FromBook, Planned, plan
+from silverwright.workshop.scene import PlanForm
+
+WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
+    "ev": ("EV", ("reading_ev",)),
+    "lx": ("Light, lx", ("reading_lx",)),
+    "cd": ("Luminance", ("reading_cd_per_m2",)),
+    "dial": ("Meter's dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
+}
+IN_HAND: Final = ("paper", "lens", "camera", "light", "meter", "process")
+MAIN: Final = ("extension_mm", "aperture_f")
+DRAWERS: Final[dict[str, tuple[str, ...]]] = {
+    "Paper's EI": ("paper_ei", "paper_ei_sd_stops"),
+    "Lens": ("focal_mm", "pupil_factor", "aperture_scale", "timed_by"),
+    "Distance or sizes": ("subject_mm", "image_size_mm", "subject_size_mm", "magnification_factor", "ruler_sd_mm"),
+    "Meter": ("incident_head", "meter_k", "meter_c", "reading_sd_stops"),
+    "Filter": ("filter_factor",),
+    "Reciprocity": ("reciprocity_model", "own_points"),
+    "Image": ("turned",),
+}
+TAKEN: Final = {
+    "Paper's EI": "from your own sheets, or unknown",
+    "Lens": "as the lens in hand has it, aperture as marked",
+    "Distance or sizes": "not needed with the extension",
+    "Meter": "as the meter in hand has it",
+    "Filter": "none",
+    "Reciprocity": "our first guess for paper, or your own tests",
+    "Image": "mirror image, unless the camera in hand turns it",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to give the reading, with its fields."""
+
+    name: str
+    label: str
+    chosen: bool
+    fields: Sequence[Field]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """What is seldom changed, and what is taken while it is closed."""
+
+    label: str
+    says: str
+    open: bool
+    fields: Sequence[Field]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What was typed, the way of the reading, and what came of it."""
+
+    typed: Mapping[str, str]
+    way: str
+    planned: Planned | None
+    faults: Mapping[str, Fault]
+
+    @property
+    def state(self) -> dict[str, str]:
+        """Everything that the address holds."""
+        return {"by": self.way, **self.typed} if self.typed else {}
+
+
+def camera(request: HttpRequest) -> HttpResponse:
+    """Show the exposure for what stands in the address; a bare address shows the last one again."""
+    sent = sent_text(request.GET)
+    again = {} if sent or live(request) else last_time()
+    asked = ask(sent or again)
+    context = {"as_last_time": bool(again), **page_of(request, asked)}
+    response = render(request, "parts/camera_live.html" if live(request) else "camera.html", context)
+    return keep_address(response, request, asked.state)
+
+
+def last_time() -> dict[str, str]:
+    """What stood on the Camera for the newest exposure in the book."""
+    exposure = last_exposure()
+    if exposure is None:
+        return {}
+    in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}
+    there = {name: str(thing) for name, thing in in_hand.items() if thing is not None and thing.archived_at is None}
+    aperture = {"aperture_f": exposure.aperture_f} if exposure.aperture_f is not None else {}
+    return there | written(PlanForm, {"process": exposure.process, **exposure.scene, **aperture})
+
+
+def ask(sent: Mapping[str, str]) -> Asked:
+    """Ask the plan with what was typed; of the four ways of reading only the chosen one counts."""
+    way = way_of(sent)
+    other = {name for one, (_, names) in WAYS.items() if one != way for name in names}
+    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other}
+    try:
+        return Asked(typed, way, plan(typed), {})
+    except BadQuestion as bad:
+        faults = {(WAYS[way][1][0] if fault.field in other else fault.field): fault for fault in bad.faults}
+        return Asked(typed, way, None, faults)
+
+
+def way_of(sent: Mapping[str, str]) -> str:
+    """The way that was chosen, or the one that something was typed for."""
+    if sent.get("by") in WAYS:
+        return sent["by"]
+    return next((way for way, (_, names) in WAYS.items() if any(name in sent for name in names)), "ev")
+
+
+def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
+    """Everything that the page and its live part show."""
+    faults = told(request, asked.faults)
+    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=names)}
+    ways = [Way(name, label, name == asked.way, [shown[one] for one in names]) for name, (label, names) in WAYS.items()]
+    main = [shown[name] for name in (("focal_mm",) if "lens" not in asked.typed else ()) + MAIN]
+    seen = {field.name for field in main}
+    drawers = [_drawer(label, [shown[name] for name in names if name not in seen]) for label, names in DRAWERS.items()]
+    return {
+        "ways": ways,
+        "main": main,
+        "drawers": [drawer for drawer in drawers if drawer.fields],
+        "bracket": shown["bracket_sheets"],
+        "hand": _hand(asked, [shown[name] for name in IN_HAND]),
+        "swapped": swapped(request, list(shown.values()), asked.faults),
+        "waiting": _waiting(asked),
+        **(answered(asked, asked.planned) if asked.planned else {}),
+    }
+
+
+def answered(asked: Asked, planned: Planned) -> dict[str, object]:
+    """The answer with its scale and its ledger, and where it leads."""
+    answer = planned.answer
+    time = figure("time_s", fields_of(type(answer))["time_s"], answer.time_s)
+    settable = big_time(answer.settable_s.value or 0)
+    return {
+        "answer": answer,
+        "notes": (*planned.notes, *answer.notes),
+        "time": time,
+        "settable": settable if settable != time.value else "",
+        "scale": _scale(planned),
+        "ledger": _ledger(planned, time),
+        "figures": figures(answer, ("before_s", "bellows_stops", "reciprocity_stops", "total_stops")),
+        "records": _records(asked, planned),
+        "note_href": address("/camera/fieldnote.pdf", asked.state),
+    }
+
+
+def _records(asked: Asked, planned: Planned) -> list[dict[str, str]]:
+    """Where each sheet of the picture is recorded."""
+    bracket = planned.answer.bracket_s if len(planned.answer.bracket_s) > 1 else (planned.answer.settable_s.value or 0,)
+    words = ["Record a sheet"] if len(bracket) == 1 else [f"Record {big_time(time_s)}" for time_s in bracket]
+    return [
+        {"words": word, "href": address("/camera/record", {**asked.typed, "given_s": str(time_s).removesuffix(".0")})}
+        for word, time_s in zip(words, bracket, strict=True)
+    ]
+
+
+def _scale(planned: Planned) -> SafeString:
+    time, bracket = planned.answer.time_s, planned.answer.bracket_s
+    drawn = doubt_scale(Doubt(time.value or 0, time.low, time.high, bracket), big_time)
+    return mark_safe(drawn)  # noqa: S308 (drawn by report/scale.py from numbers only)
+
+
+def _ledger(planned: Planned, time: Figure) -> Ledger | None:
+    return ledger(planned.answer.ledger, caption="Exposure ledger in stops from one second", total=f"From one second to {time.value}")
+
+
+def _waiting(asked: Asked) -> str:
+    """What the answer waits for, in words; nothing is wrong with a page that nobody has filled in yet."""
+    if not asked.typed or not asked.faults:
+        return ""
+    missing = [fault for fault in asked.faults.values() if not fault.given]
+    if missing:
+        return missing[0].problem if len(missing) == 1 else "Give a reading and the aperture: the time stands here."
+    return "Something typed here cannot be read yet."
+
+
+def _drawer(label: str, of: Sequence[Field]) -> Drawer:
+    """A drawer says what is in it: what was typed, or what is taken instead."""
+    typed = [f"{field.label.lower()} {field.typed.splitlines()[0]}" for field in of if field.typed]
+    return Drawer(label, ", ".join(typed) or TAKEN[label], any(field.problem for field in of), of)
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """One thing of the book that is in use, and what it brings."""
+
+    name: str
+    rests: str
+    words: str
+
+
+def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
+    """What is in use, what the book has to choose from, and what it lacks."""
+    known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
+    things = [InHand(asked.typed[name], *_brings(name, known)) for name in IN_HAND if name in asked.typed]
+    lacks = [{"href": f"/book/do/{name}", "words": f"Enter a {name}"} for name in ("paper", "lens") if not names(name)]
+    return {"things": things, "fields": shown, "lacks": lacks}
+
+
+def _brings(name: str, known: Mapping[str, FromBook]) -> tuple[Rests, str]:
+    """What a thing in hand brings, or what is taken because it says nothing."""
+    if name == "paper":
+        return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "none of your own sheets yet")
+    if name == "lens":
+        focal = known.get("focal_mm")
+        words = FOCAL_MM.unit.show(focal.value) if focal else ""
+        return ("own", words) if "pupil_factor" in known else ("judgement", f"{words}, pupils taken as equal".removeprefix(", "))
+    return "own", ""

@@ -1,0 +1,87 @@
+"""Record a sheet with what the Camera says, and take its field note along."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.timezone import now
+
+from silverwright import __version__
+from silverwright.asking.fields import fields_of, label_of
+from silverwright.asking.show import show
+from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
+from silverwright.web.fields import sent_text
+from silverwright.web.pages.camera import Asked, answered, ask
+from silverwright.web.pages.doing import Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.web.pages.wrong import Trouble as Wrong
+from silverwright.web.pages.wrong import wrong
+from silverwright.web.when import short_day
+from silverwright.workshop.deeds import find_deed
+from silverwright.workshop.plan import Planned
+
+DONE: Final = ("subject", "holder", "side", "given_s", "aperture_given_f", "lot", "told_apart", "when", "anyway", "remarks")
+NO_ANSWER: Final = Wrong(422, "No answer yet", "A field note needs a reading and an aperture. Go back to the camera and give them.")
+
+
+def record(request: HttpRequest) -> HttpResponse:
+    """Show the form with what was planned above it, or record the sheet; the ledger is asked again, whatever the page said."""
+    deed = find_deed("expose")
+    typed = sent_text(request.POST if request.method == "POST" else request.GET)
+    trouble = Trouble()
+    if request.method == "POST":
+        outcome = carry_out(deed, sent(deed.form, typed))
+        if isinstance(outcome, HttpResponse):
+            return outcome
+        trouble = outcome
+    found = sent(deed.form, typed)
+    asked = ask(typed)
+    hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in DONE}
+    context = {
+        **(answered(asked, asked.planned) if asked.planned else {}),
+        "fields": form_fields(deed.form, found, trouble.faults, DONE),
+        "hidden": hidden,
+        "elsewhere": [fault for name, fault in trouble.faults.items() if name in hidden],
+        "strangers": strangers(deed.form, trouble.faults),
+        "says": trouble.says,
+        "key": fresh(found, trouble).key,
+    }
+    return render(request, "record.html", context, status=trouble.status)
+
+
+def fieldnote(request: HttpRequest) -> HttpResponse:
+    """The exposure's ledger as a page to take along."""
+    asked = ask(sent_text(request.GET))
+    if asked.planned is None:
+        return wrong(request, NO_ANSWER)
+    paper: Paper = "us-letter" if request.GET.get("page") == "us-letter" else "a4"
+    page = field_note_pdf(note_of(asked, asked.planned), paper)
+    return HttpResponse(page, content_type="application/pdf", headers={"Content-Disposition": 'inline; filename="field-note.pdf"'})
+
+
+def note_of(asked: Asked, planned: Planned) -> FieldNote:
+    """The page's content."""
+    answer = planned.answer
+    return FieldNote(
+        title=asked.typed.get("paper", "Exposure"),
+        time_s=answer.time_s.value or 0,
+        limits=answer.time_s,
+        settable_s=answer.settable_s.value,
+        lines=answer.ledger,
+        total_stops=answer.total_stops.value or 0,
+        total_doubt_stops=answer.doubt_stops.value or 0,
+        notes=(*planned.notes, *answer.notes),
+        bracket_s=answer.bracket_s if len(answer.bracket_s) > 1 else (),
+        facts=_facts(planned.question),
+        made=f"{short_day(now())}, version {__version__}",
+        invented=settings.EXAMPLE,
+    )
+
+
+def _facts(question: Mapping[str, object]) -> dict[str, str]:
+    """What was read and set."""
+    from silverwright.questions.ledger import LedgerQuestion  # noqa: PLC0415 (not needed to record)
+
+    marks = fields_of(LedgerQuestion)
+    return {label_of(name, marks[name]): show(marks[name], value) for name, value in question.items() if name in marks and name != "own_points"}

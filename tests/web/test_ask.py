@@ -1,0 +1,139 @@
+"""Any question as a page: what was typed stays, problems stand beside their fields, and the page holds the exact answer."""
+
+import json
+from html.parser import HTMLParser
+
+import pytest
+from django.test import Client
+
+from silverwright.asking.fields import fields_of
+from silverwright.asking.operation import AnyOperation
+from silverwright.web.fields import written
+
+Typed = dict[str, object]
+LIVE = {"HX-Request": "true"}
+LEFT = {"HX-Request": "true", "Left-Field": "yes"}
+HALF_LIFE_SIZE = "/ask/exposure.bellows?focal_mm=210&extension_mm=315"
+
+
+class Page(HTMLParser):
+    """The `<data>` values, the inputs' texts and the problems by field."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.values: dict[str, str] = {}
+        self.typed: dict[str, str] = {}
+        self.problems: dict[str, str] = {}
+        self.links: list[str] = []
+        self._place, self._in_problem, self._area = "", False, ""
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = {name: value or "" for name, value in attrs}
+        if tag == "data":
+            assert found["id"] not in self.values, "an id stands once on a page"
+            self.values[found["id"]] = found["value"]
+        if tag == "input":
+            self.typed[found["name"]] = found.get("value", "")
+        if tag == "textarea":
+            self._area = found["name"]
+        if tag == "a":
+            self.links.append(found["href"])
+        if found.get("id", "").startswith("p-"):
+            self._place = found["id"].removeprefix("p-")
+        self._in_problem = found.get("class") == "problem"
+
+    def handle_endtag(self, tag: str) -> None:
+        self._in_problem, self._area = False, ""
+
+    def handle_data(self, data: str) -> None:
+        if self._in_problem and self._place:
+            self.problems[self._place] = data
+        if self._area:
+            self.typed[self._area] = data.removeprefix("\n")
+
+
+def page(address: str, **headers: str) -> Page:
+    told = Client().get(address, headers=headers)
+    assert told.status_code == 200
+    return Page(told.content.decode())
+
+
+def test_every_figure_is_on_the_page_exactly(operation: AnyOperation, example: Typed) -> None:
+    answer = operation.ask(example).model_dump(mode="json")
+    told = Client().get(f"/ask/{operation.name}", written(operation.question, example))
+    found = Page(told.content.decode())
+    assert {name: json.loads(value) for name, value in found.values.items()} == {name: answer[name] for name in fields_of(operation.answer)}
+    assert found.problems == {}
+
+
+def test_the_same_figures_as_json(operation: AnyOperation, example: Typed) -> None:
+    told = Client().post(f"/api/ask/{operation.name}", json.dumps(example), content_type="application/json")
+    assert told.status_code == 200
+    assert told.json() == operation.ask(example).model_dump(mode="json")
+
+
+def test_examples_lead_to_their_answer(operation: AnyOperation, example: Typed) -> None:  # noqa: ARG001 (one link for each)
+    links = [link for link in page(f"/ask/{operation.name}").links if link.startswith(f"/ask/{operation.name}?")]
+    assert len(links) == len(operation.examples)
+    assert all(page(link).values for link in links)
+
+
+def test_every_question_is_listed() -> None:
+    links = page("/ask").links
+    from silverwright.catalogue import CATALOGUE
+
+    assert {f"/ask/{operation.name}" for operation in CATALOGUE} <= set(links)
+
+
+def test_an_open_page_says_nothing_is_wrong() -> None:
+    assert page("/ask/exposure.bellows").problems == {}
+
+
+def test_sent_without_script_every_fault_stands_beside_its_field() -> None:
+    found = page("/ask/exposure.bellows?focal_mm=wide&extension_mm=")
+    assert found.problems["focal_mm"].startswith("This is not a number")
+    assert found.typed["focal_mm"] == "wide"
+
+
+def test_what_was_typed_stays_as_it_was_typed() -> None:
+    assert page("/ask/exposure.bellows?focal_mm=8+1/4+in&extension_mm=31,5+cm").typed["focal_mm"] == "8 1/4 in"
+
+
+def test_who_still_types_is_told_nothing() -> None:
+    found = page("/ask/exposure.bellows?focal_mm=2&extension_mm=x", **LIVE)
+    assert found.problems == {}
+
+
+def test_who_leaves_a_field_is_told_what_is_wrong_but_not_what_is_missing() -> None:
+    found = page("/ask/exposure.bellows?focal_mm=x&extension_mm=", **LEFT)
+    assert set(found.problems) == {"focal_mm"}
+
+
+def test_a_mended_field_loses_its_problem_while_one_types() -> None:
+    told = Client().get("/ask/exposure.bellows?focal_mm=210&extension_mm=x", headers=LIVE).content.decode()
+    assert 'id="p-focal_mm" hx-swap-oob="true"></div>' in told
+    assert 'id="p-extension_mm"' not in told  # its problem, if one stands there, stays
+
+
+def test_the_state_goes_into_the_address_without_what_is_empty() -> None:
+    told = Client().get("/ask/exposure.bellows?focal_mm=210&extension_mm=", headers=LIVE)
+    assert told.headers["HX-Replace-Url"] == "/ask/exposure.bellows?focal_mm=210"
+
+
+def test_a_stranger_in_the_address_is_named() -> None:
+    told = Client().get(f"{HALF_LIFE_SIZE}&focal=1").content.decode()
+    assert "focal: This is not asked here. Did you mean focal_mm?" in told
+
+
+@pytest.mark.parametrize("name", ["exposure.belows", "nothing", "..", "%00"])
+def test_an_unknown_question_is_a_page_in_words(name: str) -> None:
+    assert Client().get(f"/ask/{name}").status_code == 404
+
+
+def test_the_theme_is_written_by_the_server() -> None:
+    client = Client()
+    client.cookies["theme"] = "safelight"
+    assert '<html lang="en" data-theme="safelight">' in client.get("/ask").content.decode()
+    client.cookies["theme"] = '"><script>'
+    assert '<html lang="en" data-theme="day">' in client.get("/ask").content.decode()
