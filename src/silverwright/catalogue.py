@@ -11,8 +11,9 @@ from silverwright.questions.filter import FILTER
 from silverwright.questions.ledger import LEDGER
 from silverwright.questions.meter import READING
 from silverwright.questions.reciprocity import RECIPROCITY
+from silverwright.questions.strips import STRIPS
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, CURVE)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE)
 
 
 def find(name: str) -> AnyOperation:

@@ -45,3 +45,20 @@ class TimeSteps:
     whole_second_s: float
     ten_seconds_s: float
     minute_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class PatchLight:
+    """What made one patch: light on the paper (relative where nobody metered), time after reciprocity, and the density in front of it."""
+
+    light_lx: float
+    effective_s: float
+    density: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One thing that speaks for an exposure index: in stops from EI 1, with one standard deviation."""
+
+    index_stops: float
+    sd_stops: float

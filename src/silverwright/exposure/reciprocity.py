@@ -10,7 +10,7 @@ from silverwright.records import OwnPoint, ReciprocityLaw
 
 _NORMAL: Final = NormalDist()
 _DEEPEST_STOPS: Final = 40.0  # our judgement: no law asks for more, and from 40 stops 52 halvings reach the last digit
-_HALVINGS: Final = 52
+_HALVINGS: Final = 52  # arithmetic: a float has so many binary digits
 _TENTH: Final = 0.1  # arithmetic: the lower end of the middle 80 %
 _EIGHTY_PERCENT_SD: Final = 1.2815515655446004  # arithmetic: half the width of the middle 80 % of a normal, in standard deviations
 
@@ -84,18 +84,78 @@ def effective_s(given_s: float, needed: Callable[[float], float]) -> float:
         raise OutOfRange("given_s", given_s, "above 0")
     if needed(given_s) <= given_s:
         return given_s
-    low, high = log2(given_s) - _DEEPEST_STOPS, log2(given_s)
+    most = log2(given_s)
+    return float(2 ** halved(most - _DEEPEST_STOPS, most, lambda stops: needed(2**stops) > given_s))
+
+
+def halved(low: float, high: float, beyond: Callable[[float], bool]) -> float:
+    """
+    Where a growing law passes a limit, by halving the interval.
+
+    Args:
+        low: Where it is not yet beyond.
+        high: Where it is.
+        beyond: Whether it is beyond there.
+
+    Returns:
+        The place. Uncertainty: the last digit of a float.
+
+    Source:
+        our judgement (arithmetic).
+    """
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        low, high = (low, middle) if needed(2**middle) > given_s else (middle, high)
-    return float(2 ** ((low + high) / 2))
+        low, high = (low, middle) if beyond(middle) else (middle, high)
+    return (low + high) / 2
+
+
+def exponent_limits(law: ReciprocityLaw) -> tuple[float, float]:
+    """
+    Between which exponents the true one lies, 8 times of 10.
+
+    The 10 % and 90 % points of a normal that is cut off at 1
+
+    Args:
+        law: Exponent with its doubt.
+
+    Returns:
+        Lower and upper limit. [1] >= 1
+
+    Source:
+        our judgement.
+    """
+    if law.exponent_sd == 0:
+        return law.exponent, law.exponent
+    cut = _NORMAL.cdf((1 - law.exponent) / law.exponent_sd)
+    low, high = (law.exponent + law.exponent_sd * _NORMAL.inv_cdf(cut + (1 - cut) * share) for share in (_TENTH, 1 - _TENTH))
+    return low, high
+
+
+def start_s(law: ReciprocityLaw) -> float:
+    """
+    Up to which time no correction is asked for.
+
+    T0 2^(-c0 / (p - 1))
+
+    Args:
+        law: Threshold, exponent and start.
+
+    Returns:
+        The time; the threshold itself where the exponent is 1. [s] Uncertainty: that of start and exponent together.
+
+    Source:
+        our judgement (arithmetic).
+    """
+    if law.exponent == 1:
+        return law.threshold_s
+    return law.threshold_s * float(2 ** (-law.start_stops / (law.exponent - 1)))
 
 
 def correction_limits_stops(metered_s: float, law: ReciprocityLaw) -> tuple[float, float]:
     """
     Between which corrections the true one lies, 8 times of 10.
 
-    The prior: 10 % and 90 % points of the exponent, a normal cut off at 1. Own points: +- 1.28 standard deviations of the line, not below 0
+    The prior: by the limits of the exponent. Own points: +- 1.28 standard deviations of the line, not below 0
 
     Args:
         metered_s: Time before this correction. [s] > 0
@@ -111,14 +171,11 @@ def correction_limits_stops(metered_s: float, law: ReciprocityLaw) -> tuple[floa
         our judgement.
     """
     middle = correction_stops(metered_s, law)
-    over_stops = log2(metered_s / law.threshold_s)
     if law.from_points:
         half = _EIGHTY_PERCENT_SD * law_sd_stops(metered_s, law)
         return max(0.0, middle - half), middle + half
-    if over_stops <= 0 or law.exponent_sd == 0:
-        return middle, middle
-    cut = _NORMAL.cdf((1 - law.exponent) / law.exponent_sd)
-    low, high = (law.exponent + law.exponent_sd * _NORMAL.inv_cdf(cut + (1 - cut) * share) for share in (_TENTH, 1 - _TENTH))
+    over_stops = max(0.0, log2(metered_s / law.threshold_s))
+    low, high = exponent_limits(law)
     return (low - 1) * over_stops, (high - 1) * over_stops
 
 

@@ -14,7 +14,7 @@ from silverwright.exposure.bellows import (
 from silverwright.exposure.shutter import true_f_number
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry, Unknown, around, around_stops
+from silverwright.questions.entry import Entry, Unknown, around, around_stops, not_given
 from silverwright.questions.marks import aperture_marks
 from silverwright.records import Stops
 from silverwright.units import MILLIMETRE, RATIO
@@ -144,19 +144,18 @@ def answer(question: BellowsQuestion) -> BellowsAnswer:
     """Magnification by the best way given, then the factor and its doubt."""
     entry = bellows_entry(question)
     stops, doubt = entry.stops.amount_stops, entry.stops.doubt_stops
-    found = around(stops, doubt)
     ways = ways_of(question)
     notes = list(entry.notes)
     if ways and entry.unknown and entry.stops.doubt_stops > 0:
         known = bellows_doubt_stops(ways[0].magnification, ways[0].sd)
-        notes.append(remark(Note.NOT_GIVEN, what=entry.unknown[0].words, now=f"{doubt:.2f}", then=f"{known:.2f}"))
+        notes.append(not_given(entry.unknown, doubt, known))
     effective = Estimate()
     if question.aperture_f is not None:
         effective = around_stops(true_f_number(question.aperture_f, aperture_marks()) * 2 ** (stops / 2), doubt / 2)
     return BellowsAnswer(
         factor=around_stops(2**stops, doubt),
-        bellows_stops=found.model_copy(update={"low": max(0.0, found.low or 0.0)}),
-        magnification=around(ways[0].magnification, ways[0].sd) if ways else Estimate(),
+        bellows_stops=around(stops, doubt, least=0.0),
+        magnification=around(ways[0].magnification, ways[0].sd, least=0.0) if ways else Estimate(),
         effective_f=effective,
         ledger=(entry.line,),
         notes=tuple(notes),

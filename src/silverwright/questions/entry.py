@@ -1,9 +1,11 @@
 """One line of an exposure ledger while it is being worked out."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate, Line, Remark, Rests
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate, Line, Remark, Rests, remark
 from silverwright.facts.load import Fact
+from silverwright.notes import Note
 from silverwright.records import Stops
 
 
@@ -37,9 +39,16 @@ def says(*facts: Fact) -> str:
     return "; ".join(dict.fromkeys(fact.says for fact in facts))
 
 
-def around(value: float, sd: float) -> Estimate:
-    """A value with the limits of a normal: 8 of 10 fall between."""
-    return Estimate(value=value, low=value - EIGHTY_PERCENT_SD * sd, high=value + EIGHTY_PERCENT_SD * sd, percent=80)
+def not_given(unknown: Sequence[Unknown], now_stops: float, then_stops: float) -> Remark:
+    """What was not given, what each adds, and what knowing all of it would bring."""
+    words = "; ".join(f"{one.words}, ±{one.doubt_stops:.2f} stop" for one in unknown)
+    return remark(Note.NOT_GIVEN, what=words, now=f"{now_stops:.2f}", then=f"{then_stops:.2f}")
+
+
+def around(value: float, sd: float, least: float | None = None) -> Estimate:
+    """A value with the limits of a normal: 8 of 10 fall between. Nothing below `least` is possible."""
+    low = value - EIGHTY_PERCENT_SD * sd
+    return Estimate(value=value, low=low if least is None else max(least, low), high=value + EIGHTY_PERCENT_SD * sd, percent=80)
 
 
 def around_stops(value: float, sd_stops: float) -> Estimate:

@@ -20,7 +20,7 @@ from silverwright.exposure.meter import (
 from silverwright.exposure.shutter import true_f_number, true_time_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Unknown, around, around_stops
+from silverwright.questions.entry import Unknown, around, around_stops, not_given
 from silverwright.questions.marks import aperture_marks, time_marks
 from silverwright.units import EXPOSURE_VALUE, F_NUMBER, LUMINANCE, LUX, SECOND
 from silverwright.vocabulary import (
@@ -153,8 +153,7 @@ def answer(question: ReadingQuestion) -> ReadingAnswer:
     notes = list(reading.notes)
     if reading.unknown:
         known = (reading.sd_stops**2 - sum(one.doubt_stops**2 for one in reading.unknown)) ** 0.5
-        words = ", ".join(one.words for one in reading.unknown)
-        notes.append(remark(Note.NOT_GIVEN, what=words, now=f"{reading.sd_stops:.2f}", then=f"{known:.2f}"))
+        notes.append(not_given(reading.unknown, reading.sd_stops, known))
     dial = Estimate()
     if question.aperture_f is not None:
         time_s = time_from_ev(reading.ev, true_f_number(question.aperture_f, aperture_marks()), reading.dial_ei)

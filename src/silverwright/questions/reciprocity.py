@@ -1,19 +1,23 @@
 """How much longer do I expose because the light is dim?"""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
+from math import log2
 from typing import Annotated, Final, Literal
 
+from pydantic import field_validator
+
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import Answer, Estimate, Line, Operation, Question, Record, Remark, Rests, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, Rests, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.exposure.ledger import reciprocity_line
-from silverwright.exposure.reciprocity import (
-    correction_limits_stops,
-    correction_sd_stops,
-    correction_stops,
-    law_from_points,
-    needed_s,
+from silverwright.exposure.reciprocity import correction_limits_stops, correction_sd_stops, exponent_limits, law_from_points, needed_s, start_s
+from silverwright.exposure.rivals import (
+    reciprocity_covington1999,
+    reciprocity_gainer2004,
+    reciprocity_maker2017,
+    reciprocity_schwarzschild1900,
 )
 from silverwright.facts.load import fact
 from silverwright.notes import Note
@@ -22,7 +26,17 @@ from silverwright.records import OwnPoint, ReciprocityLaw, Stops
 from silverwright.units import SECOND
 from silverwright.vocabulary import EXPONENT_FACTOR, METERED_S, NEEDED_S, RECIPROCITY_STOPS, THRESHOLD_S
 
-Model = Literal["paper", "none"]
+Model = Literal["paper", "schwarzschild1900", "covington1999", "maker2017", "gainer2004", "none"]
+# Published laws with the facts they take. None is chosen unasked: all were found on film, and what little is printed about paper asks for less.
+RIVALS: Final[dict[str, tuple[Callable[..., float], tuple[str, ...]]]] = {
+    "schwarzschild1900": (reciprocity_schwarzschild1900, ("schwarzschild1900_exponent",)),
+    "covington1999": (reciprocity_covington1999, ("covington1999_exponent",)),
+    "maker2017": (reciprocity_maker2017, ("maker2017_exponent",)),
+    "gainer2004": (reciprocity_gainer2004, ("gainer2004_factor", "gainer2004_exponent")),
+}
+SHORTER_FACTOR: Final = 0.7  # our judgement: half a stop shorter than metered is scatter, more than that is columns the wrong way round
+WORTH_SAYING_STOPS: Final = 0.05  # our judgement: below it a line of the ledger is folded
+LONGER_FACTOR: Final = 64.0  # our judgement: no material in use loses six stops
 
 
 class PointRow(Record):
@@ -41,56 +55,101 @@ class ReciprocityFields(Question):
     ] = ()
     reciprocity_model: Annotated[
         Model,
-        Choice(help="Our first guess for paper or your own points; or none.", example="paper", label="Reciprocity by"),
+        Choice(
+            help="Our first guess for paper, replaced by your own points; or a law that was published for film; or none.",
+            example="paper",
+            label="Reciprocity by",
+        ),
     ] = "paper"
 
+    @field_validator("own_points")
+    @classmethod
+    def _right_way_round(cls, points: tuple[PointRow, ...]) -> tuple[PointRow, ...]:
+        for number, point in enumerate(points, 1):
+            said = f"Row {number}: {SECOND.show(point.needed_s)} needed for {SECOND.show(point.metered_s)} metered"
+            if point.needed_s < SHORTER_FACTOR * point.metered_s:
+                raise refuse(f"{said}. Long exposures need more, not less: are the columns the other way round?")
+            if point.needed_s > LONGER_FACTOR * point.metered_s:
+                raise refuse(f"{said}. No paper asks for so much: write both times in seconds, or as 1:30.")
+        return points
 
-def law_of(question: ReciprocityFields) -> ReciprocityLaw:
-    """The law that counts: own points drawn from our first guess, or that guess alone."""
+
+@dataclass(frozen=True, slots=True)
+class Reciprocity:
+    """The law that counts: needed time for a metered time, what its doubt is taken from, and who says so."""
+
+    needed: Callable[[float], float]
+    doubt: ReciprocityLaw
+    source: str
+    rests: Rests
+    film: bool = False
+
+    def estimate(self, metered_s: float) -> Estimate:
+        """The correction in stops with its limits."""
+        stops = log2(self.needed(metered_s) / metered_s)
+        if not self.film:
+            low, high = correction_limits_stops(metered_s, self.doubt)
+            return Estimate(value=stops, low=min(low, stops), high=max(high, stops), percent=80)
+        half = EIGHTY_PERCENT_SD * self.sd_stops(metered_s)
+        return Estimate(value=stops, low=max(0.0, stops - half), high=stops + half, percent=80)
+
+    def sd_stops(self, metered_s: float) -> float:
+        """One standard deviation of the correction."""
+        return correction_sd_stops(metered_s, self.doubt)
+
+
+def first_guess() -> ReciprocityLaw:
+    """Our prior for enlarging paper."""
     threshold, exponent = fact("reciprocity", "paper_threshold"), fact("reciprocity", "paper_exponent")
-    prior = ReciprocityLaw(
+    return ReciprocityLaw(
         threshold_s=threshold.value,
         exponent=exponent.value,
         exponent_sd=exponent.sd,
         start_sd_stops=fact("reciprocity", "own_start").sd,
         misfit_stops=fact("reciprocity", "own_misfit").sd,
     )
+
+
+def reciprocity_of(question: ReciprocityFields) -> Reciprocity:
+    """Own points before our first guess; a published law or none only when asked for."""
+    prior = first_guess()
     if question.reciprocity_model == "none":
-        return ReciprocityLaw(threshold_s=threshold.value, exponent=1.0)
-    points = [OwnPoint(row.metered_s, row.needed_s) for row in question.own_points]
-    return law_from_points(points, prior, fact("reciprocity", "own_point").sd) if points else prior
-
-
-def needed_by(question: ReciprocityFields) -> Callable[[float], float]:
-    """Needed time for a metered time, by the law that counts."""
-    return partial(needed_s, law=law_of(question))
+        law = ReciprocityLaw(threshold_s=prior.threshold_s, exponent=1.0)
+        return Reciprocity(partial(needed_s, law=law), law, "none, as you chose", "own")
+    if question.reciprocity_model in RIVALS:
+        law_of_film, keys = RIVALS[question.reciprocity_model]
+        values = [fact("reciprocity", key).value for key in keys]
+        source = fact("reciprocity", keys[0]).says
+        return Reciprocity(lambda metered_s: law_of_film(metered_s, *values), prior, f"{source}; the doubt is our judgement", "published", film=True)
+    if question.own_points:
+        points = [OwnPoint(row.metered_s, row.needed_s) for row in question.own_points]
+        law = law_from_points(points, prior, fact("reciprocity", "own_point").sd)
+        said = "1 own point" if len(points) == 1 else f"{len(points)} own points"
+        return Reciprocity(partial(needed_s, law=law), law, said, "own")
+    return Reciprocity(partial(needed_s, law=prior), prior, "our judgement until you test it", "judgement")
 
 
 def reciprocity_entry(question: ReciprocityFields, before: Stops) -> Entry:
-    """The reciprocity line of the ledger."""
-    law = law_of(question)
+    """The reciprocity line of the ledger: its own doubt, and how it stretches the doubt above it."""
+    law = reciprocity_of(question)
     metered_s = 2**before.amount_stops
-    stops = reciprocity_line(before, needed_by(question), correction_sd_stops(metered_s, law))
-    source, rests = _said(question)
-    what = f"Reciprocity at {SECOND.show(metered_s)} metered"
-    return Entry(what, stops, source, rests, _notes(question, metered_s))
+    own = law.sd_stops(metered_s)
+    stops = reciprocity_line(before, law.needed, own)
+    source = law.source
+    if stops.doubt_stops - own > WORTH_SAYING_STOPS:
+        source += f"; ±{own:.2f} of its own, the rest because it stretches the doubt above"
+    return Entry(_what(metered_s), stops, source, law.rests, _notes(question, metered_s))
 
 
-def _said(question: ReciprocityFields) -> tuple[str, Rests]:
-    """Who says so."""
-    if question.reciprocity_model == "none":
-        return "you chose none", "own"
-    if question.own_points:
-        count = len(question.own_points)
-        return f"your own {count} points" if count > 1 else "your own point", "own"
-    return "our judgement until you test it", "judgement"
+def _what(metered_s: float) -> str:
+    return f"Reciprocity at {SECOND.show(metered_s)} metered"
 
 
 def _notes(question: ReciprocityFields, metered_s: float) -> tuple[Remark, ...]:
-    if not question.own_points or question.reciprocity_model == "none":
-        return ()
+    if question.reciprocity_model in RIVALS:
+        return (remark(Note.FILM_LAW),)
     times = [row.metered_s for row in question.own_points]
-    if min(times) <= metered_s <= max(times):
+    if question.reciprocity_model == "none" or not times or min(times) <= metered_s <= max(times):
         return ()
     return (remark(Note.BEYOND_POINTS, time=SECOND.show(metered_s), first=SECOND.show(min(times)), last=SECOND.show(max(times))),)
 
@@ -102,43 +161,34 @@ class ReciprocityQuestion(ReciprocityFields):
 
 
 class ReciprocityAnswer(Answer):
-    """How much longer."""
+    """How much longer; the exponent and the threshold only where the law has them."""
 
     needed_s: Annotated[Estimate, NEEDED_S]
     reciprocity_stops: Annotated[Estimate, RECIPROCITY_STOPS]
-    exponent: Annotated[Estimate, EXPONENT_FACTOR]
-    threshold_s: Annotated[Estimate, THRESHOLD_S]
-
-
-def reciprocity_estimate(metered_s: float, law: ReciprocityLaw) -> Estimate:
-    """The correction in stops with its limits."""
-    low, high = correction_limits_stops(metered_s, law)
-    return Estimate(value=correction_stops(metered_s, law), low=low, high=high, percent=80)
+    exponent: Annotated[Estimate, EXPONENT_FACTOR] = Estimate()
+    threshold_s: Annotated[Estimate, THRESHOLD_S] = Estimate()
 
 
 def answer(question: ReciprocityQuestion) -> ReciprocityAnswer:
     """The correction by own points where there are some, else by our first guess."""
-    law, metered_s = law_of(question), question.metered_s
-    stops = reciprocity_estimate(metered_s, law)
-    source, rests = _said(question)
-    value, low, high = (metered_s * 2**amount for amount in (stops.value or 0.0, stops.low or 0.0, stops.high or 0.0))
-    line = Line(
-        what=f"Reciprocity at {SECOND.show(metered_s)} metered",
-        amount=stops.value or 0.0,
-        doubt=correction_sd_stops(metered_s, law),
-        unit="stops",
-        source=source,
-        rests=rests,
-    )
+    law, metered_s = reciprocity_of(question), question.metered_s
+    stops = law.estimate(metered_s)
+    line = Line(what=_what(metered_s), amount=stops.value or 0.0, doubt=law.sd_stops(metered_s), unit="stops", source=law.source, rests=law.rests)
+    value, low, high = (metered_s * 2 ** (amount or 0.0) for amount in (stops.value, stops.low, stops.high))
     return ReciprocityAnswer(
         needed_s=Estimate(value=value, low=low, high=high, percent=80),
         reciprocity_stops=stops,
-        exponent=Estimate(value=law.exponent),
-        threshold_s=Estimate(value=law.threshold_s),
+        exponent=Estimate() if law.film else _exponent(law.doubt),
+        threshold_s=Estimate() if law.film else Estimate(value=start_s(law.doubt)),
         ledger=(line,),
         notes=_notes(question, metered_s),
-        sources=(source,),
+        sources=(law.source,),
     )
+
+
+def _exponent(law: ReciprocityLaw) -> Estimate:
+    low, high = exponent_limits(law)
+    return Estimate(value=law.exponent, low=low, high=high, percent=80)
 
 
 RECIPROCITY: Final = Operation(
@@ -148,5 +198,9 @@ RECIPROCITY: Final = Operation(
     question=ReciprocityQuestion,
     answer=ReciprocityAnswer,
     compute=answer,
-    examples={"a minute": {"metered_s": 60}, "with an own test": {"metered_s": "2m", "own_points": "60 90"}},
+    examples={
+        "a minute": {"metered_s": 60},
+        "with an own test": {"metered_s": "2m", "own_points": "60 90"},
+        "as a film": {"metered_s": "1:00", "reciprocity_model": "schwarzschild1900"},
+    },
 )

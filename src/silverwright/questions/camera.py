@@ -1,0 +1,79 @@
+"""What stands at the camera: the reading, the lens and how it is racked out, aperture, filter and clock."""
+
+from math import hypot, log2
+from typing import Annotated, Literal
+
+from silverwright.asking.fields import Choice
+from silverwright.exposure.ledger import total
+from silverwright.exposure.meter import time_from_ev
+from silverwright.exposure.shutter import hand_doubt_stops, true_f_number
+from silverwright.facts.load import fact
+from silverwright.questions.bellows import LensFields, bellows_entry
+from silverwright.questions.entry import Entry, says
+from silverwright.questions.filter import filter_entry
+from silverwright.questions.marks import aperture_marks
+from silverwright.questions.meter import Reading, ReadingFields, reading_of
+from silverwright.questions.reciprocity import ReciprocityFields
+from silverwright.records import Stops
+from silverwright.units import F_NUMBER, SECOND
+from silverwright.vocabulary import APERTURE_F, FILTER_FACTOR
+
+
+class CameraFields(ReciprocityFields, LensFields, ReadingFields):
+    """A reading, the lens, the aperture: what is not known may stay empty."""
+
+    aperture_f: Annotated[float, APERTURE_F]
+    aperture_scale: Annotated[
+        Literal["marked", "exact"], Choice(help="As marked on the lens, or a measured f-number.", example="marked", label="Aperture scale")
+    ] = "marked"
+    filter_factor: Annotated[float | None, FILTER_FACTOR] = None
+    timed_by: Annotated[
+        Literal["hand", "shutter"] | None,
+        Choice(help="By hand (cap, B or T) or by the shutter; left open, by hand from one second on.", example="hand", label="Timed by"),
+    ] = None
+
+
+def f_number(question: CameraFields) -> float:
+    """The true f-number."""
+    return true_f_number(question.aperture_f, aperture_marks()) if question.aperture_scale == "marked" else question.aperture_f
+
+
+def by_hand(question: CameraFields, time_s: float) -> bool:
+    """Whether somebody counts."""
+    return question.timed_by == "hand" or (question.timed_by is None and time_s >= fact("lens", "hand_from").value)
+
+
+def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[Reading, Entry]:
+    """The first line: the time for the meter's own EI, in stops from one second."""
+    reading = reading_of(question, question.aperture_f, own_sheets=own_sheets)
+    time_s = time_from_ev(reading.ev, f_number(question), reading.dial_ei)
+    what = f"Reading {reading.said}; at {F_NUMBER.show(question.aperture_f)}, meter at EI {reading.dial_ei:g}: {SECOND.show(time_s)}"
+    usual = fact("meter", "reading_again" if own_sheets else "reading")
+    source = usual.says if question.reading_sd_stops is None else "doubt as typed"
+    return reading, Entry(what, Stops(log2(time_s), reading.sd_stops), source, "trade", reading.notes, reading.unknown)
+
+
+def corrections(question: CameraFields) -> tuple[Entry, Entry]:
+    """Bellows and filter."""
+    return bellows_entry(question), filter_entry(question.filter_factor)
+
+
+def clock_entry(question: CameraFields, time_s: float) -> Entry:
+    """What the engraving and the clock leave in doubt."""
+    marking, hand, shutter = fact("lens", "aperture_marking"), fact("lens", "hand_count"), fact("lens", "shutter")
+    counted, marked = by_hand(question, time_s), question.aperture_scale == "marked"
+    clock = hand_doubt_stops(time_s, hand.sd) if counted else shutter.sd
+    aperture, timed = "Aperture as marked" if marked else "Aperture as measured", "time counted by hand" if counted else "time by the shutter"
+    doubt = hypot(marking.sd if marked else 0.0, clock)
+    return Entry(f"{aperture}, {timed}", Stops(0.0, doubt), says(marking, hand if counted else shutter), "trade")
+
+
+def sheet_entry() -> Entry:
+    """How one sheet differs from the next."""
+    scatter = fact("paper", "one_sheet")
+    return Entry("One sheet from the next", Stops(0.0, scatter.sd), scatter.says, scatter.rests)
+
+
+def summed(entries: "list[Entry] | tuple[Entry, ...]") -> Stops:
+    """The sum of some lines."""
+    return total([entry.stops for entry in entries])
