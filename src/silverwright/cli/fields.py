@@ -79,13 +79,13 @@ def _metavar(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
     if isinstance(mark, Quantity):
         return f"[{mark.unit.sign or 'number'}]"
     if isinstance(mark, Choice):
-        return f"[{'|'.join(_choices(record.model_fields[name].annotation))}]"
+        return f"[{'|'.join(choices_of(record.model_fields[name].annotation))}]"
     if isinstance(mark, Thing):
         return f"[{mark.kind}]"
     return {Rows: "[table|@file]", Flag: "[yes|no]", Moment: "[day]"}.get(type(mark), "[words]")
 
 
-def _choices(annotation: object) -> list[str]:
+def choices_of(annotation: object) -> list[str]:
     """The words of a `Literal`, also inside `... | None`."""
     found = [part for part in get_args(annotation) if isinstance(part, str)]
-    return found or [word for part in get_args(annotation) for word in _choices(part)]
+    return found or [word for part in get_args(annotation) for word in choices_of(part)]

@@ -7,6 +7,7 @@ import click
 
 from silverwright import __version__
 
+# What each command says of itself stands with its operation or deed, too; a test holds both together. So help needs none of them.
 SECTIONS: Final[dict[str, dict[str, str]]] = {
     "Open": {
         "serve": "Open the book: pages for the browser on this computer.",
@@ -14,9 +15,48 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
     },
     "Ask": {
         "ask": "Ask any question and see its working.",
+        "plan": "How long to expose, with what the book knows.",
+    },
+    "Look": {
+        "sheets": "List the sheets.",
+        "story": "One sheet's whole story.",
+    },
+    "Do": {
+        "paper": "Enter a paper.",
+        "lot": "Enter a box of paper.",
+        "camera": "Enter a camera.",
+        "lens": "Enter a lens.",
+        "light": "Enter a light.",
+        "meter": "Enter a meter.",
+        "holder": "Enter a holder for sheets.",
+        "load": "Load a side of a holder.",
+        "unload": "Take the sheet out of a side of a holder.",
+        "expose": "Record a sheet that was exposed.",
+        "cut": "Cut an exposed sheet into pieces.",
+        "process": "Record how a sheet was processed.",
+        "step-sheet": "Enter the densities of a step sheet.",
+        "judge": "Say how a sheet looks: right, too dark, too light, or which strip is right.",
+        "learn": "Learn a paper's curve from its step sheet.",
+        "reciprocity-test": "Enter a test of a paper in long exposures.",
+        "correct": "Correct what the book says; what stood there stays in its history.",
+        "archive": "Take something out of the lists; it stays in the book.",
+        "bring-back": "Bring something back from the archive.",
+    },
+    "Keep": {
+        "backup": "Copy the book, and try the copy.",
+        "restore": "Bring a backup back into an empty folder.",
     },
 }
-FILES: Final = {"serve": "serve", "example": "example", "ask": "ask"}
+FILES: Final = {
+    "serve": "serve",
+    "example": "example",
+    "ask": "ask",
+    "plan": "plan",
+    "sheets": "book",
+    "story": "book",
+    "backup": "keep",
+    "restore": "keep",
+}
 
 
 class House(click.Group):
@@ -28,7 +68,7 @@ class House(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in self.list_commands(ctx):
             return None
-        made: click.Command = import_module(f"silverwright.cli.{FILES[cmd_name]}").command(cmd_name)
+        made: click.Command = import_module(f"silverwright.cli.{FILES.get(cmd_name, 'do')}").command(cmd_name)
         return made
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002 (click's shape)
@@ -37,15 +77,15 @@ class House(click.Group):
                 formatter.write_dl(list(section.items()))
 
 
-@click.command(cls=House, context_settings={"help_option_names": ["-h", "--help"]})
+EXAMPLES: Final = """\b
+Examples:
+  silverwright serve
+  silverwright plan --reading-ev 10 --aperture-f f/22 --paper-ei 1.5
+  silverwright ask --list
+  silverwright ask exposure.bellows --focal-mm 210 --extension-mm 315"""
+
+
+@click.command(cls=House, context_settings={"help_option_names": ["-h", "--help"]}, epilog=EXAMPLES)
 @click.version_option(__version__, message="%(version)s")
 def main() -> None:
-    r"""
-    One-of-a-kind direct positives, from the reading to the book.
-
-    \b
-    Examples:
-      silverwright serve
-      silverwright ask --list
-      silverwright ask exposure.bellows --focal-mm 210 --extension-mm 315
-    """
+    """One-of-a-kind direct positives, from the reading to the book."""

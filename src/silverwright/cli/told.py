@@ -1,6 +1,6 @@
-"""What the command line tells: an answer with its working on stdout, faults on stderr, and an exit code for each kind of error."""
+"""What the command line tells: answers with their working on stdout, faults on stderr, and an exit code for each kind of error."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
@@ -39,6 +39,7 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     BookTooNew: 7,
     BadBackup: 7,
 }
+FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 WIDE: Final = 100  # our judgement: longer lines are hard to read
 
 
@@ -49,26 +50,28 @@ def telling() -> Iterator[None]:
         yield
     except BadQuestion as bad:
         for fault in bad.faults:
-            given = f" {fault.given}" if fault.given else ""
+            given = " " + " ".join(fault.given.split()) if fault.given else ""
             click.echo(f"{option_name(fault.field)}{given}: {fault.problem}", err=True)
         raise click.exceptions.Exit(EXIT_CODES[BadQuestion]) from None
+    except Stale as stale:
+        click.echo(str(stale), err=True)
+        for name, mine in stale.mine.items():
+            click.echo(f"{option_name(name)}: you sent {mine}; in the book stands {stale.theirs[name]}", err=True)
+        raise click.exceptions.Exit(EXIT_CODES[Stale]) from None
     except SilverwrightError as error:
         click.echo(str(error), err=True)
         raise click.exceptions.Exit(EXIT_CODES.get(type(error), 1)) from None
 
 
-def tell(answer: "Answer") -> str:
-    """The whole answer for people: values with their limits, the ledger as a table, notes, sources."""
+def tell(answer: "Answer", first: "Sequence[Remark]" = ()) -> str:
+    """The whole answer for people: values with their limits, the ledger as a table, notes (those of the book first), sources."""
     from silverwright.asking.fields import fields_of, label_of
     from silverwright.asking.show import show
 
     marks = fields_of(type(answer))
-    pairs = [(label_of(name, mark), show(mark, getattr(answer, name))) for name, mark in marks.items() if getattr(answer, name) not in (None, ())]
-    parts = [_pairs(pairs), _ledger(answer.ledger)]
-    parts += _notes(answer.notes)
-    if answer.sources:
-        parts.append("Sources: " + "; ".join(answer.sources))
-    return "\n\n".join(part for part in parts if part)
+    told = [(name, mark, getattr(answer, name)) for name, mark in marks.items()]
+    shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if value not in (None, (), "")]
+    return "\n\n".join(part for part in (pairs(shown), _ledger(answer.ledger), *_notes((*first, *answer.notes)), _sources(answer.sources)) if part)
 
 
 def tell_done(done: "Done") -> str:
@@ -76,21 +79,44 @@ def tell_done(done: "Done") -> str:
     return "\n".join([done.says, *_notes(done.notes)])
 
 
-def _notes(notes: "tuple[Remark, ...]") -> list[str]:
+def pairs(rows: Sequence[tuple[str, str]]) -> str:
+    """Labels and what belongs to them, one below the other."""
+    wide = max((len(label) for label, _ in rows), default=0)
+    return "\n".join(click.wrap_text(f"{label:<{wide}}  {value}", WIDE, subsequent_indent=" " * (wide + 2)) for label, value in rows)
+
+
+def _notes(notes: "Sequence[Remark]") -> list[str]:
     return [click.wrap_text(f"{one.severity}: {one.sentence}", WIDE, subsequent_indent="  ") for one in notes]
 
 
-def _pairs(pairs: list[tuple[str, str]]) -> str:
-    wide = max((len(label) for label, _ in pairs), default=0)
-    return "\n".join(f"{label:<{wide}}  {value}" for label, value in pairs)
+def _sources(sources: Sequence[str]) -> str:
+    """Each source once, with who wrote it where the facts list it."""
+    from silverwright.facts.load import bibliography
+
+    lines = []
+    for source in dict.fromkeys(sources):
+        entry = bibliography().get(source.split(",")[0])
+        told = f"{source}: {entry['author']} ({entry['year']}), {entry['title']}" if entry else source
+        lines.append(click.wrap_text(told, WIDE, initial_indent="  ", subsequent_indent="    "))
+    return "Sources\n" + "\n".join(lines) if lines else ""
 
 
-def _ledger(lines: "tuple[Line, ...]") -> str:
-    """Aligned on the sign; the doubt is labelled for what it is."""
+def _ledger(lines: "Sequence[Line]") -> str:
+    """Aligned on the sign, the doubt labelled for what it is; what is too small to matter is folded, and still counted."""
     if not lines:
         return ""
-    wide = max(len(line.what) for line in lines)
-    unit = lines[0].unit
-    head = f"{'The working, in ' + unit:<{wide}}  {'amount':>7}  {'± one sd':>8}  from"
-    rows = [f"{line.what:<{wide}}  {line.amount:>+7.2f}  {line.doubt:>8.2f}  {line.source}" for line in lines]
-    return "\n".join([head, *rows])
+    kept = [line for line in lines if abs(line.amount) >= FOLDED_UNDER or line.doubt >= FOLDED_UNDER]
+    total, doubt = sum(line.amount for line in lines), sum(line.doubt**2 for line in lines) ** 0.5
+    title = f"The working, in {lines[0].unit}"
+    wide = max(len(title), *(len(line.what) for line in lines))
+    rows = [f"{title:<{wide}}  {'amount':>7}  ± one sd  from"]
+    rows += [f"{line.what:<{wide}}  {signed(line.amount):>7}  {line.doubt:>8.2f}  {line.source}" for line in kept]
+    rows.append(f"{'All together':<{wide}}  {signed(total):>7}  {doubt:>8.2f}")
+    if len(kept) < len(lines):
+        rows.append(f"Under {FOLDED_UNDER} and counted: {', '.join(line.what for line in lines if line not in kept)}")
+    return "\n".join(rows)
+
+
+def signed(amount: float) -> str:
+    """`+1.17`, `−0.25`."""
+    return f"{amount:+.2f}".replace("-", "\N{MINUS SIGN}")
