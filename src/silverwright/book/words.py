@@ -30,7 +30,7 @@ StepName = Literal[
     "other",
 ]
 HowExposed = Literal["step tablet", "timed strips", "dark slide", "apertures", "typed"]
-ReadBy = Literal["densitometer or scan", "grey scale by eye"]
+ReadBy = Literal["densitometer", "scan", "grey scale by eye"]
 Looks = Literal["right", "too dark", "too light"]
 Lamp = Literal["known", "unknown"]
 

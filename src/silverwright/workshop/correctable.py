@@ -54,7 +54,7 @@ class StepForm(StepRow, Typed):
 class StepSheetForm(Typed):
     """How the patches were read."""
 
-    read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer or scan"
+    read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer"
     density_sd: Annotated[float | None, DENSITY_SD] = None
     fixed_out_density: Annotated[float | None, FIXED_OUT_DENSITY] = None
     remarks: Annotated[str, REMARKS] = ""

@@ -43,6 +43,7 @@ def _prepare(doing: Doing[SheetToLearn]) -> tuple[dict[str, Any], CurveAnswer, d
         "read_by": step_sheet.read_by,
         "density_sd": step_sheet.density_sd,
         "fixed_out_density": step_sheet.fixed_out_density,
+        **_doubts(step_sheet),
     } | more
     asked = {name: value for name, value in asked.items() if value is not None}
     try:
@@ -52,6 +53,13 @@ def _prepare(doing: Doing[SheetToLearn]) -> tuple[dict[str, Any], CurveAnswer, d
         raise BadQuestion([Fault(one.field if one.field in own else "sheet", one.given, one.problem) for one in bad.faults]) from None
     seen = {"sheets": [sheet.number], "step_sheet_version": step_sheet.version, "readings": {str(row.position): row.version for row in rows}}
     return asked, answer, seen
+
+
+def _doubts(step_sheet: StepSheet) -> dict[str, float | None]:
+    """How unsure the exposures are, each against the others and all together, as it was worked out for the step sheet."""
+    worked_out = step_sheet.worked_out.answer if step_sheet.worked_out else {}
+    found = {name: (worked_out.get(name) or {}).get("value") for name in ("exposure_sd_log10", "light_sd_stops")}
+    return found if step_sheet.metered else {"exposure_sd_log10": found["exposure_sd_log10"]}
 
 
 def _learn(doing: Doing[SheetToLearn]) -> Done:

@@ -1,33 +1,40 @@
-"""A step sheet was read: the exposure of each patch, and its density."""
+"""A step sheet was read: the exposure of each patch is worked out, and kept with its density."""
 
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, Final
 
-from pydantic import ValidationInfo, field_validator
+from pydantic import ValidationInfo, create_model, field_validator
 
-from silverwright.asking.fields import Choice, Flag, Thing
+from silverwright.asking.fields import Choice, Flag, Thing, fields_of
 from silverwright.asking.operation import Typed, refuse
 from silverwright.asking.rows import Rows
 from silverwright.book import words
-from silverwright.book.models import Reading, Sheet, StepSheet
-from silverwright.errors import BadQuestion, Fault
+from silverwright.book.evidence import exposures_of, own_points
+from silverwright.book.find import find_thing
+from silverwright.book.models import KeptAnswer, Reading, Sheet, StepSheet
+from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.questions.curve import Patch
-from silverwright.vocabulary import DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY
+from silverwright.questions.stepsheet import STEPS, StepsAnswer, StepsQuestion
+from silverwright.vocabulary import DENSITY, DENSITY_SD, FIXED_OUT_DENSITY
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import REMARKS
+from silverwright.workshop.scene import relaxed
+
+Patches = list[tuple[float | None, float | None, str]]
+WORKED_OUT: Final = frozenset({"timed strips", "dark slide", "apertures", "step tablet"})
 
 
-class StepSheetForm(Typed):
+class PatchesForm(Typed):
     """The patches of a step sheet. A strip that is only judged by eye needs no density."""
 
     sheet: Annotated[str, Thing(kind="sheet", help="Which sheet, by its number.", example="26-018")]
-    how: Annotated[words.HowExposed, Choice(help="How the patches got their exposure.", example="step tablet")] = "typed"
-    metered: Annotated[bool, Flag(help="Log exposures are in lux seconds, because the light was metered.", example="yes")] = False
-    exposure_log10: Annotated[tuple[float, ...], EXPOSURE_LOG10] = ()
+    how: Annotated[words.HowExposed, Choice(help="How the patches got their exposure.", example="dark slide", label="Exposed by")] = "typed"
+    metered: Annotated[bool, Flag(help="The typed log exposures are of lux seconds, because the light was metered.", example="yes")] = False
     densities: Annotated[tuple[float, ...], DENSITY] = ()
     patches: Annotated[
         tuple[Patch, ...], Rows(row=Patch, help="A line for each patch: density, its log exposure, a note.", example="1.88, -0.9")
     ] = ()
-    read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer or scan"
+    read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer"
     density_sd: Annotated[float | None, DENSITY_SD] = None
     fixed_out_density: Annotated[float | None, FIXED_OUT_DENSITY] = None
     again: Annotated[bool, Flag(help="Read anew: these readings take the place of those in the book.", example="yes")] = False
@@ -41,10 +48,57 @@ class StepSheetForm(Typed):
         return patches
 
 
-Patches = list[tuple[float | None, float | None, str]]
+ELSEWHERE: Final = frozenset({"how", "typed_metered", "right_strip"})
+StepSheetForm: type[PatchesForm] = create_model(
+    "StepSheetForm", __base__=PatchesForm, __doc__="A step sheet.", **relaxed(StepsQuestion, without=ELSEWHERE)
+)
 
 
-def patches_of(form: StepSheetForm, exposures: tuple[float, ...]) -> Patches:
+def _work_out(given: Mapping[str, object]) -> tuple[dict[str, Any], StepsAnswer] | None:
+    """
+    What each patch got, from what was typed and what the book knows of the sheet's own exposure; nothing where nothing tells it.
+
+    What was typed wins. Raises `BadQuestion` with every fault.
+    """
+    asked = {name: value for name, value in given.items() if name in fields_of(StepsQuestion)}
+    how = str(asked.setdefault("how", "typed"))
+    if how not in WORKED_OUT and "exposure_log10" not in asked:
+        return None
+    filled = (_from_exposure(given) | asked) if how in WORKED_OUT else asked | {"typed_metered": given.get("metered", False)}
+    question = STEPS.question.model_validate(filled)
+    return question.model_dump(mode="json", exclude_defaults=True), STEPS.compute(question)
+
+
+def _from_exposure(given: Mapping[str, object]) -> dict[str, Any]:
+    """What was metered for the sheet, and how the camera stood, as its exposure is in the book; the paper's own reciprocity tests."""
+    try:
+        sheet = find_thing("sheet", str(given.get("sheet", "")))
+    except UnknownName:
+        return {}
+    if not isinstance(sheet, Sheet):
+        return {}
+    tests = {"own_points": own_points(sheet.paper)}
+    shots = exposures_of(sheet)
+    if len(shots) != 1 or "paper_lx" in given:
+        return tests
+    scene = {**shots[0].scene, "aperture_f": shots[0].aperture_f, "given_s": shots[0].given_s}
+    return tests | {name: value for name, value in scene.items() if value is not None and name in fields_of(StepsQuestion)}
+
+
+def _faults(given: Mapping[str, object]) -> Sequence[Fault]:
+    try:
+        _work_out(given)
+    except BadQuestion as bad:
+        own = fields_of(StepSheetForm)
+        return [one if one.field in own else Fault("how", one.given, one.problem) for one in bad.faults]
+    return ()
+
+
+def _prepare(doing: Doing[PatchesForm]) -> tuple[dict[str, Any], StepsAnswer] | None:
+    return _work_out(doing.given)
+
+
+def _patches_of(form: PatchesForm, exposures: tuple[float, ...]) -> Patches:
     """Density, log exposure and note of each patch; the two rows must be of one length."""
     rows: Patches = [(one.density, one.exposure_log10, one.note or "") for one in form.patches] or [(one, None, "") for one in form.densities]
     if not rows:
@@ -57,10 +111,11 @@ def patches_of(form: StepSheetForm, exposures: tuple[float, ...]) -> Patches:
     return [(density, place if own is None else own, note) for (density, own, note), place in zip(rows, exposures, strict=True)]
 
 
-def _step_sheet(doing: Doing[StepSheetForm]) -> Done:
+def _step_sheet(doing: Doing[PatchesForm]) -> Done:
     sheet: Sheet = doing.things["sheet"]
     form = doing.form
-    patches = patches_of(form, form.exposure_log10)
+    asked, answer = doing.ready or ({}, None)
+    patches = _patches_of(form, answer.exposure_log10 if answer else ())
     if not patches:
         raise BadQuestion([Fault("densities", "", "Needed. Densities, or at least how the strips were exposed.")])
     kept = StepSheet.objects.filter(sheet=sheet).first()
@@ -68,17 +123,32 @@ def _step_sheet(doing: Doing[StepSheetForm]) -> Done:
         problem = f"Sheet {sheet} has been read already. To read it anew say “again”; what stands there stays in its history."
         raise BadQuestion([Fault("sheet", sheet.number, problem)])
     kept = kept or StepSheet(sheet=sheet)
-    for name in ("how", "metered", "read_by", "density_sd", "fixed_out_density", "remarks"):
+    for name in ("how", "read_by", "density_sd", "fixed_out_density", "remarks"):
         setattr(kept, name, getattr(form, name))
+    kept.metered = answer.metered if answer else form.metered
+    kept.worked_out = _keep(doing, sheet, asked, answer) if answer else None
     kept.archived_at = None
     kept.save()
     _write_readings(kept, patches, doing)
     read = sum(density is not None for density, _, _ in patches)
-    says = f"Sheet {sheet}: {len(patches)} patches, {read} densities{', light metered' if form.metered else ''}."
-    return doing.done(("sheet", sheet.number), says, patches=len(patches), densities=read, metered=form.metered)
+    says = f"Sheet {sheet}: {len(patches)} patches, {read} densities{', light metered' if kept.metered else ', light not metered'}."
+    exposures = [exposure for _, exposure, _ in patches]
+    return doing.done(("sheet", sheet.number), says, answer.notes if answer else (), exposure_log10=exposures, densities=read, metered=kept.metered)
 
 
-def _write_readings(kept: StepSheet, patches: Patches, doing: Doing[StepSheetForm]) -> None:
+def _keep(doing: Doing[PatchesForm], sheet: Sheet, asked: dict[str, Any], answer: StepsAnswer) -> KeptAnswer:
+    return KeptAnswer.objects.create(
+        operation=STEPS.name,
+        operation_version=STEPS.version,
+        question=asked,
+        answer=answer.model_dump(mode="json"),
+        evidence={"sheets": [sheet.number]},
+        kept_at=doing.at,
+        name=f"patches of sheet {sheet}",
+    )
+
+
+def _write_readings(kept: StepSheet, patches: Patches, doing: Doing[PatchesForm]) -> None:
     """One row for each patch; a reading that is no longer there is archived."""
     there = {one.position: one for one in kept.readings.all()}
     for position, (density, exposure, note) in enumerate(patches, start=1):
@@ -95,12 +165,15 @@ STEP_SHEET: Final[Deed[Any]] = Deed(
     says="Enter a step sheet: how its patches were exposed, and their densities.",
     form=StepSheetForm,
     perform=_step_sheet,
+    prepare=_prepare,
+    faults=_faults,
     examples={
         "twelve patches": {
             "sheet": "26-018",
             "metered": True,
             "exposure_log10": "-0.9 -0.75 -0.6 -0.45 -0.3 -0.15 0 0.15 0.3 0.45 0.6 0.75",
             "densities": "1.88 1.87 1.85 1.81 1.68 1.41 0.98 0.55 0.28 0.15 0.11 0.09",
-        }
+        },
+        "five strips with the dark slide": {"sheet": "26-017", "how": "dark slide", "strip_times_s": "8 3.3 4.7 6.6 9.4"},
     },
 )

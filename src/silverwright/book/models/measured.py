@@ -24,14 +24,14 @@ class StepSheet(Kept):
     """
     A sheet with patches of known exposure.
 
-    `made` holds how they got it, in the fields of the question `sensitometry.steps`. `metered` says whether the log exposures are absolute.
+    `worked_out` keeps what was asked and answered about their exposures. `metered` says whether the log exposures are absolute.
     """
 
     sheet = models.OneToOneField(Sheet, on_delete=models.PROTECT, related_name="step_sheet")
     how = word(words.HowExposed, "typed")
-    made = models.JSONField(default=dict)
+    worked_out = models.ForeignKey(KeptAnswer, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
     metered = models.BooleanField(default=False)
-    read_by = word(words.ReadBy, "densitometer or scan")
+    read_by = word(words.ReadBy, "densitometer")
     density_sd = column(DENSITY_SD)
     fixed_out_density = column(FIXED_OUT_DENSITY)
     remarks = models.TextField(blank=True)
