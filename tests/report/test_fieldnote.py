@@ -1,6 +1,7 @@
 """The field note: one page of the exact size, every figure on it, and nothing that was typed read as markup."""
 
 import io
+import json
 from dataclasses import replace
 
 import pypdf
@@ -8,7 +9,8 @@ import pytest
 
 from silverwright.asking.operation import Estimate, Line, Remark, remark
 from silverwright.notes import Note
-from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
+from silverwright.questions.ledger import LEDGER
+from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf, from_answer
 
 
 def _line(what: str, amount: float, doubt: float, source: str, rests: str) -> Line:
@@ -95,3 +97,17 @@ def test_its_fonts_are_inside() -> None:
     assert not missing
     assert fonts
     assert all(name.startswith(("Archivo", "Besley")) for name in fonts)
+
+
+@pytest.mark.parametrize("example", LEDGER.examples)
+def test_the_ledgers_own_answers_make_a_note(example: str) -> None:
+    """From the question's own examples, through JSON as the book keeps it, every line and note stands on the page."""
+    answer = LEDGER.ask(LEDGER.examples[example])
+    page = _page(from_answer(json.loads(answer.model_dump_json()), title=example))
+    text = " ".join(page.extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
+    for line in answer.ledger:
+        small = abs(line.amount) < 0.05 and line.doubt < 0.05
+        assert line.what[small:].replace("\N{NO-BREAK SPACE}", " ") in text
+        assert small or f"{line.doubt:.2f}" in text
+    assert f"{answer.doubt_stops.value:.2f}" in text
+    assert sum(note.sentence.split()[0] in text for note in answer.notes) == len(answer.notes)

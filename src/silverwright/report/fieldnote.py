@@ -29,6 +29,8 @@ BLANKS: Final = (
 SKETCH: Final = "Sketch: what stands where, and what was metered"
 PATCHES: Final = "Patch beside a source: full, your own sheets; half, published; empty, practice; dotted, our judgement."
 QUIET_STOPS: Final = 0.005  # below it a line prints as 0.00 and has no bar
+FOLDED_UNDER_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
+FOLDED: Final = "Left out here and counted all the same: {lines}, under 0.05 stop."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +49,26 @@ class FieldNote:
     facts: Mapping[str, str] = field(default_factory=dict)  # what was read and set, in a photographer's words
     made: str = ""  # day, and by which version
     invented: bool = False
+
+
+def from_answer(
+    answer: Mapping[str, Any], *, title: str, facts: Mapping[str, str] | None = None, made: str = "", invented: bool = False
+) -> FieldNote:
+    """The note of an answer of `exposure.ledger`, fresh or as it was kept."""
+    return FieldNote(
+        title=title,
+        time_s=answer["time_s"]["value"],
+        limits=Estimate.model_construct(**answer["time_s"]),
+        settable_s=answer["settable_s"]["value"],
+        lines=[Line.model_construct(**row) for row in answer["ledger"]],
+        total_stops=answer["total_stops"]["value"],
+        total_doubt_stops=answer["doubt_stops"]["value"],
+        notes=[Remark.model_construct(**one) for one in answer["notes"]],
+        bracket_s=answer["bracket_s"],
+        facts=facts or {},
+        made=made,
+        invented=invented,
+    )
 
 
 def field_note_pdf(note: FieldNote, paper: Paper = "a4") -> bytes:
@@ -88,7 +110,7 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
         "limits": f"Limits hold 8 of 10: between {show_time(low)} and {show_time(high)}." if low is not None and high is not None else "",
         "bracket": [_short(time_s) for time_s in note.bracket_s],
         "facts": list(note.facts.items()),
-        "lines": [_row(line) for line in note.lines],
+        "lines": [_row(line) for line in note.lines if not _folded(line)],
         "lowest": min([0.0, *(line.amount - line.doubt for line in note.lines if line.unit == "stops")]),
         "total": {
             "what": "Together, in stops from one second",
@@ -98,17 +120,26 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
             "sd": f"{note.total_doubt_stops:.2f}",
         },
         "bars": "right of zero: longer",
-        "patches": PATCHES,
-        "notes": [asdict_of(one) for one in note.notes],
+        "patches": PATCHES + _folded_words(note.lines),
+        "notes": [_note_words(one) for one in note.notes],
         "blanks": BLANKS,
         "sketch": SKETCH,
         "foot": f"silverwright, {note.made}." if note.made else "silverwright.",
     }
 
 
+def _folded(line: Line) -> bool:
+    return abs(line.amount) < FOLDED_UNDER_STOPS and line.doubt < FOLDED_UNDER_STOPS
+
+
+def _folded_words(lines: Sequence[Line]) -> str:
+    folded = ", ".join(line.what[0].lower() + line.what[1:] for line in lines if _folded(line))
+    return f" {FOLDED.format(lines=folded)}" if folded else ""
+
+
 def _says(note: FieldNote) -> str:
     """The time in seconds, and what a shutter or a clock can be set to."""
-    says = show_time(note.time_s)
+    says = show_time(note.time_s) if show_time(note.time_s) != _short(note.time_s) else "To expose"
     if note.settable_s is not None and _short(note.settable_s) != _short(note.time_s):
         says += f"; nearest to set: {show_time(note.settable_s)}"
     return f"{says}."
@@ -153,6 +184,6 @@ class _Row:
     bar: bool
 
 
-def asdict_of(one: Remark) -> dict[str, str]:
+def _note_words(one: Remark) -> dict[str, str]:
     """A note's flag, word and sentence."""
     return {"severity": one.severity, "word": WORDS[one.severity], "sentence": one.sentence}

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Final
 
-PER_STOP: Final = 100  # units of the drawing; the page stretches them to its width
-HEIGHT: Final = 52
+PER_STOP: Final = 100  # our judgement: units of the drawing; the page stretches them to its width
+HEIGHT: Final = 52  # our judgement: a row of two lines of text
 ROOM: Final = 0.4  # our judgement: stops of room at both ends, so that no whisker touches the edge
 THICK: Final = (20, 26)  # a line's bar, the total's
 

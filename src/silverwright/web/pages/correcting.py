@@ -1,0 +1,111 @@
+"""Anything in the book, corrected: what stood there is kept, and two people who correct the same thing see both values."""
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, Final
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from silverwright.asking.fields import label_of
+from silverwright.book.find import find_thing
+from silverwright.book.models.kept import Kept
+from silverwright.book.queries import names
+from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
+from silverwright.web.fields import Field, by_field, fields, sent_text
+from silverwright.web.pages.doing import SENT_BEFORE
+from silverwright.web.recorded import seen_there, thing_href
+from silverwright.workshop.correct import correctable, standing
+from silverwright.workshop.correctable import FORMS
+from silverwright.workshop.deeds import do
+
+WAS: Final = "was."
+UNUSABLE: Final = 422
+TAKEN: Final = 409
+NOTHING_NEW: Final = "Nothing here differs from what stands in the book."
+CHANGED: Final = "Changed meanwhile. In the book now: {now}. Send it again to put yours in its place, or type what is right."
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """What hinders a correction."""
+
+    faults: Mapping[str, Fault] = field(default_factory=dict)
+    says: str = ""
+    status: int = UNUSABLE
+
+
+def page(request: HttpRequest, kind: str, name: str) -> HttpResponse:
+    """The form with what stands in the book; or what was typed, written."""
+    thing = find_thing(kind, name)
+    if request.method != "POST":
+        return _form(request, kind, thing, standing(kind, thing), secrets.token_urlsafe(12))
+    typed = _typed(request, kind)
+    key = request.POST.get("key", "") or secrets.token_urlsafe(12)
+    wrong = _correct(request, kind, name, typed, key)
+    if isinstance(wrong, str):
+        return seen_there(thing_href(kind, wrong), key)
+    fresh = secrets.token_urlsafe(12) if wrong.status == TAKEN else key
+    return _form(request, kind, find_thing(kind, name), typed, fresh, wrong)
+
+
+def _typed(request: HttpRequest, kind: str) -> dict[str, str]:
+    """Every field that can be corrected, the emptied ones too."""
+    return {name: request.POST[name].strip() for name in correctable(kind) if name in request.POST}
+
+
+def _correct(request: HttpRequest, kind: str, name: str, typed: Mapping[str, str], key: str) -> str | Wrong:
+    """The thing's name afterwards, or what hinders it."""
+    changes = [{"field": one, "to": text} for one, text in typed.items() if text != request.POST.get(WAS + one, "").strip()]
+    if not changes:
+        return Wrong(says=NOTHING_NEW)
+    given: dict[str, Any] = {"kind": kind, "name": name, "changes": changes, "seen": request.POST.get("seen", "")}
+    try:
+        return do("correct", given, key=key).name
+    except BadQuestion as bad:
+        return Wrong(by_field(bad.faults))
+    except Stale as stale:
+        now = {one: Fault(one, mine, CHANGED.format(now=stale.theirs.get(one) or "empty")) for one, mine in stale.mine.items()}
+        return Wrong(now, str(stale), TAKEN)
+    except Contradiction:
+        return Wrong(says=SENT_BEFORE, status=TAKEN)
+
+
+def _form(request: HttpRequest, kind: str, thing: Kept, typed: Mapping[str, str], key: str, wrong: Wrong | None = None) -> HttpResponse:  # noqa: PLR0913, PLR0917 (everything that the form shows)
+    faults = wrong.faults if wrong else {}
+    name = request.resolver_match.kwargs["name"] if request.resolver_match else str(thing)
+    context = {
+        "kind": kind,
+        "name": name,
+        "fields": _fields(kind, typed, faults),
+        "hidden": _as_sent(request) if wrong and wrong.status == UNUSABLE else _as_it_stands(kind, thing),
+        "strangers": [fault for one, fault in faults.items() if one not in correctable(kind)],
+        "says": wrong.says if wrong else "",
+        "key": key,
+        "back": thing_href(kind, name),
+    }
+    return render(request, "correct.html", context, status=wrong.status if wrong else 200)
+
+
+def _as_it_stands(kind: str, thing: Kept) -> dict[str, str]:
+    """What the form was made from: a correction is measured against it."""
+    stands = standing(kind, thing)
+    return {"seen": str(thing.version), **{WAS + one: stands.get(one, "") for one in correctable(kind)}}
+
+
+def _as_sent(request: HttpRequest) -> dict[str, str]:
+    """The same once more, after a slip: what somebody else changed meanwhile is still found."""
+    return {name: request.POST[name] for name in request.POST if name == "seen" or name.startswith(WAS)}
+
+
+def _fields(kind: str, typed: Mapping[str, str], faults: Mapping[str, Fault]) -> list[Field]:
+    """The fields of the thing's own form; those of an exposure's scene follow."""
+    marks = correctable(kind)
+    own = [one for one in marks if one in FORMS[kind].model_fields]
+    shown = fields(FORMS[kind], typed, faults, only=own, things=names)
+    if scene := [one for one in marks if one not in FORMS[kind].model_fields]:
+        from silverwright.workshop.scene import SceneForm  # noqa: PLC0415
+
+        shown += fields(SceneForm, typed, faults, only=scene, things=names)
+    return [replace(one, label=label_of(one.name, marks[one.name])) for one in shown]

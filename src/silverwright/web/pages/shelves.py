@@ -1,0 +1,217 @@
+"""Papers, boxes and gear: what there is, what it is like, what was changed on it."""
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from silverwright.asking.fields import Quantity, fields_of, label_of
+from silverwright.book.find import called, find_thing
+from silverwright.book.models import Holder, HolderSide, Lot, Paper
+from silverwright.book.models.kept import Kept
+from silverwright.book.queries import gear, sides, thing_history
+from silverwright.errors import UnknownName
+from silverwright.web.changes import Told, told_changes
+from silverwright.web.recorded import recorded, thing_href
+from silverwright.web.when import short_day
+from silverwright.workshop.correct import correctable, standing
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """One kind of thing: its address and its words."""
+
+    kind: str
+    slug: str
+    head: str
+    asks: str
+    margin: str
+    enter: str
+    nothing: str
+
+    @property
+    def href(self) -> str:
+        """Where a new one is entered."""
+        return f"/book/do/{self.kind}"
+
+
+SHELVES: Final = (
+    Shelf(
+        "paper",
+        "papers",
+        "Papers",
+        "Which papers do I use?",
+        "What own sheets say of a paper stands under Findings.",
+        "Enter a paper",
+        "No paper is in the book yet. Every sheet belongs to one; that is how its speed is learnt.",
+    ),
+    Shelf(
+        "lot",
+        "boxes",
+        "Boxes",
+        "Which boxes of paper are open?",
+        "A box counts its sheets: one fewer for every holder side loaded from it.",
+        "Enter a box",
+        "No box is in the book yet. With one, its sheets are counted, and a new box of the same paper can be told from the old.",
+    ),
+    Shelf(
+        "holder",
+        "holders",
+        "Holders",
+        "What is in my holders?",
+        "Light edge of the dark slide out: unexposed; dark edge out: exposed (common practice).",
+        "Enter a holder",
+        "No holder is in the book yet. With one, the book knows which paper is on which side, and warns of a side used twice.",
+    ),
+    Shelf(
+        "lens",
+        "lenses",
+        "Lenses",
+        "Which lenses do I use?",
+        "The camera page takes focal length and aperture scale from here.",
+        "Enter a lens",
+        "No lens is in the book yet. With one, its focal length need not be typed again.",
+    ),
+    Shelf(
+        "camera",
+        "cameras",
+        "Cameras",
+        "Which cameras do I use?",
+        "A mirror or prism in a camera turns the picture the right way round.",
+        "Enter a camera",
+        "No camera is in the book yet.",
+    ),
+    Shelf(
+        "light",
+        "lights",
+        "Lights",
+        "In which light do I work?",
+        "Paper and meter see each kind of light differently.",
+        "Enter a light",
+        "No light is in the book yet. With one, sheets made in the same light can be compared.",
+    ),
+    Shelf(
+        "meter",
+        "meters",
+        "Meters",
+        "What do I meter with?",
+        "The camera page takes the meter's constant from here.",
+        "Enter a meter",
+        "No meter is in the book yet. With one, its constant need not be typed again.",
+    ),
+)
+BY_SLUG: Final = {shelf.slug: shelf for shelf in SHELVES}
+BY_KIND: Final = {shelf.kind: shelf for shelf in SHELVES}
+UNSAID: Final = frozenset({"", "unknown"})
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of a holder: its mark, what is in it, and what can be done with it."""
+
+    label: str
+    mark: str
+    says: str
+    sheet: str
+    act: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class ThingLine:
+    """A thing in its list."""
+
+    name: str
+    href: str
+    says: str
+    links: tuple[tuple[str, str], ...]
+    sides: tuple[Side, ...]
+    key: str
+
+
+def shelf(request: HttpRequest, slug: str) -> HttpResponse:
+    """Everything of one kind."""
+    here = _shelf(slug)
+    there, old = gear()[here.kind], gear(archived=True)[here.kind]
+    context = {
+        "shelf": here,
+        "done": recorded(request),
+        "things": [_line(here.kind, thing) for thing in there],
+        "archived": [_line(here.kind, thing) for thing in old],
+        "shelves": SHELVES,
+    }
+    return render(request, "shelf.html", context)
+
+
+def thing(request: HttpRequest, slug: str, name: str) -> HttpResponse:
+    """One thing: what the book says of it, and everything that was changed on it."""
+    here = _shelf(slug)
+    found = find_thing(here.kind, name)
+    context = {
+        "shelf": here,
+        "done": recorded(request),
+        "thing": _line(here.kind, found),
+        "archived": found.archived_at is not None,
+        "facts": facts_of(here.kind, found),
+        "remarks": standing(here.kind, found).get("remarks", ""),
+        "changes": _changes(here.kind, found),
+        "key": secrets.token_urlsafe(12),
+    }
+    return render(request, "thing.html", context)
+
+
+def facts_of(kind: str, found: Kept) -> list[tuple[str, str]]:
+    """What the book says of it: label and value, without what nobody knows."""
+    marks = correctable(kind)
+    shown = []
+    for field, text in standing(kind, found).items():
+        mark = marks[field]
+        if field in {"name", "remarks"} or text in UNSAID:
+            continue
+        value = getattr(found, field, text)
+        shown.append((label_of(field, mark), mark.unit.show(value) if isinstance(mark, Quantity) and isinstance(value, int | float) else text))
+    return shown
+
+
+def _shelf(slug: str) -> Shelf:
+    if slug not in BY_SLUG:
+        raise UnknownName("shelf", slug, list(BY_SLUG)[:3])
+    return BY_SLUG[slug]
+
+
+def _line(kind: str, found: Kept) -> ThingLine:
+    _, name = called(found)
+    says = "; ".join(f"{label.lower()} {value}" for label, value in facts_of(kind, found))
+    return ThingLine(name, thing_href(kind, name), says, _links(found), _sides(found), secrets.token_urlsafe(12))
+
+
+def _links(found: Kept) -> tuple[tuple[str, str], ...]:
+    if isinstance(found, Paper):
+        return (("What is known of it", f"/findings?{urlencode({'paper': found.name})}"), ("Its sheets", f"/book?{urlencode({'paper': found.name})}"))
+    if isinstance(found, Lot):
+        return (("Load a sheet from it", f"/book/do/load?{urlencode({'lot': found.name})}"),)
+    return ()
+
+
+def _sides(found: Kept) -> tuple[Side, ...]:
+    return tuple(side_of(side) for side in sides(found)) if isinstance(found, Holder) else ()
+
+
+def side_of(side: HolderSide) -> Side:
+    """A holder side in words: dashed when nothing is in it, with a dot once it was exposed."""
+    place = urlencode({"holder": side.holder.name, "side": side.side})
+    if side.state == "loaded":
+        when = f" since {short_day(side.loaded_at)}" if side.loaded_at else ""
+        return Side(f"Side {side.side}", "loaded", f"Loaded from {side.lot}{when}", "", "Expose it", f"/book/do/expose?{place}")
+    if side.state == "exposed":
+        number = side.sheet.number if side.sheet else ""
+        return Side(f"Side {side.side}", "exposed", "Exposed, not processed", number, "Process it", f"/book/do/process?{urlencode({'sheet': number})}")
+    return Side(f"Side {side.side}", "planned", "Empty", "", "Load it", f"/book/do/load?{place}")
+
+
+def _changes(kind: str, found: Kept) -> Sequence[Told]:
+    return told_changes(thing_history(kind, called(found)[1]), only_corrections=False)

@@ -1,0 +1,59 @@
+"""What has just been recorded, and where it stands: the address carries the act's key, so that a page can say it once more after a reload."""
+
+from collections.abc import Mapping
+from typing import Final
+from urllib.parse import quote, urlencode
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+
+from silverwright.book.queries import act_of
+from silverwright.errors import BadQuestion
+from silverwright.workshop.act import Done
+
+SHELVES: Final[Mapping[str, str]] = {
+    "paper": "papers",
+    "lot": "boxes",
+    "camera": "cameras",
+    "lens": "lenses",
+    "light": "lights",
+    "meter": "meters",
+    "holder": "holders",
+}
+ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict"})
+
+
+def href_of(done: Done) -> str:
+    """The page on which the result of an act stands."""
+    if done.deed == "learn":
+        return f"/findings?{urlencode({'sheet': done.name.partition('/')[0]})}"
+    return thing_href(done.kind, done.name)
+
+
+def thing_href(kind: str, name: str) -> str:
+    """The page of a thing of the book."""
+    if kind in ON_A_SHEET:
+        return f"/book/{quote(name.partition('/')[0])}"
+    if kind == "side":
+        return "/book/holders"
+    if kind in SHELVES:
+        return f"/book/{SHELVES[kind]}/{quote(name, safe='')}"
+    return "/book"
+
+
+def seen_there(href: str, key: str) -> HttpResponse:
+    """Go to the page where the result of the act with this key stands."""
+    response = HttpResponseRedirect(f"{href}{'&' if '?' in href else '?'}{urlencode({'recorded': key})}")
+    response.status_code = 303
+    return response
+
+
+def recorded(request: HttpRequest) -> Done | None:
+    """What the act did that led here."""
+    key = request.GET.get("recorded", "")
+    act = act_of(key) if key else None
+    if act is None:
+        return None
+    try:
+        return Done.model_validate(act.result)
+    except BadQuestion:
+        return None
