@@ -8,12 +8,15 @@ from silverwright.errors import UnknownName
 from silverwright.questions.bellows import BELLOWS
 from silverwright.questions.curve import CURVE
 from silverwright.questions.filter import FILTER
+from silverwright.questions.index import INDEX
 from silverwright.questions.ledger import LEDGER
 from silverwright.questions.meter import READING
 from silverwright.questions.reciprocity import RECIPROCITY
+from silverwright.questions.stepsheet import STEPS
 from silverwright.questions.strips import STRIPS
+from silverwright.questions.tone import TONE
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE, INDEX, STEPS, TONE)
 
 
 def find(name: str) -> AnyOperation:

@@ -166,6 +166,6 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "What was found disagrees beyond chance; its doubts are widened by {factor}. Another box, developer or light among it?",
     ),
-    Note.SCAN_DENSITY: ("know", "Read off a flatbed this is a scan density: the lamp stands on one or two sides, not all round as the standard asks."),
+    Note.SCAN_DENSITY: ("know", "Off a flatbed this is a scan density: its lamp stands on one or two sides, not all round as the standard asks."),
     Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
 }

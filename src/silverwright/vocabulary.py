@@ -181,7 +181,7 @@ GRADIENT: Final = Quantity(
 PATCH_NOISE: Final = Quantity(
     unit=BARE, low=0, high=10, help="How far one patch lies off any smooth curve: one standard deviation.", example=0.01, label="Scatter of a patch"
 )
-CURVE_LOG10: Final = Quantity(unit=LOG10, low=-20, high=20, help="Log exposures of a line to draw.", example="-0.9 0 0.75", label="Line: exposure")
+CURVE_LOG10: Final = Quantity(unit=LOG10, low=-20, high=20, help="Log exposures of a line.", example="-0.9 0 0.75", label="Line: exposure")
 CURVE_DENSITY: Final = Quantity(unit=BARE, low=-2, high=15, help="Densities of a line to draw.", example="1.88 0.98 0.09", label="Line, density")
 LEFT_OUT_DENSITY: Final = Quantity(
     unit=BARE, low=0, high=20, help="By how much each shape misses a patch that was left out (root mean square).", example="0.004 0.016"
@@ -202,7 +202,7 @@ PAPER_LX: Final = Quantity(
     unit=LUX, low=1e-6, high=1e6, help="Light that falls on the paper itself, with nothing in front of it.", example=0.5, label="Light on the paper"
 )
 RIGHT_STRIP: Final = Quantity(
-    unit=BARE, low=1, high=200, help="Number of the strip that is right, in the order exposed; between 3 and 4 is 3.5.", example=3, label="Right strip"
+    unit=BARE, low=1, high=200, help="The strip that is right, in the order exposed; 3.5 is between 3 and 4.", example=3, label="Right strip"
 )
 STRIP_EI: Final = Quantity(
     unit=EXPOSURE_INDEX, low=1e-9, high=1e12, help="Index that the exposure of each patch amounts to.", example="4.2 3 2.1", label="Each strip as EI"
@@ -213,7 +213,7 @@ EVIDENCE_EI: Final = Quantity(
 OFF_STOPS: Final = Quantity(unit=STOP, low=0, high=10, help="By how much, in stops; half a stop unless you say.", example=0.5, label="Off by")
 TONE_DENSITY: Final = Quantity(unit=BARE, low=-0.3, high=6, help="Density of one tone.", example=0.745, label="Density")
 TONE_PERCENT: Final = Quantity(unit=PERCENT, low=1e-6, high=200, help="Share of the light that a tone sends back.", example=18, label="Reflectance")
-LIGHTNESS: Final = Quantity(unit=BARE, low=0, high=140, help="How light a tone looks beside a perfect white of 100.", example=49.5, label="Lightness L*")
+LIGHTNESS: Final = Quantity(unit=BARE, low=0, high=140, help="How light a tone looks beside a white of 100.", example=49.5, label="Lightness L*")
 TEMPERATURE_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Temperature of the bath.", example=20, label="Temperature")
 # --- book ---
 GRADE: Final = Quantity(unit=BARE, low=0, high=5, help="Grade on the box, from 0 soft to 5 hard.", example=2)

@@ -6,7 +6,9 @@ from typing import Final
 from silverwright.errors import OutOfRange
 
 LINEAR_BELOW: Final = (6 / 29) ** 3  # arithmetic of CIE 15: where the cube root meets its straight start
-LINEAR_SLOPE: Final = (29 / 3) ** 3
+LINEAR_SLOPE: Final = (29 / 3) ** 3  # arithmetic of CIE 15: the slope of that start
+ROOT_SCALE: Final = 116  # arithmetic of CIE 15: 100 of white and the offset
+ROOT_OFFSET: Final = 16  # arithmetic of CIE 15
 
 
 def density_of_reflectance(reflectance_factor: float) -> float:
@@ -71,7 +73,7 @@ def lightness_of_reflectance(reflectance_factor: float) -> float:
     if reflectance_factor < 0:
         raise OutOfRange("reflectance_factor", reflectance_factor, "0 or more")
     if reflectance_factor > LINEAR_BELOW:
-        return float(116 * reflectance_factor ** (1 / 3) - 16)
+        return float(ROOT_SCALE * reflectance_factor ** (1 / 3) - ROOT_OFFSET)
     return LINEAR_SLOPE * reflectance_factor
 
 
@@ -96,5 +98,5 @@ def reflectance_of_lightness(lightness: float) -> float:
     if lightness < 0:
         raise OutOfRange("lightness", lightness, "0 or more")
     if lightness > LINEAR_SLOPE * LINEAR_BELOW:
-        return float(((lightness + 16) / 116) ** 3)
+        return float(((lightness + ROOT_OFFSET) / ROOT_SCALE) ** 3)
     return lightness / LINEAR_SLOPE

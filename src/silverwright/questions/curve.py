@@ -9,9 +9,10 @@ from silverwright.asking.fields import Choice, Flag, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.densitometry.density import density_of_reflectance
-from silverwright.densitometry.grades import GradeLimits, grade_of_range
+from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
+from silverwright.questions.tone import READ_BY, ReadBy, grade_class, reading_sd
 from silverwright.vocabulary import (
     CAMERA_EI,
     CURVE_DENSITY,
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
     from silverwright.sensitometry.prior import CurvePrior
     from silverwright.sensitometry.speed import Rules
 
-PERCENT: Final = 80
+PERCENT: Final = 80  # our judgement: the limits of this house
 SEED: Final = 1  # our judgement: any number does; always the same one, so that the same patches give the same answer
 FINEST_LOG10: Final = 6  # our judgement: exposures are told apart to so many decimals; nobody knows one to a millionth
 ABOVE_NOISE: Final = 3.0  # our judgement: a step back of three standard deviations is no reading noise
@@ -77,9 +78,7 @@ class CurveQuestion(Question):
         Literal["direct positive", "negative"] | None,
         Choice(help="What the sheet was processed to; unknown: told from the densities.", example="direct positive"),
     ] = None
-    read_by: Annotated[
-        Literal["densitometer or scan", "grey scale by eye"], Choice(help="How the densities were read.", example="densitometer or scan")
-    ] = "densitometer or scan"
+    read_by: Annotated[ReadBy, READ_BY] = "densitometer"
     density_sd: Annotated[float | None, DENSITY_SD] = None
     exposure_sd_log10: Annotated[float, EXPOSURE_SD_LOG10] = 0.0
     light_sd_stops: Annotated[float | None, DOUBT_STOPS] = None
@@ -179,7 +178,7 @@ def answer(question: CurveQuestion) -> CurveAnswer:
     """The line that foretells a left-out patch best, and limits counted from likely curves."""
     from silverwright.sensitometry.learn import learn_curve
 
-    patches, rules = _patches(question), _rules()
+    patches, rules = _patches(question), point_rules()
     wanted = _wanted(question)
     learnt = learn_curve(patches, curve_prior(patches, known=question.density_sd is not None), rules, wanted)
     figures = {name: _estimate(limits) for name, limits in learnt.figures.items()}
@@ -198,12 +197,12 @@ def answer(question: CurveQuestion) -> CurveAnswer:
         veil=figures.get("veil"),
         ei_2240=figures.get("ei_2240"),
         paper_speed=figures.get("paper_speed"),
-        grade_class=_grade_class(figures["range_log10"].value),
+        grade_class=grade_class(figures["range_log10"].value),
         process=PROCESSES[patches.sign],
         shape=learnt.line.shape,
         shapes_tried=tuple(line.shape for line in learnt.tried),
         left_out_density=tuple(line.left_out_rms for line in learnt.tried),
-        patch_noise=Estimate(value=learnt.noise),
+        patch_noise=Estimate(value=learnt.noise_density),
         patch_log10=tuple(patches.exposure_log10.tolist()),
         patch_density=tuple(patches.density.tolist()),
         curve_log10=tuple(learnt.drawn_log10.tolist()),
@@ -222,8 +221,8 @@ def _patches(question: CurveQuestion) -> "Patches":
     from silverwright.sensitometry.fit import Patches
 
     exposures, densities = zip(*question.pairs(), strict=True)
-    usual = fact("curve", "density_sd_eye" if question.read_by == "grey scale by eye" else "density_sd").value
-    return Patches(np.array(exposures), np.array(densities), question.density_sd or usual, question.exposure_sd_log10)
+    sd = reading_sd(question.read_by, question.density_sd)
+    return Patches(np.array(exposures), np.array(densities), sd, question.exposure_sd_log10)
 
 
 def curve_prior(patches: "Patches", *, known: bool) -> "CurvePrior":
@@ -242,7 +241,7 @@ def curve_prior(patches: "Patches", *, known: bool) -> "CurvePrior":
     return CurvePrior(
         dmin=belief("dmin"),
         log_net=belief("log_net"),
-        middle_log10=Normal(centre + middle.middle, middle.sd),
+        middle_log10=Normal(centre + middle.value, middle.sd),
         log_slope=belief("log_slope"),
         log_power=belief("log_power"),
         log_slope_ratio=belief("log_slope_ratio"),
@@ -252,17 +251,18 @@ def curve_prior(patches: "Patches", *, known: bool) -> "CurvePrior":
     )
 
 
-def _rules() -> "Rules":
+def point_rules() -> "Rules":
+    """The figures that define points and indices: fact rows."""
     from silverwright.sensitometry.speed import Rules
 
     return Rules(
         near_dmin=fact("curve", "near_dmin").value,
-        part_of_net=fact("curve", "part_of_net").value,
+        part_of_net_factor=fact("curve", "part_of_net").value,
         grey_density=density_of_reflectance(fact("curve", "grey_reflectance_percent").value / 100),
         speed_over_dmin=fact("curve", "speed_over_dmin").value,
-        camera_constant=fact("meter", "paper_plane").value * fact("meter", "meter_k").value,
-        reversal_constant=fact("curve", "reversal_constant").value,
-        paper_constant=fact("curve", "paper_constant").value,
+        camera_lx_s=paper_exposure_lx_s(1.0, fact("meter", "meter_k").value, fact("meter", "paper_plane").value),
+        reversal_lx_s=fact("curve", "reversal_lx_s").value,
+        paper_lx_s=fact("curve", "paper_lx_s").value,
     )
 
 
@@ -298,14 +298,6 @@ def _sd_stops(ei: Estimate | None) -> Estimate | None:
     return Estimate(value=log2(ei.high / ei.low) / (2 * EIGHTY_PERCENT_SD))
 
 
-def _grade_class(range_log10: float | None) -> str:
-    if range_log10 is None:
-        return ""
-    classes = [GradeLimits(round(row.value), row.note, row.low or 0.0, row.high or 0.0) for row in facts("grades").values()]
-    found = grade_of_range(range_log10, classes)
-    return f"{found.number} {found.word}" if found else ""
-
-
 def _ledger(figures: dict[str, Estimate], rules: "Rules", wanted: "Wanted") -> tuple[Line, ...]:
     """The index as a sum in stops: the meter's constant, less the exposure of the grey, with the light's own doubt."""
     middle = figures["middle_log10"]
@@ -314,9 +306,7 @@ def _ledger(figures: dict[str, Estimate], rules: "Rules", wanted: "Wanted") -> t
     doubt = (middle.high - middle.low) / (2 * EIGHTY_PERCENT_SD * STOP_LOG10)
     constant, light = fact("meter", "paper_plane"), fact("meter", "reading_again")
     return (
-        Line(
-            what="meter's equation, q K = 8.125", amount=log2(rules.camera_constant), doubt=0, unit="stops", source=constant.says, rests="published"
-        ),
+        Line(what="meter's equation, q K = 8.125", amount=log2(rules.camera_lx_s), doubt=0, unit="stops", source=constant.says, rests="published"),
         Line(what="exposure of the grey", amount=-middle.value / STOP_LOG10, doubt=doubt, unit="stops", source="your own sheet", rests="own"),
         Line(what="metered light", amount=0, doubt=wanted.light_sd_stops, unit="stops", source=light.says, rests=light.rests),
     )
@@ -332,7 +322,7 @@ def _notes(question: CurveQuestion, patches: "Patches", learnt: "Learnt") -> lis
     if figures["high_log10"].value is None:
         notes.append(remark(Note.HIGHLIGHTS_BEYOND, last=f"{patches.exposure_log10[-1]:.2f}"))
     if figures["middle_log10"].value is None:
-        notes.append(remark(Note.GREY_BEYOND, density=f"{_rules().grey_density:.3f}"))
+        notes.append(remark(Note.GREY_BEYOND, density=f"{point_rules().grey_density:.3f}"))
     if len(learnt.tried) == 1:
         from silverwright.sensitometry.fit import FEW_PATCHES
 
@@ -354,8 +344,8 @@ def _odd_patches(question: CurveQuestion, patches: "Patches", learnt: "Learnt") 
         named = ", ".join(f"log exposure {patches.exposure_log10[index]:.2f}" for index, _ in back)
         amounts = ", ".join(f"{amount:.2f}" for _, amount in back)
         notes.append(remark(Note.TURNS_BACK, patches=named, amounts=amounts, doubt=f"{patches.density_sd:.2f}"))
-    if learnt.noise > 2 * patches.density_sd:
-        notes.append(remark(Note.SCATTERED_PATCHES, noise=f"{learnt.noise:.2f}", doubt=f"{patches.density_sd:.2f}"))
+    if learnt.noise_density > 2 * patches.density_sd:
+        notes.append(remark(Note.SCATTERED_PATCHES, noise=f"{learnt.noise_density:.2f}", doubt=f"{patches.density_sd:.2f}"))
     is_process = PROCESSES[patches.sign]
     if question.process not in {None, is_process}:
         does = "rises" if patches.sign > 0 else "falls"

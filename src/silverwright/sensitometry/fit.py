@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from scipy.interpolate import PchipInterpolator
@@ -11,10 +12,12 @@ from silverwright.errors import NotEnoughReadings
 from silverwright.sensitometry.prior import CurvePrior
 from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, LOGISTIC, RICHARDS, Array, Shape
 
-SPLINE = "monotone spline"
-FEWEST_PATCHES = 5  # our judgement: four numbers describe the plainest S, and one patch must be left to contradict it
-FEW_PATCHES = 10  # our judgement (as planned): with fewer patches the plain logistic is the only line that is not bent by noise
-SHAPES = {shape.name: shape for shape in (LOGISTIC, RICHARDS, DOUBLE_LOGISTIC)}
+SPLINE: Final = "monotone spline"
+FEWEST_PATCHES: Final = 5  # our judgement: four numbers describe the plainest S, and one patch must be left to contradict it
+FEW_PATCHES: Final = 10  # our judgement (as planned): with fewer patches the plain logistic is the only line that is not bent by noise
+CLOSE: Final = 1e-12  # arithmetic: a few digits short of what a float holds
+MOST_TRIES: Final = 4000  # our judgement: ten times what the certified sets of NIST needed
+SHAPES: Final = {shape.name: shape for shape in (LOGISTIC, RICHARDS, DOUBLE_LOGISTIC)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,7 @@ def refine(residuals: Callable[[Array], Array], start: Array) -> Array:
     Source:
         common practice, no source (Levenberg and Marquardt).
     """
-    best: Array = least_squares(residuals, start, method="lm", xtol=1e-13, ftol=1e-13, gtol=1e-13, max_nfev=4000).x
+    best: Array = least_squares(residuals, start, method="lm", xtol=CLOSE, ftol=CLOSE, gtol=CLOSE, max_nfev=MOST_TRIES).x
     return best
 
 
@@ -93,9 +96,9 @@ def fit_shape(shape: Shape, patches: Patches, prior: CurvePrior) -> Line:
         density = shape.density(middles + sds * standard, exposure, sign).reshape(-1)
         return np.concatenate([(patches.density - density) / patches.density_sd, standard])
 
-    solved = least_squares(missed, np.zeros(len(middles)), method="lm", max_nfev=4000)
+    solved = least_squares(missed, np.zeros(len(middles)), method="lm", max_nfev=MOST_TRIES)
     basis = np.linalg.qr(np.asarray(solved.jac, dtype=np.float64))[0][: len(exposure)]
-    leverage = np.minimum((basis**2).sum(1), 1 - 1e-9)
+    leverage = np.minimum((basis**2).sum(1), 1 - CLOSE)
     theta = middles + sds * solved.x
     net = float(np.exp(theta[1]))
     return Line(
@@ -182,15 +185,15 @@ def choose(lines: tuple[Line, ...]) -> Line:
     return min(lines, key=lambda line: line.left_out_rms)
 
 
-def steps_back(patches: Patches, above: float) -> list[tuple[int, float]]:
+def steps_back(patches: Patches, above_sd: float) -> list[tuple[int, float]]:
     """
     Patches at which a falling curve rises again, or a rising one falls.
 
-    s (D_best so far - D_i) > above * sd * sqrt 2
+    s (D_best so far - D_i) > above_sd * sd * sqrt 2
 
     Args:
         patches: What was read.
-        above: From how many standard deviations of a difference on a step back is more than noise. [1]
+        above_sd: From how many standard deviations of a difference on a step back is more than noise. [1]
 
     Returns:
         Index and density of each step back against the furthest patch before it. Uncertainty: sd sqrt 2.
@@ -200,4 +203,4 @@ def steps_back(patches: Patches, above: float) -> list[tuple[int, float]]:
     """
     along = patches.sign * patches.density
     back = np.maximum.accumulate(along) - along
-    return [(int(index), float(back[index])) for index in np.flatnonzero(back > above * patches.density_sd * np.sqrt(2))]
+    return [(int(index), float(back[index])) for index in np.flatnonzero(back > above_sd * patches.density_sd * np.sqrt(2))]

@@ -13,6 +13,7 @@ from silverwright.sensitometry.shapes import Array
 from silverwright.sensitometry.speed import Curves, Points, Rules, average_gradient, find_points, index_at
 
 DRAWN_POINTS: Final = 61  # our judgement: a line of so many points looks smooth at the width of a page
+USUAL_PERCENT: Final = 80  # our judgement: the limits of this house
 LOG10_PER_STOP: Final = float(np.log10(2.0))
 
 
@@ -25,7 +26,7 @@ class Wanted:
     """
 
     shape: str = ""
-    percent: int = 80
+    percent: int = USUAL_PERCENT
     seed: int = 1
     light_sd_stops: float | None = None
     fixed_out_density: float | None = None
@@ -41,7 +42,7 @@ class Learnt:
     drawn_log10: Array
     drawn_density: Array
     band: Array
-    noise: float
+    noise_density: float
 
 
 def learn_curve(patches: Patches, prior: CurvePrior, rules: Rules, wanted: Wanted) -> Learnt:
@@ -82,7 +83,7 @@ def learn_curve(patches: Patches, prior: CurvePrior, rules: Rules, wanted: Wante
         drawn_log10=along,
         drawn_density=line.density(along),
         band=band,
-        noise=float(np.median(draws.noise)),
+        noise_density=float(np.median(draws.noise)),
     )
 
 
@@ -141,7 +142,7 @@ def _between_ends(shown: Points, likely: Points, patches: Patches, rules: Rules,
     }
     if wanted.light_sd_stops is not None:
         halfway, likely_halfway = (0.5 * (points.low_log10 + points.high_log10) for points in (shown, likely))
-        figures["ei_2240"] = _index(halfway, likely_halfway, rules.reversal_constant, wanted)
+        figures["ei_2240"] = _index(halfway, likely_halfway, rules.reversal_lx_s, wanted)
     return figures
 
 
@@ -158,21 +159,21 @@ def _middle(shown: Points, likely: Points, patches: Patches, rules: Rules, wante
         return {"middle_log10": bound} | ({"camera_ei": _index_bound(middle, beyond, patches, rules, wanted)} if metered else {})
     figures = {"middle_log10": between(shown.middle_log10[0], middle, percent)}
     if metered:
-        figures["camera_ei"] = _index(shown.middle_log10, middle, rules.camera_constant, wanted)
+        figures["camera_ei"] = _index(shown.middle_log10, middle, rules.camera_lx_s, wanted)
         if seen((likely.speed_log10 >= first) & (likely.speed_log10 <= last)):
-            figures["paper_speed"] = _index(shown.speed_log10, likely.speed_log10, rules.paper_constant, wanted)
+            figures["paper_speed"] = _index(shown.speed_log10, likely.speed_log10, rules.paper_lx_s, wanted)
     return figures
 
 
-def _index(shown: Array, likely: Array, constant: float, wanted: Wanted) -> Limits:
+def _index(shown: Array, likely: Array, unity_lx_s: float, wanted: Wanted) -> Limits:
     """An index with its limits: those of the curve and of the light that was metered."""
-    return between(index_at(shown, constant)[0], index_at(likely + _light(len(likely), wanted), constant), wanted.percent)
+    return between(index_at(shown, unity_lx_s)[0], index_at(likely + _light(len(likely), wanted), unity_lx_s), wanted.percent)
 
 
 def _index_bound(middle: Array, beyond: bool, patches: Patches, rules: Rules, wanted: Wanted) -> Limits:  # noqa: FBT001 (one of two sides)
     """The index of a grey that lies beyond the patches: a bound only."""
     clipped = np.clip(middle, patches.exposure_log10[0], patches.exposure_log10[-1]) + _light(len(middle), wanted)
-    return (at_most if beyond else at_least)(index_at(clipped, rules.camera_constant), wanted.percent)
+    return (at_most if beyond else at_least)(index_at(clipped, rules.camera_lx_s), wanted.percent)
 
 
 def _light(many: int, wanted: Wanted) -> Array:

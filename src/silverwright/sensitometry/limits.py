@@ -43,7 +43,7 @@ def between(value: float, draws: Array, percent: int) -> Limits:
     known = draws[np.isfinite(draws)]
     half = 0.5 * percent / 100
     low, middle, high = (float(limit) for limit in np.quantile(known, [0.5 - half, 0.5, 0.5 + half]))
-    shown = value if np.isfinite(value) else middle
+    shown = float(value) if np.isfinite(value) else middle
     return Limits(shown, min(low, shown), max(high, shown), widened=not low <= shown <= high)
 
 

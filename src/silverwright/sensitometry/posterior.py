@@ -6,7 +6,7 @@ import numpy as np
 
 from silverwright.sensitometry.fit import Patches
 from silverwright.sensitometry.prior import CurvePrior
-from silverwright.sensitometry.sampler import sample
+from silverwright.sensitometry.sampler import MOVES, PARTICLES, sample
 from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, Array
 
 NAMES = (*DOUBLE_LOGISTIC.parameters, "log_noise")
@@ -37,7 +37,7 @@ class Draws:
         return DOUBLE_LOGISTIC.density(self.theta, exposure_log10, self.sign)
 
 
-def draw_curves(patches: Patches, prior: CurvePrior, seed: int, particles: int = 2000, moves: int = 20) -> Draws:
+def draw_curves(patches: Patches, prior: CurvePrior, seed: int, particles: int = PARTICLES, moves: int = MOVES) -> Draws:
     """
     Curves as likely as the patches and the prior allow: a double logistic with unknown noise.
 

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from silverwright.sensitometry.shapes import Array, Shape
+from silverwright.sensitometry.shapes import Array
 
 
 @dataclass(frozen=True, slots=True)
 class Normal:
     """A normal belief: its middle and one standard deviation."""
 
-    middle: float
+    value: float
     sd: float
 
 
@@ -33,11 +33,4 @@ class CurvePrior:
     def of(self, names: Sequence[str]) -> tuple[Array, Array]:
         """Middles and standard deviations of the parameters of these names."""
         beliefs: list[Normal] = [getattr(self, name) for name in names]
-        return np.array([one.middle for one in beliefs]), np.array([one.sd for one in beliefs])
-
-
-def parameters_of(prior: CurvePrior, shape: Shape, standard: Array) -> Array:
-    """The shape's parameters from standardised ones (each a unit normal under the prior) on the last axis."""
-    middles, sds = prior.of(shape.parameters)
-    theta: Array = middles + sds * standard
-    return theta
+        return np.array([one.value for one in beliefs]), np.array([one.sd for one in beliefs])

@@ -33,15 +33,34 @@ class Shape:
 
 
 def sigmoid(part: Array) -> Array:
-    """The logistic 1/(1 + e^-v), without overflow."""
+    """
+    The plain S between nothing and everything.
+
+    1 / (1 + e^-v) = (1 + tanh(v/2)) / 2
+
+    Args:
+        part: v. [1] any
+
+    Returns:
+        0 to 1. Uncertainty: none.
+
+    Source:
+        common practice, no source (the logistic function, written so that nothing overflows).
+    """
     smooth: Array = 0.5 + 0.5 * np.tanh(0.5 * part)
     return smooth
 
 
 def _common(theta: Array) -> tuple[Array, Array, Array, Array]:
     """Dmin, net density, middle and slope, each with an axis for the exposures."""
-    dmin, log_net, middle, log_slope = (theta[..., index, None] for index in range(4))
+    dmin, log_net, middle, log_slope = _columns(theta)[:4]
     return dmin, np.exp(np.minimum(log_net, STEEPEST_LOG)), middle, np.exp(np.minimum(log_slope, STEEPEST_LOG))
+
+
+def _columns(theta: Array) -> Array:
+    """The parameters one after the other, each with an axis for the exposures."""
+    columns: Array = np.moveaxis(theta, -1, 0)[..., None]
+    return columns
 
 
 def logistic(theta: Array, exposure_log10: Array, sign: float) -> Array:
@@ -83,7 +102,8 @@ def richards(theta: Array, exposure_log10: Array, sign: float) -> Array:
         from memory, unverified (Richards 1959).
     """
     dmin, net, middle, slope = _common(theta)
-    power = np.exp(np.minimum(theta[..., 4, None], STEEPEST_LOG))
+    (log_power,) = _columns(theta)[4:]
+    power = np.exp(np.minimum(log_power, STEEPEST_LOG))
     density: Array = dmin + net * np.exp(-power * np.logaddexp(0.0, -sign * slope * (exposure_log10 - middle)))
     return density
 
@@ -108,7 +128,7 @@ def double_logistic(theta: Array, exposure_log10: Array, sign: float) -> Array:
         our judgement (the sum of two logistics; the weighted middle keeps the parameters apart).
     """
     dmin, net, middle, slope = _common(theta)
-    ratio, log_apart, logit_share = (theta[..., index, None] for index in (4, 5, 6))
+    ratio, log_apart, logit_share = _columns(theta)[4:]
     share = sigmoid(logit_share)
     apart = np.exp(np.minimum(log_apart, STEEPEST_LOG)) / slope
     along = sign * (exposure_log10 - middle)

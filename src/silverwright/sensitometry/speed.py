@@ -2,26 +2,31 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from silverwright.sensitometry.shapes import Array
 
-BEYOND_LOG10 = 4.0  # our judgement: no curve of ours reaches its ends further away from the patches; only a bound for the search
-HALVINGS = 48  # arithmetic: halves ten decades down to less than 1e-13
+BEYOND_LOG10: Final = 4.0  # our judgement: no curve of ours reaches its ends further away from the patches; only a bound for the search
+HALVINGS: Final = 48  # arithmetic: halves ten decades down to less than 1e-13
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """The figures that define the points: as fractions and densities over Dmin, and the constants of the indices."""
+    """
+    The figures that define the points, as densities over Dmin and as part of the net density, and those of the indices.
+
+    `_lx_s`: the exposure that belongs to an index of 1.
+    """
 
     near_dmin: float
-    part_of_net: float
+    part_of_net_factor: float
     grey_density: float
     speed_over_dmin: float
-    camera_constant: float
-    reversal_constant: float
-    paper_constant: float
+    camera_lx_s: float
+    reversal_lx_s: float
+    paper_lx_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +73,11 @@ def find_points(curves: Curves, rules: Rules) -> Points:
         for rising curves alike. [log10] Uncertainty: read the same off many likely curves.
 
     Source:
-        iso6846, from memory, unverified (net reading of the 90 %); stroebel1993, p. 679; ends named for a direct positive by us.
+        iso6846, from memory, unverified (net reading of the 90 %); stroebel1993, p. 679; our judgement (the ends named for a direct positive).
     """
     net = curves.dmax - curves.dmin
     thin = log10_at(curves, curves.dmin + rules.near_dmin)
-    dense = log10_at(curves, curves.dmin + rules.part_of_net * net)
+    dense = log10_at(curves, curves.dmin + rules.part_of_net_factor * net)
     low, high = (thin, dense) if curves.sign > 0 else (dense, thin)
     return Points(
         dmin=curves.dmin,
@@ -110,7 +115,7 @@ def log10_at(curves: Curves, density: Array) -> Array:
     return np.where(there, 0.5 * (low + high), np.nan)
 
 
-def index_at(exposure_log10: Array, constant: float) -> Array:
+def index_at(exposure_log10: Array, unity_lx_s: float) -> Array:
     """
     The index that belongs to the exposure of one point of the curve.
 
@@ -118,7 +123,7 @@ def index_at(exposure_log10: Array, constant: float) -> Array:
 
     Args:
         exposure_log10: Log exposure at that point, in lux seconds. [log10] any
-        constant: c. [lx s] > 0
+        unity_lx_s: c, the exposure that belongs to an index of 1. [lx s] > 0
 
     Returns:
         The index. [EI] Uncertainty: that of the exposure.
@@ -127,7 +132,7 @@ def index_at(exposure_log10: Array, constant: float) -> Array:
         our judgement for the camera (the meter's own equation, so that the ledger gives a metered grey this very exposure); the
         others: iso2240 and iso6846, from memory, unverified.
     """
-    index: Array = constant / 10.0**exposure_log10
+    index: Array = unity_lx_s / 10.0**exposure_log10
     return index
 
 
@@ -147,5 +152,5 @@ def average_gradient(points: Points, rules: Rules) -> Array:
     Source:
         iso6846, from memory, unverified.
     """
-    gradient: Array = (rules.part_of_net * (points.dmax - points.dmin) - rules.near_dmin) / points.range_log10
+    gradient: Array = (rules.part_of_net_factor * (points.dmax - points.dmin) - rules.near_dmin) / points.range_log10
     return gradient
