@@ -1,7 +1,6 @@
 """What the photographer's own sheets say of a paper in a process: rows of the book become evidence for its EI."""
 
 from dataclasses import dataclass
-from math import hypot, log2
 from typing import Final
 
 from django.db.models import Q
@@ -13,43 +12,44 @@ from silverwright.exposure.shutter import true_f_number, true_time_s
 from silverwright.facts.load import fact
 from silverwright.questions.bellows import bellows_entry
 from silverwright.questions.filter import filter_entry
+from silverwright.questions.index import INDEX, IndexAnswer
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.marks import aperture_marks, time_marks
 from silverwright.questions.meter import reading_of
 from silverwright.questions.reciprocity import reciprocity_of
 from silverwright.vocabulary import VERDICT_STOPS
 
-LARGE_VERDICT: Final = 1 / 3  # our judgement: of a large amount that the eye tells, a third is in doubt
+KINDS: Final = {"curve": "curve", "strip": "strip by eye", "verdict": "verdict"}
 
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """One thing that own sheets say of a paper's EI; without an EI it says why it gives none."""
+    """
+    One thing that own sheets say of a paper's EI.
+
+    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has none.
+    """
 
     kind: str
     sheet: str
     says: str
     ei: float | None
-    sd_stops: float
+    sd_stops: float | None
     light_class: str
     judged_wet: bool = False
     unknown_lamp: bool = False
     why_not: str = ""
 
+    looks: str = "right"
+    off_stops: float = 0.0
+
     @property
-    def whole_sd_stops(self) -> float:
-        """Its doubt with what judging wet or under an unknown lamp adds."""
-        extra = (("judged_wet", self.judged_wet), ("unknown_lamp", self.unknown_lamp))
-        return hypot(self.sd_stops, *(fact("paper", name).sd for name, holds in extra if holds))
-
-
-@dataclass(frozen=True, slots=True)
-class KnownIndex:
-    """A paper's EI from own sheets, its doubt (one standard deviation), and what it rests on in words."""
-
-    ei: float
-    sd_stops: float
-    rests_on: str
+    def row(self) -> dict[str, object]:
+        """As a row of the question `sensitometry.index`; the doubt of what the eye says is that question's own."""
+        told: dict[str, object] = {"kind": KINDS[self.kind], "ei": self.ei, "sd_stops": self.sd_stops, "note": f"sheet {self.sheet}"}
+        judged = {"verdict": self.looks, "off_stops": self.off_stops, "judged": "wet" if self.judged_wet else "dry"}
+        told |= {} if self.kind == "curve" else judged | {"lamp": "unknown" if self.unknown_lamp else "usual"}
+        return {name: value for name, value in told.items() if value is not None}
 
 
 def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
@@ -67,22 +67,10 @@ def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
     return tuple(found)
 
 
-def known_index(evidence: tuple[Evidence, ...]) -> KnownIndex | None:
-    """The EI from everything that gives one, as normals in log2 EI around what is known of any paper; nothing without evidence."""
-    telling = [one for one in evidence if one.ei is not None]
-    if not telling:
-        return None
-    guess = fact("paper", "ei_unknown")
-    weights = [(log2(guess.value), guess.sd**-2), *((log2(one.ei or 1.0), one.whole_sd_stops**-2) for one in telling)]
-    weight = sum(one for _, one in weights)
-    return KnownIndex(2 ** (sum(middle * one for middle, one in weights) / weight), weight**-0.5, rests_on(telling))
-
-
-def rests_on(telling: list[Evidence]) -> str:
-    """`1 step sheet, 2 verdicts`."""
-    counts = {"step sheet": "curve", "strip": "strip", "verdict": "verdict"}
-    found = {word: sum(one.kind == kind for one in telling) for word, kind in counts.items()}
-    return ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in found.items() if count)
+def known_index(evidence: tuple[Evidence, ...], process: str) -> IndexAnswer | None:
+    """The EI that everything telling one speaks for, asked of `sensitometry.index`; nothing without evidence."""
+    rows = [one.row for one in evidence if one.ei is not None]
+    return INDEX.ask({"evidence": rows, "process": process}) if rows else None
 
 
 def own_points(paper: Paper) -> tuple[dict[str, float], ...]:
@@ -131,7 +119,7 @@ def _from_curve(curve: Curve) -> Evidence:
         sheet=sheet.number,
         says=f"curve of step sheet {sheet}",
         ei=curve.camera_ei,
-        sd_stops=curve.camera_ei_sd_stops or 0.0,
+        sd_stops=curve.camera_ei_sd_stops,
         light_class=shots[-1].light_class if shots else "unknown",
         why_not=why_not,
     )
@@ -140,22 +128,18 @@ def _from_curve(curve: Curve) -> Evidence:
 def _from_verdict(verdict: Verdict) -> Evidence:
     shots = exposures_of(verdict.sheet)
     ei, why_not = _judged_index(verdict, shots)
-    off_stops = verdict.off_stops or 0.0
-    if ei is not None:
-        darker_needs_more = process_of(verdict.sheet) == "direct positive"
-        more = off_stops if (verdict.looks == "too dark") == darker_needs_more else -off_stops
-        ei *= 2**-more
-    own = fact("paper", "half_stop_verdict" if verdict.strip is None else "strip_by_eye").sd
     return Evidence(
         kind="verdict" if verdict.strip is None else "strip",
         sheet=verdict.sheet.number,
         says=_verdict_words(verdict),
         ei=ei,
-        sd_stops=max(own, LARGE_VERDICT * off_stops),
+        sd_stops=None,
         light_class=shots[-1].light_class if shots else "unknown",
         judged_wet=verdict.judged_wet,
         unknown_lamp=verdict.lamp == "unknown",
         why_not=why_not,
+        looks=verdict.looks,
+        off_stops=verdict.off_stops or 0.0,
     )
 
 

@@ -6,11 +6,12 @@ from typing import Any, Final
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from silverwright.book.evidence import Evidence, KnownIndex, evidence_for, known_index, process_of
+from silverwright.book.evidence import Evidence, evidence_for, known_index, process_of
 from silverwright.book.find import NAMED, find_thing
 from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
 from silverwright.book.story import Change, changes_of
+from silverwright.questions.index import IndexAnswer
 
 LAST_SHEETS: Final = 8  # our judgement: two rows of cards
 STATES: Final = ("exposed", "cut", "processed", "measured")
@@ -64,7 +65,7 @@ class PaperKnown:
     paper: Paper
     process: str
     evidence: tuple[Evidence, ...]
-    index: KnownIndex | None
+    index: IndexAnswer | None
     curves: tuple[Curve, ...]
 
     @property
@@ -164,7 +165,7 @@ def paper_known(name: str, process: str = "direct positive") -> PaperKnown:
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     evidence = evidence_for(paper, process)
-    return PaperKnown(paper, process, evidence, known_index(evidence), tuple(curves.select_related("answer", "step_sheet__sheet")))
+    return PaperKnown(paper, process, evidence, known_index(evidence, process), tuple(curves.select_related("answer", "step_sheet__sheet")))
 
 
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:

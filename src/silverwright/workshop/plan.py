@@ -91,14 +91,16 @@ def _from_paper(paper: Paper, process: str, light: Light | None, asked: Mapping[
     evidence = evidence_for(paper, process)
     notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in evidence if one.ei is None]
     known: list[FromBook] = []
-    if (index := known_index(evidence)) is not None:
-        ei = f"{index.ei:.2g}"
+    if (index := known_index(evidence, process)) is not None:
+        ei = f"{index.paper_ei.value:.2g}"
         if "paper_ei" in asked:
             notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=index.rests_on))
         else:
-            figures = {"paper_ei": index.ei, "paper_ei_sd_stops": index.sd_stops, "ei_from": "own sheets", "ei_rests_on": index.rests_on}
+            figures = {"paper_ei": index.paper_ei.value, "paper_ei_sd_stops": index.sd_stops.value, "ei_from": "own sheets"}
+            figures["ei_rests_on"] = index.rests_on
             known += [FromBook(field=name, value=value, says=index.rests_on) for name, value in figures.items()]
             notes.insert(0, remark(Note.OWN_SHEETS_USED, ei=ei, rests=index.rests_on))
+            notes += [note for note in index.notes if note.note is Note.EVIDENCE_DISAGREES]
             notes += _other_light(evidence, light)
     points = own_points(paper)
     if points and "own_points" not in asked and "reciprocity_model" not in asked:
