@@ -65,11 +65,16 @@ def serve(*, with_parent: bool) -> None:
     port = listener.getsockname()[1]
     os.environ["PORT"] = str(port)  # the example's server looks for its own port beside this one
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "silverwright.web.settings")
+    from django.conf import settings
+
     from silverwright.book.opening import open_book
 
     with telling():
         open_book()
-    from django.conf import settings
+        if settings.EXAMPLE:
+            from silverwright.workshop.example import fill
+
+            fill()
     from uvicorn import Config, Server
 
     click.echo(f"silverwright  http://127.0.0.1:{port}/")
