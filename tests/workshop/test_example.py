@@ -1,0 +1,143 @@
+"""The boatyard fills a book of its own, once, through the real acts."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot, log2
+from pathlib import Path
+from time import monotonic
+
+import pytest
+from django.db import transaction
+from pytest_django import DjangoDbBlocker
+
+from silverwright.book.models import Act, Exposure, Lot, Paper, Sheet, Verdict
+from silverwright.book.queries import first_page, paper_known, sheet_story, sheets
+from silverwright.errors import BadQuestion
+from silverwright.workshop.example import INVENTED, MARK, acts, fill
+
+FILLING_S = 15  # the brief's limit
+PAPER = "RC paper, grade 2"
+BOATYARD = pytest.mark.usefixtures("boatyard")
+
+
+@dataclass(frozen=True)
+class Filled:
+    acts: int
+    took_s: float
+
+
+@pytest.fixture(scope="module")
+def boatyard(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Filled]:  # noqa: ARG001 (the tables must be there)
+    """The filled book, rolled back when this file is done."""
+    with django_db_blocker.unblock(), pytest.MonkeyPatch.context() as patch:
+        patch.setenv(MARK, "1")
+        with transaction.atomic():
+            began = monotonic()
+            yield Filled(fill(), monotonic() - began)
+            transaction.set_rollback(True)
+
+
+def test_every_act_is_done_once(boatyard: Filled) -> None:
+    assert boatyard.acts == len(acts())
+    assert fill() == 0
+    assert sorted(Act.objects.values_list("key", flat=True)) == sorted(acts())
+    assert boatyard.took_s < FILLING_S
+
+
+@BOATYARD
+def test_every_act_is_marked_as_invented() -> None:
+    assert set(Act.objects.values_list("who", flat=True)) == {"invented"}
+    assert all(INVENTED in one.remarks for model in (Paper, Exposure, Verdict) for one in model.objects.all())
+
+
+@BOATYARD
+def test_a_dozen_sheets_and_their_states() -> None:
+    assert Sheet.objects.filter(whole=None).count() == 12
+    page = first_page()
+    assert [line.sheet.number for line in page.to_process] == ["26-012", "26-011", "26-009b"]
+    assert [line.sheet.number for line in page.to_measure] == ["26-008", "26-006"]
+    assert page.paper is not None
+    assert page.paper.name == PAPER
+    assert {line.sheet.number: line.state for line in sheets()}["26-009"] == "cut"
+    assert {(side.holder.name, side.side) for side in page.sides if side.state == "loaded"} == {("holder 3", "1")}
+    assert {side.sheet.number for side in page.sides if side.state == "exposed" and side.sheet} == {"26-011", "26-012"}
+
+
+@BOATYARD
+def test_the_box_has_fewer_sheets_for_each_that_was_loaded() -> None:
+    loaded = sum(given["deed"] == "load" for given in acts().values())
+    box = acts()["box A"]
+    assert Lot.objects.get(name="box A").sheets_left == box["sheets_left"] - loaded
+
+
+@BOATYARD
+def test_the_index_follows_from_the_sheets() -> None:
+    """The index that the Camera takes, by hand from its evidence: normals in log2 EI, weighed by their doubts (`facts/paper.csv`)."""
+    known = paper_known(PAPER)
+    assert known.index is not None
+    assert known.index.rests_on == "1 step sheet, 1 strip by eye, 5 verdicts"
+    by_eye = {"strip": 0.25, "verdict": 0.35}
+    normals = [(log2(2), 1.5)]  # what is taken of any paper
+    for one in known.evidence:
+        assert one.ei is not None
+        sd = hypot(by_eye.get(one.kind, one.sd_stops or 0), 0.15 * one.judged_wet, 0.15 * one.unknown_lamp)
+        normals.append((log2(one.ei) - (one.off_stops if one.looks == "too dark" else 0), sd))
+    weights = [sd**-2 for _, sd in normals]
+    by_hand = sum(at * weight for (at, _), weight in zip(normals, weights, strict=True)) / sum(weights)
+    assert log2(known.index.paper_ei.value or 0) == pytest.approx(by_hand, abs=1e-6)
+    assert known.index.sd_stops.value == pytest.approx(sum(weights) ** -0.5, rel=1e-6)
+
+
+@BOATYARD
+def test_each_sheet_was_planned_with_what_was_known_then() -> None:
+    asked = {number: (row.planned.question if row.planned else {}) for number, row in ((row.sheet.number, row) for row in Exposure.objects.all())}
+    ei = {number: question.get("paper_ei") for number, question in asked.items()}
+    assert ei["26-001"] is None
+    assert ei["26-002"] > 2  # strip 3 says more than what is taken of any paper
+    assert ei["26-003"] < ei["26-002"]  # half a stop too dark: a direct positive wants more light
+    assert asked["26-002"]["ei_from"] == asked["26-011"]["ei_from"] == "own sheets"
+    assert asked["26-011"]["paper_ei_sd_stops"] < asked["26-003"]["paper_ei_sd_stops"] < asked["26-002"]["paper_ei_sd_stops"]
+    assert ei["26-010"] == 4  # typed: a paper negative knows nothing of the positives
+
+
+@BOATYARD
+def test_what_happened_to_single_sheets() -> None:
+    assert len(sheet_story("26-008").line.exposures) == 2
+    assert [piece.number for piece in sheet_story("26-009").pieces] == ["26-009a", "26-009b"]
+    assert sheet_story("26-007").line.sheet.turned == "mirror or prism"
+    assert sheet_story("26-010").process == "negative"
+    given = [row.given_s for row in Exposure.objects.get(sheet__number="26-005").history.order_by("version")]
+    assert given == [178, 187]
+    patches = [row.density for row in sheet_story("26-004").readings]
+    assert len(patches) == 12
+    curve = sheet_story("26-004").curves[0]
+    assert curve.answer.answer["grade_class"] == "2 medium"
+
+
+@pytest.mark.django_db
+def test_nobody_elses_book_is_filled(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv(MARK, raising=False)
+    before = Act.objects.count()
+    with pytest.raises(BadQuestion, match="never in yours"):
+        fill()
+    assert Act.objects.count() == before
+
+
+def test_a_filling_that_was_cut_short_is_taken_up_again(tmp_path: Path) -> None:
+    """Killed in the middle, the next start writes the rest and nothing twice."""
+    begin = (
+        "from silverwright.book.opening import open_book; open_book()\n"
+        "from silverwright.workshop import example\n"
+        "from silverwright.book.models import Act, Sheet\n"
+    )
+    stop = "whole = example.acts()\nexample.acts = lambda: dict(list(whole.items())[:20])\nprint(example.fill())"
+    go_on = "print(example.fill(), Act.objects.count(), Sheet.objects.filter(whole=None).count())"
+    around = {name: value for name, value in os.environ.items() if not name.startswith("DJANGO")} | {MARK: "1", "SILVERWRIGHT_HOME": str(tmp_path)}
+    said = [
+        subprocess.run([sys.executable, "-c", begin + then], env=around, capture_output=True, text=True, check=True).stdout.split()
+        for then in (stop, go_on)
+    ]
+    assert said == [["20"], [str(len(acts()) - 20), str(len(acts())), "12"]]
