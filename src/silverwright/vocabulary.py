@@ -183,6 +183,8 @@ PATCH_NOISE: Final = Quantity(
 )
 CURVE_LOG10: Final = Quantity(unit=LOG10, low=-20, high=20, help="Log exposures of a line.", example="-0.9 0 0.75", label="Line: exposure")
 CURVE_DENSITY: Final = Quantity(unit=BARE, low=-2, high=15, help="Densities of a line to draw.", example="1.88 0.98 0.09", label="Line, density")
+BAND_LOW: Final = Quantity(unit=BARE, low=-2, high=15, help="Lower edge of the band.", example="1.87 0.97 0.08", label="Band, lower edge")
+BAND_HIGH: Final = Quantity(unit=BARE, low=-2, high=15, help="Upper edge of the band.", example="1.89 0.99 0.1", label="Band, upper edge")
 LEFT_OUT_DENSITY: Final = Quantity(
     unit=BARE, low=0, high=20, help="By how much each shape misses a patch that was left out (root mean square).", example="0.004 0.016"
 )
@@ -204,6 +206,7 @@ PAPER_LX: Final = Quantity(
 RIGHT_STRIP: Final = Quantity(
     unit=BARE, low=1, high=200, help="The strip that is right, in the order exposed; 3.5 is between 3 and 4.", example=3, label="Right strip"
 )
+RIGHT_LOG10: Final = Quantity(unit=LOG10, low=-10, high=10, help="Log exposure of the strip that is right.", example=0.66, label="Right exposure")
 STRIP_EI: Final = Quantity(
     unit=EXPOSURE_INDEX, low=1e-9, high=1e12, help="Index that the exposure of each patch amounts to.", example="4.2 3 2.1", label="Each strip as EI"
 )

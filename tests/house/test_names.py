@@ -37,6 +37,8 @@ PURE = {
     "amount": "of a ledger line, whose unit stands beside it",
     "doubt": "of a ledger line, in the unit beside it",
     "uncertainty": "of a fact, in the unit beside it",
+    "strip": "the number of one, counted",
+    "steps": "a count of them",
     "sd": "one standard deviation of the thing named before it",
 }
 

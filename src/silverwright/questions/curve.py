@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from silverwright.asking.fields import Choice, Flag, Words
+from silverwright.asking.fields import Choice, Flag, Plain, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.densitometry.density import density_of_reflectance
@@ -14,6 +14,8 @@ from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
 from silverwright.questions.tone import READ_BY, ReadBy, grade_class, reading_sd
 from silverwright.vocabulary import (
+    BAND_HIGH,
+    BAND_LOW,
     CAMERA_EI,
     CURVE_DENSITY,
     CURVE_LOG10,
@@ -158,20 +160,20 @@ class CurveAnswer(Answer):
     ei_sd_stops: Annotated[Estimate | None, DOUBT_STOPS] = None
     gradient: Annotated[Estimate, GRADIENT]
     veil: Annotated[Estimate | None, VEIL] = None
-    ei_2240: Annotated[Estimate | None, INDEX_2240] = None
+    ends_ei: Annotated[Estimate | None, INDEX_2240] = None
     paper_speed: Annotated[Estimate | None, PAPER_SPEED] = None
     grade_class: Annotated[str, Words(help="Class of contrast that this range falls in; no filter number.", example="3 hard")] = ""
     process: Annotated[str, Words(help="Which way the curve goes.", example="direct positive")]
     shape: Annotated[str, Words(help="Line that is drawn.", example="double logistic")]
-    shapes_tried: tuple[str, ...] = ()
+    shapes_tried: Annotated[tuple[str, ...], Plain(help="Lines among which the best was chosen.", example="double logistic, monotone spline")] = ()
     left_out_density: Annotated[tuple[float, ...], LEFT_OUT_DENSITY] = ()
     patch_noise: Annotated[Estimate, PATCH_NOISE]
     patch_log10: Annotated[tuple[float, ...], EXPOSURE_LOG10] = ()
     patch_density: Annotated[tuple[float, ...], DENSITY] = ()
     curve_log10: Annotated[tuple[float, ...], CURVE_LOG10] = ()
     curve_density: Annotated[tuple[float, ...], CURVE_DENSITY] = ()
-    band_low: Annotated[tuple[float, ...], CURVE_DENSITY] = ()
-    band_high: Annotated[tuple[float, ...], CURVE_DENSITY] = ()
+    band_low: Annotated[tuple[float, ...], BAND_LOW] = ()
+    band_high: Annotated[tuple[float, ...], BAND_HIGH] = ()
 
 
 def answer(question: CurveQuestion) -> CurveAnswer:
@@ -195,7 +197,7 @@ def answer(question: CurveQuestion) -> CurveAnswer:
         ei_sd_stops=_sd_stops(ei),
         gradient=figures.get("gradient", Estimate()),
         veil=figures.get("veil"),
-        ei_2240=figures.get("ei_2240"),
+        ends_ei=figures.get("ends_ei"),
         paper_speed=figures.get("paper_speed"),
         grade_class=grade_class(figures["range_log10"].value),
         process=PROCESSES[patches.sign],

@@ -17,7 +17,7 @@ Kind = Literal["curve", "strip by eye", "verdict", "typed"]
 SIGNS: Final = {"direct positive": -1.0, "negative": 1.0}
 USUAL_SD: Final[dict[Kind, str]] = {"strip by eye": "strip_by_eye", "verdict": "half_stop_verdict", "typed": "ei_typed"}
 SURE_ENOUGH_STOPS: Final = 0.01  # our judgement: nothing is surer than this; a curve said to be is taken at this
-HALF_STOP: Final = 0.5
+HALF_STOP: Final = 0.5  # common practice: what people mean by too dark when they name no amount
 UNSAID_STOPS: Final = 30.0  # our judgement: as good as no first guess at all
 PLURALS: Final[dict[Kind, tuple[str, str]]] = {
     "curve": ("step sheet", "step sheets"),
@@ -61,7 +61,6 @@ class IndexAnswer(Answer):
     paper_ei: Annotated[Estimate, PAPER_EI]
     sd_stops: Annotated[Estimate, DOUBT_EI_STOPS]
     rests_on: Annotated[str, Words(help="What the index rests on.", example="1 step sheet, 2 verdicts")]
-    pieces: int = 0
 
 
 def answer(question: IndexQuestion) -> IndexAnswer:
@@ -80,7 +79,6 @@ def answer(question: IndexQuestion) -> IndexAnswer:
         paper_ei=around_stops(2**found.index_stops, found.sd_stops),
         sd_stops=Estimate(value=found.sd_stops),
         rests_on=_rests_on(question.evidence),
-        pieces=len(pieces),
         ledger=ledger,
         notes=tuple(notes),
         sources=tuple(dict.fromkeys(line.source for line in ledger)),

@@ -33,6 +33,7 @@ from silverwright.vocabulary import (
     FILTER_FACTOR,
     GIVEN_S,
     PAPER_LX,
+    RIGHT_LOG10,
     RIGHT_STRIP,
     STRIP_APERTURES_F,
     STRIP_EI,
@@ -64,7 +65,7 @@ class StepsQuestion(ReciprocityFields, LensFields, ReadingFields):
     strip_times_s: Annotated[tuple[float, ...], STRIP_TIMES_S] = ()
     strip_apertures_f: Annotated[tuple[float, ...], STRIP_APERTURES_F] = ()
     tablet_densities: Annotated[tuple[float, ...], TABLET_DENSITIES] = ()
-    tablet_first_density: Annotated[float, TABLET_FIRST_DENSITY] = 0.05  # our judgement: the usual tablet; only shifts all patches
+    tablet_first_density: Annotated[float | None, TABLET_FIRST_DENSITY] = None
     tablet_step_density: Annotated[float | None, TABLET_STEP_DENSITY] = None
     tablet_steps: Annotated[float | None, TABLET_STEPS] = None
     exposure_log10: Annotated[tuple[float, ...], EXPOSURE_LOG10] = ()
@@ -131,7 +132,7 @@ class StepsAnswer(Answer):
     strip_ei: Annotated[tuple[float, ...], STRIP_EI] = ()
     exposure_sd_log10: Annotated[Estimate, EXPOSURE_SD_LOG10]
     light_sd_stops: Annotated[Estimate, DOUBT_STOPS] = Estimate()
-    right_log10: Annotated[Estimate, EXPOSURE_LOG10] = Estimate()
+    right_log10: Annotated[Estimate, RIGHT_LOG10] = Estimate()
     right_ei: Annotated[Estimate | None, CAMERA_EI] = None
     right_sd_stops: Annotated[Estimate | None, DOUBT_STOPS] = None
 
@@ -152,10 +153,9 @@ def answer(question: StepsQuestion) -> StepsAnswer:
     at = _reference(question, len(exposures))
     time_entries = _time_entries(question, totals[at], effective[at], apertures[at], densities[at])
     shared = hypot(*(entry.stops.doubt_stops for entry in (*light, *time_entries[2:])))
-    found = _joined(question, exposures, metered, (*light, *time_entries), shared)
-    return found.model_copy(
-        update={"strip_s": totals, "effective_s": effective, "exposure_sd_log10": Estimate(value=_patch_sd_log10(question, totals))}
-    )
+    found = _joined(question, exposures, metered, (*light, *time_entries) if metered else (), shared)
+    timed = {"strip_s": totals, "effective_s": effective} if question.strip_times_s or question.given_s else {}
+    return found.model_copy(update={**timed, "exposure_sd_log10": Estimate(value=_patch_sd_log10(question, totals))})
 
 
 def _totals_s(question: StepsQuestion) -> tuple[float, ...]:
@@ -181,7 +181,8 @@ def _tablet(question: StepsQuestion) -> tuple[float, ...]:
         return ()
     if question.tablet_densities or question.tablet_step_density is None or question.tablet_steps is None:
         return question.tablet_densities
-    return even_tablet(question.tablet_first_density, question.tablet_step_density, round(question.tablet_steps))
+    first = fact("curve", "tablet_first_density").value if question.tablet_first_density is None else question.tablet_first_density
+    return even_tablet(first, question.tablet_step_density, round(question.tablet_steps))
 
 
 def _apertures_f(question: StepsQuestion, patches: int) -> tuple[float, ...]:

@@ -15,6 +15,7 @@ from silverwright.vocabulary import DENSITY_SD, LIGHTNESS, RANGE_LOG10, RANGE_ST
 
 ReadBy = Literal["densitometer", "scan", "grey scale by eye"]
 READ_BY: Final = Choice(help="How densities were read.", example="scan", label="Read by")
+PERCENT: Final = 80  # our judgement: the limits of this house
 STOP_LOG10: Final = log10(2)  # arithmetic
 
 
@@ -29,7 +30,7 @@ def grade_class(range_log10: float | None) -> str:
     """`3 hard`: the class of an exposure range, or nothing outside all of them."""
     if range_log10 is None:
         return ""
-    classes = [GradeLimits(round(row.value), row.note, row.low or 0.0, row.high or 0.0) for row in facts("grades").values()]
+    classes = [GradeLimits(int(key.removeprefix("grade_")), row.note, row.low or 0.0, row.high or 0.0) for key, row in facts("grades").items()]
     found = grade_of_range(range_log10, classes)
     return f"{found.number} {found.word}" if found else ""
 
@@ -112,9 +113,9 @@ def _tone(density: float, half: float) -> dict[str, Estimate]:
 
     light, dark = density - half, density + half
     return {
-        "density": Estimate(value=density, low=light, high=dark, percent=80),
-        "reflectance_percent": Estimate(value=percent(density), low=percent(dark), high=percent(light), percent=80),
-        "lightness": Estimate(value=lightness(density), low=lightness(dark), high=lightness(light), percent=80),
+        "density": Estimate(value=density, low=light, high=dark, percent=PERCENT),
+        "reflectance_percent": Estimate(value=percent(density), low=percent(dark), high=percent(light), percent=PERCENT),
+        "lightness": Estimate(value=lightness(density), low=lightness(dark), high=lightness(light), percent=PERCENT),
     }
 
 

@@ -142,7 +142,7 @@ def _between_ends(shown: Points, likely: Points, patches: Patches, rules: Rules,
     }
     if wanted.light_sd_stops is not None:
         halfway, likely_halfway = (0.5 * (points.low_log10 + points.high_log10) for points in (shown, likely))
-        figures["ei_2240"] = _index(halfway, likely_halfway, rules.reversal_lx_s, wanted)
+        figures["ends_ei"] = _index(halfway, likely_halfway, rules.reversal_lx_s, wanted)
     return figures
 
 

@@ -125,7 +125,7 @@ def double_logistic(theta: Array, exposure_log10: Array, sign: float) -> Array:
         Densities, one row for each set of parameters. [1] Uncertainty: none from the formula.
 
     Source:
-        our judgement (the sum of two logistics; the weighted middle keeps the parameters apart).
+        our judgement (a sum of two logistics, whose weighted middle keeps the parameters apart).
     """
     dmin, net, middle, slope = _common(theta)
     ratio, log_apart, logit_share = _columns(theta)[4:]
