@@ -1,0 +1,125 @@
+"""Every act through Python, command line and HTTP: the boatyard's whole book, written three times, is the same book."""
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from django.db import transaction
+from django.test import Client
+
+from silverwright import api
+from silverwright.asking.fields import fields_of
+from silverwright.asking.show import as_typed
+from silverwright.book.documents import document
+from silverwright.book.models import Act
+from silverwright.cli.fields import option_name
+from silverwright.cli.main import SECTIONS, main
+from silverwright.errors import BadQuestion
+from silverwright.workshop.act import AnyDeed
+from silverwright.workshop.deeds import DEEDS
+from silverwright.workshop.example import acts
+
+pytestmark = pytest.mark.django_db
+Dump = dict[str, Any]
+every_deed = pytest.mark.parametrize("deed", DEEDS, ids=lambda one: one.name)
+
+
+def by_python(name: str, given: Dump, key: str) -> Dump:
+    return api.do(name, key=key, **given).model_dump(mode="json")
+
+
+def by_command_line(name: str, given: Dump, key: str) -> Dump:
+    words = [word for field, text in as_typed(given).items() for word in (option_name(field), text)]
+    told = CliRunner().invoke(main, [name, *words, "--key", key, "--json"])
+    assert told.exit_code == 0, f"{name} {words}\n{told.output}"
+    done: Dump = json.loads(told.stdout)
+    return done
+
+
+def by_http(name: str, given: Dump, key: str) -> Dump:
+    told = Client().post(f"/api/do/{name}", data=json.dumps(given), content_type="application/json", headers={"Idempotency-Key": key})
+    assert told.status_code == 201, told.content
+    done: Dump = told.json()
+    return done
+
+
+def everything() -> dict[str, Dump]:
+    """The boatyard's acts, and the examples of those deeds that it does without."""
+    done = {key: dict(given) for key, given in acts().items()}
+    used = {given["deed"] for given in done.values()}
+    for deed in (one for one in DEEDS if one.name not in used):
+        for name, given in deed.examples.items():
+            done[f"{deed.name}: {name}"] = {"deed": deed.name, **given}
+    return done
+
+
+def written(door: Callable[[str, Dump, str], Dump]) -> tuple[list[Dump], Any]:
+    """The boatyard through one door: what every act said, and the book afterwards. The book is emptied again."""
+    said = []
+    with transaction.atomic():
+        for key, fields in everything().items():
+            said.append(door(str(fields.pop("deed")), fields, key))
+        book = [document(api.story(line.sheet.number)) for line in api.sheets()]
+        transaction.set_rollback(True)
+    return said, book
+
+
+def without_clock(value: Any) -> Any:
+    """The same without the moments at which it was written."""
+    if isinstance(value, dict):
+        return {name: without_clock(one) for name, one in value.items() if name not in {"at", "kept_at", "learnt_at", "made_at"}}
+    return [without_clock(one) for one in value] if isinstance(value, list) else value
+
+
+def test_the_same_book_through_every_door() -> None:
+    by_door = {door.__name__: without_clock(list(written(door))) for door in (by_python, by_command_line, by_http)}
+    assert by_door["by_command_line"] == by_door["by_python"]
+    assert by_door["by_http"] == by_door["by_python"]
+
+
+@pytest.mark.parametrize("door", [by_python, by_command_line], ids=["python", "command line"])
+def test_the_same_key_makes_one_act(door: Callable[[str, Dump, str], Dump]) -> None:
+    first = door("lens", {"name": "210 mm lens", "focal_mm": "210"}, "once")
+    assert door("lens", {"name": "210 mm lens", "focal_mm": "210"}, "once") == first
+    assert Act.objects.count() == 1
+
+
+def test_the_same_key_with_another_content_is_refused() -> None:
+    by_command_line("camera", {"name": "4x5 view camera"}, "once")
+    told = CliRunner().invoke(main, ["camera", "--name", "another", "--key", "once"])
+    assert told.exit_code == 6
+    assert told.stdout == ""
+    assert "key" in told.stderr
+
+
+@every_deed
+def test_every_fault_at_once(deed: AnyDeed) -> None:
+    """Nothing typed: every field that is needed is named at once, by every door in the same words."""
+    needed = [name for name, info in deed.form.model_fields.items() if info.is_required() and name in fields_of(deed.form)]
+    with pytest.raises(BadQuestion) as caught:
+        api.do(deed.name)
+    faults = {fault.field: fault.problem for fault in caught.value.faults}
+    assert faults, "an act that needs nothing would happen by mistake"
+    assert faults.keys() >= set(needed)
+    told = CliRunner().invoke(main, [deed.name])
+    assert told.exit_code == 2
+    assert told.stdout == ""
+    assert all(f"{option_name(name)}: {problem}" in told.stderr for name, problem in faults.items())
+    sent = Client().post(f"/api/do/{deed.name}", data="{}", content_type="application/json")
+    assert sent.status_code == 422
+    assert {one["field"]: one["problem"] for one in sent.json()["problems"]} == faults
+    assert Act.objects.count() == 0
+
+
+@every_deed
+def test_help_shows_fields_and_an_example(deed: AnyDeed) -> None:
+    told = CliRunner().invoke(main, [deed.name, "--help"])
+    assert told.exit_code == 0
+    assert all(option_name(name) in told.stdout for name in fields_of(deed.form))
+    assert f"silverwright {deed.name} --" in told.stdout
+
+
+def test_help_says_what_the_deeds_say() -> None:
+    assert SECTIONS["Do"] == {deed.name: deed.says for deed in DEEDS}
