@@ -12,7 +12,7 @@ SilverwrightError        never raised itself
     BookBusy             somebody else wrote for too long
     BookDamaged          the book's file cannot be read as a book
     BookTooNew           a newer version of silverwright wrote this book
-    BadBackup            a backup is incomplete, damaged, or no backup
+    BadBackup            a backup is damaged or incomplete, or would overwrite something
     NotStarted           the example's server did not start
 """
 
@@ -114,11 +114,11 @@ class BookTooNew(SilverwrightError):
 
 
 class BadBackup(SilverwrightError):
-    """A backup is incomplete, damaged, or no backup."""
+    """A backup is damaged or incomplete, or would overwrite something."""
 
     def __init__(self, where: str, problems: Sequence[str]) -> None:
         self.where, self.problems = where, tuple(problems)
-        super().__init__(f"{where} is no complete backup: {'; '.join(problems)}.")
+        super().__init__(f"{where}: {'; '.join(problems)}.")
 
 
 class NotStarted(SilverwrightError):

@@ -3,9 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
-from django.db.models import Q
-
-from silverwright.book.models import Curve, Exposure, Paper, ReciprocityTest, Sheet, Verdict
+from silverwright.book.models import Curve, Exposure, Paper, Processing, ReciprocityTest, Sheet, Verdict
 from silverwright.errors import BadQuestion
 from silverwright.exposure.ledger import index_of_exposure
 from silverwright.exposure.shutter import true_f_number, true_time_s
@@ -81,16 +79,21 @@ def own_points(paper: Paper) -> tuple[dict[str, float], ...]:
 
 def process_of(sheet: Sheet) -> str:
     """What became of a sheet: as it was processed, or, until then, as it was meant."""
-    done = sheet.processings.filter(archived_at=None).order_by("processed_at", "pk").last()
-    if done is not None:
-        return done.process
+    done = processings_of(sheet)
+    if done:
+        return done[-1].process
     meant = exposures_of(sheet)
     return meant[-1].process if meant else "direct positive"
 
 
 def exposures_of(sheet: Sheet) -> list[Exposure]:
     """The exposures of a sheet in their order; a piece has those of its sheet."""
-    return list(Exposure.objects.filter(Q(sheet=sheet.exposed_as), archived_at=None).select_related("lens", "light").order_by("exposed_at", "pk"))
+    return list(Exposure.objects.filter(sheet=sheet.exposed_as, archived_at=None).select_related("lens", "light").order_by("exposed_at", "pk"))
+
+
+def processings_of(sheet: Sheet) -> list[Processing]:
+    """The trays that a sheet has been through, in their order; a piece shares those of its sheet."""
+    return list(Processing.objects.filter(sheet__in={sheet, sheet.exposed_as}, archived_at=None).order_by("processed_at", "pk"))
 
 
 def index_of(exposure: Exposure) -> float | None:

@@ -24,7 +24,7 @@ from silverwright.book.models import (
     StepSheet,
     Verdict,
 )
-from silverwright.book.models.kept import Kept
+from silverwright.book.models.kept import LONGEST_NAME, Kept
 from silverwright.errors import UnknownName
 
 NAMED: Final[Mapping[str, type[Kept]]] = {
@@ -44,6 +44,7 @@ ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "reading": (Reading, "step_sheet__sheet"),
     "verdict": (Verdict, "sheet"),
 }
+LONGEST_ECHO: Final = 40  # our judgement: enough to recognise what was typed
 KINDS: Final[tuple[str, ...]] = (*NAMED, "side", "sheet", *ON_A_SHEET)
 _NUMBER: Final = re.compile(r"(\d{2}|\d{4})\s*[-/ ]\s*(\d{1,6})\s*([a-z]{0,2})")
 
@@ -61,6 +62,8 @@ def find_thing(kind: str, name: str) -> Kept:
     Gear, paper and lots go by name; a sheet by its number; a holder side as `holder 1/2`; what belongs to a sheet by the sheet's number, and where
     there are several, with its place among them: `26-018/2`. Without a place the newest is meant.
     """
+    if len(name) > LONGEST_NAME or not name.isprintable():
+        raise UnknownName(kind, f"{ascii(name)[1:LONGEST_ECHO]}…")
     if kind in NAMED:
         return _named(kind, name)
     if kind == "sheet":
@@ -86,8 +89,8 @@ def called(thing: Kept) -> tuple[str, str]:
             sheet: Any = thing
             for part in path.split("__"):
                 sheet = getattr(sheet, part)
-            siblings = list(_siblings(kind, sheet).values_list("pk", flat=True))
-            return kind, f"{sheet}/{siblings.index(thing.pk) + 1}"
+            place = list(siblings(kind, sheet).values_list("pk", flat=True)).index(thing.pk)
+            return kind, f"{sheet}/{place + 1}"
     raise UnknownName("kind of thing", type(thing).__name__)
 
 
@@ -116,7 +119,8 @@ def _side(name: str) -> HolderSide:
     return found
 
 
-def _siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
+def siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
+    """Everything of one kind that belongs to a sheet, in the order in which it is counted."""
     model, path = ON_A_SHEET[kind]
     order = {"exposure": "exposed_at", "processing": "processed_at", "verdict": "judged_at", "reading": "position"}
     by = ("processing__processed_at", "position") if kind == "step" else (order.get(kind, "pk"),)
@@ -125,11 +129,9 @@ def _siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
 
 def _on_a_sheet(kind: str, name: str) -> Kept:
     number, _, place = name.partition("/")
-    siblings = list(_siblings(kind, _sheet(number)))
-    if not place and siblings:
-        newest: Kept = siblings[-1]
-        return newest
-    if place.strip().isdigit() and 0 < int(place) <= len(siblings):
-        chosen: Kept = siblings[int(place) - 1]
-        return chosen
-    raise UnknownName(kind, name, [f"{number}/{position + 1}" for position in range(min(3, len(siblings)))])
+    rows: list[Kept] = list(siblings(kind, _sheet(number)))
+    if not place and rows:
+        return rows[-1]
+    if place.strip().isdecimal() and 0 < int(place) <= len(rows):
+        return rows[int(place) - 1]
+    raise UnknownName(kind, name, [f"{number}/{position + 1}" for position in range(min(3, len(rows)))])

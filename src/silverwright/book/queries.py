@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from silverwright.book.evidence import Evidence, evidence_for, known_index, process_of
+from silverwright.book.evidence import Evidence, evidence_for, known_index, process_of, processings_of
 from silverwright.book.find import NAMED, find_thing
 from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
@@ -126,7 +126,7 @@ def sheet_story(number: str) -> Story:
         line=_lines(Sheet.objects.filter(pk=sheet.pk))[0],
         process=process_of(sheet),
         pieces=tuple(sheet.pieces.order_by("letter")),
-        processings=tuple(sheet.processings.prefetch_related("steps")),
+        processings=tuple(processings_of(sheet)),
         step_sheet=step_sheet,
         readings=tuple(step_sheet.readings.all()) if step_sheet else (),
         curves=tuple(step_sheet.curves.select_related("answer")) if step_sheet else (),
@@ -183,7 +183,7 @@ def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
     rows = (
         found.annotate(
             was_cut=Exists(Sheet.objects.filter(whole=OuterRef("pk"), archived_at=None)),
-            was_processed=Exists(Processing.objects.filter(sheet=OuterRef("pk"), archived_at=None)),
+            was_processed=Exists(Processing.objects.filter(Q(sheet=OuterRef("pk")) | Q(sheet=OuterRef("whole")), archived_at=None)),
             was_judged=Exists(Verdict.objects.filter(sheet=OuterRef("pk"), archived_at=None)),
             was_read=Exists(Reading.objects.filter(step_sheet__sheet=OuterRef("pk"), archived_at=None)),
         )

@@ -6,8 +6,8 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any, Final
 
-from silverwright.book.find import called
-from silverwright.book.models import Exposure, Processing, ProcessingStep, Reading, Sheet, StepSheet, Verdict
+from silverwright.book.find import ON_A_SHEET, called, siblings
+from silverwright.book.models import Sheet
 from silverwright.book.models.kept import Kept
 
 UNSEEN: Final = frozenset({"id", "version"})
@@ -33,22 +33,16 @@ class Change:
 
 def changes_of(thing: Kept) -> tuple[Change, ...]:
     """The history of a thing, and of everything that belongs to it when it is a sheet; the newest first."""
-    rows: list[Kept] = [thing, *(_belongings(thing) if isinstance(thing, Sheet) else ())]
-    found = [change for row in rows for change in _changes(row)]
+    rows = [(thing, *called(thing))]
+    if isinstance(thing, Sheet):
+        for kind in ON_A_SHEET:
+            owner = thing.exposed_as if kind == "exposure" else thing
+            rows += [(row, kind, f"{owner}/{place}") for place, row in enumerate(siblings(kind, owner), start=1)]
+    found = [change for row, kind, name in rows for change in _changes(row, kind, name)]
     return tuple(sorted(found, key=lambda change: change.at, reverse=True))
 
 
-def _belongings(sheet: Sheet) -> Iterable[Kept]:
-    yield from Exposure.objects.filter(sheet=sheet.exposed_as)
-    yield from Processing.objects.filter(sheet=sheet)
-    yield from ProcessingStep.objects.filter(processing__sheet=sheet).select_related("processing__sheet")
-    yield from StepSheet.objects.filter(sheet=sheet)
-    yield from Reading.objects.filter(step_sheet__sheet=sheet).select_related("step_sheet__sheet")
-    yield from Verdict.objects.filter(sheet=sheet)
-
-
-def _changes(row: Kept) -> Iterable[Change]:
-    kind, name = called(row)
+def _changes(row: Kept, kind: str, name: str) -> Iterable[Change]:
     records = list(row.history.select_related("history_user").order_by("history_id"))
     for before, after in pairwise([None, *records]):
         act = after.history_user

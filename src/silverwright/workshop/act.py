@@ -75,8 +75,8 @@ AnyDeed = Deed[Any]
 
 def carry_out(deed: AnyDeed, given: Mapping[str, object], *, key: str = "", who: str = "") -> Done:
     """Do it once: the same key with the same content gives the same result again, the same key with another content is refused."""
-    if len(key) > LONGEST_KEY:
-        raise BadQuestion([Fault("key", key[:LONGEST_ECHO], f"Too long: at most {LONGEST_KEY} letters.")])
+    if len(key) > LONGEST_KEY or not key.isprintable():
+        raise BadQuestion([Fault("key", ascii(key)[1:LONGEST_ECHO], f"A key has at most {LONGEST_KEY} letters, all of them printable.")])
     typed = {name: value for name, value in given.items() if value is not None and value != ""}
     with plain_trouble():
         form, faults = _read(deed, typed)
@@ -96,7 +96,7 @@ def carry_out(deed: AnyDeed, given: Mapping[str, object], *, key: str = "", who:
                 return _again(earlier, content)
             document = form.model_dump(mode="json", exclude_defaults=True)
             act = Act.objects.create(
-                at=doing.at, who=who.strip()[:LONGEST_NAME], deed=deed.name, key=key or secrets.token_hex(), content=content, given=document
+                at=doing.at, who=_printable(who), deed=deed.name, key=key or secrets.token_hex(), content=content, given=document
             )
             fresh, _ = _find(deed, typed)  # what they say may have changed while something was prepared
             with written_by(act):
@@ -104,6 +104,11 @@ def carry_out(deed: AnyDeed, given: Mapping[str, object], *, key: str = "", who:
             act.result = done.model_dump(mode="json")
             act.save(update_fields=["result"])
     return done
+
+
+def _printable(who: str) -> str:
+    """A name as it can be kept."""
+    return "".join(letter for letter in who if letter.isprintable()).strip()[:LONGEST_NAME]
 
 
 def _read(deed: AnyDeed, typed: Mapping[str, object]) -> tuple[Typed | None, list[Fault]]:

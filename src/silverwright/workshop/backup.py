@@ -45,13 +45,18 @@ def backup(to: str | Path) -> Kept:
         raise BadBackup(str(target), ["there is something in it already: name a new folder"])
     if target == home or home in target.parents:
         raise BadBackup(str(target), ["it would lie inside the data folder: name a folder elsewhere, best on another disk"])
+    if not Path(settings.DATABASES["default"]["NAME"]).exists():
+        raise BadBackup(str(home), ["there is no book in the data folder yet"])
     with plain_trouble():
-        target.mkdir(parents=True, exist_ok=True)
-        _copy_home(home, target / FILES)
-        _write_manifest(target)
-        with tempfile.TemporaryDirectory(prefix="silverwright-restore-", dir=target.parent) as scratch:
-            kept = _restore(target, Path(scratch) / "home")
-        _sync(target)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(prefix=".silverwright-", dir=target.parent) as scratch:
+            fresh = Path(scratch) / "backup"
+            fresh.mkdir()
+            _copy_home(home, fresh / FILES)
+            _write_manifest(fresh)
+            kept = _restore(fresh, Path(scratch) / "restored")
+            _sync(fresh)
+            _into_place(fresh, target)
     return Kept(where=str(target), files=kept.files, tables=kept.tables, says=f"Backup in {target}: restored once and compared, {_counts(kept)}.")
 
 
@@ -96,8 +101,6 @@ def _copy_home(home: Path, to: Path) -> None:
             continue
         (to / inside).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy2(file, to / inside)
-    if not book.exists():
-        raise BadBackup(str(home), ["there is no book in the data folder yet"])
     with closing(sqlite3.connect(f"file:{book}?mode=ro", uri=True)) as source, closing(sqlite3.connect(to / book.name)) as copy:
         source.backup(copy)
         copy.execute("PRAGMA journal_mode = DELETE")
@@ -164,12 +167,17 @@ def _restore(source: Path, home: Path) -> Kept:
             shutil.copy2(source / FILES / name, fresh / name)
         if problems := _differences(fresh, manifest):
             raise BadBackup(str(source), problems)
-        if home.exists():
-            home.rmdir()
-        fresh.rename(home)
+        _into_place(fresh, home)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return Kept(where=str(home), files=len(manifest["files"]), tables=len(manifest["tables"]), says="")
+
+
+def _into_place(fresh: Path, folder: Path) -> None:
+    """Under its own name only when it is whole."""
+    if folder.exists():
+        folder.rmdir()
+    fresh.rename(folder)
 
 
 def _sync(folder: Path) -> None:

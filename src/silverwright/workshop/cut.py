@@ -1,4 +1,4 @@
-"""A sheet is cut: its pieces share the exposure and go their own way."""
+"""A sheet is cut: its pieces share the exposure, and the trays that it has been through, and then go their own way."""
 
 from string import ascii_lowercase
 from typing import Annotated, Any, Final
@@ -26,8 +26,6 @@ def _cut(doing: Doing[CutForm]) -> Done:
     sheet: Sheet = doing.things["sheet"]
     if sheet.whole is not None:
         raise BadQuestion([Fault("sheet", sheet.number, f"This is a piece already. Cut {sheet.whole} into more pieces instead.")])
-    if sheet.processings.exists():
-        raise BadQuestion([Fault("sheet", sheet.number, "This sheet was processed in one piece; what is cut now shares everything.")])
     there = sheet.pieces.count()
     letters = ascii_lowercase[there : there + int(doing.form.pieces)]
     if len(letters) < doing.form.pieces:
@@ -40,5 +38,9 @@ def _cut(doing: Doing[CutForm]) -> Done:
 
 
 CUT: Final[Deed[Any]] = Deed(
-    name="cut", says="Cut an exposed sheet into pieces.", form=CutForm, perform=_cut, examples={"boatyard": {"sheet": "26-018", "pieces": 2}}
+    name="cut",
+    says="Cut an exposed sheet into pieces that go their own way.",
+    form=CutForm,
+    perform=_cut,
+    examples={"boatyard": {"sheet": "26-018", "pieces": 2}},
 )

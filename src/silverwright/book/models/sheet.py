@@ -18,7 +18,8 @@ class Sheet(Kept):
     """
     One sheet of paper that was in the camera, or one piece of it.
 
-    `number` runs within its year: 26-001. A piece has its sheet as `whole` and a letter: 26-001a; it inherits the exposures and goes its own way.
+    `number` runs within its year: 26-001. A piece has its sheet as `whole` and a letter, 26-001a;
+    it has that sheet's exposures and trays, and goes its own way.
     """
 
     number = models.CharField(max_length=20, unique=True)
