@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import get_resolver, path, re_path
 
 from silverwright.web import frame
-from silverwright.web.pages import ask, book, camera, correcting, doing, first, record, sheet, shelves
+from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, record, sheet, shelves, stepsheet
 
 
 def programs(request: HttpRequest, rest: str) -> HttpResponse:
@@ -20,6 +20,8 @@ urlpatterns = [
     path("camera", camera.camera, name="camera"),
     path("camera/record", record.record, name="record"),
     path("camera/fieldnote.pdf", record.fieldnote, name="fieldnote"),
+    path("findings", findings.page, name="findings"),
+    path("findings/step-sheet", stepsheet.page, name="step-sheet"),
     path("book", book.page, name="book"),
     path("book/do/<str:name>", doing.act, name="do"),
     path("book/correct/<str:kind>/<path:name>", correcting.page, name="correct"),

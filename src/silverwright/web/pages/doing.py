@@ -5,6 +5,7 @@ import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
+from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -69,15 +70,16 @@ def act(request: HttpRequest, name: str) -> HttpResponse:
     return outcome
 
 
-def carry_out(deed: AnyDeed, found: Sent) -> HttpResponse | Trouble:
-    """Do it and go where its result stands; or say what is wrong, with nothing lost."""
+def carry_out(deed: AnyDeed, found: Sent, on: str = "") -> HttpResponse | Trouble:
+    """Do it and go where its result stands, or to that sheet's view on the page `on`; or say what is wrong, with nothing lost."""
     try:
         done = do(deed.name, found.given, key=found.key)
     except BadQuestion as bad:
         return Trouble(by_field(bad.faults), status=422)
     except Contradiction:
         return Trouble(says=SENT_BEFORE, status=409)
-    return seen_there(href_of(done), found.key)
+    there = f"{on}?{urlencode({'sheet': done.name.partition('/')[0]})}" if on else href_of(done)
+    return seen_there(there, found.key)
 
 
 def sent(form: type[BaseModel], typed: Mapping[str, str]) -> Sent:

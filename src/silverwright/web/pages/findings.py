@@ -1,0 +1,206 @@
+"""Findings: what own sheets say of a paper, how its curve runs, and what the camera makes of it."""
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Final
+from urllib.parse import urlencode
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.safestring import SafeString, mark_safe
+
+from silverwright.asking.fields import fields_of
+from silverwright.book import words
+from silverwright.book.evidence import Evidence
+from silverwright.book.find import find_thing
+from silverwright.book.models import Curve, Paper
+from silverwright.book.queries import PaperKnown, Story, first_page, names, paper_known, sheet_story, sheets
+from silverwright.facts.load import fact
+from silverwright.questions.curve import CurveAnswer
+from silverwright.questions.index import IndexAnswer
+from silverwright.report.curve import curve_chart, picture_of
+from silverwright.report.draw import svg
+from silverwright.report.inks import PAGE
+from silverwright.units import STOP
+from silverwright.vocabulary import PAPER_EI
+from silverwright.web.cards import sheet_card
+from silverwright.web.fields import Field, Option, sent_text
+from silverwright.web.figures import Figure, Ledger, SheetCard, figure
+from silverwright.web.kept import Document, kept_estimate, kept_ledger, kept_notes
+from silverwright.web.recorded import recorded
+from silverwright.web.swatch import swatch
+from silverwright.web.when import short_day
+
+MAIN: Final = ("camera_ei", "range_stops", "dmax", "dmin", "veil", "gradient")
+OTHERS: Final = ("shadow_log10", "highlight_log10", "middle_log10", "range_log10", "ei_2240", "paper_speed", "patch_noise")
+PROCESSES: Final = words.listed(words.Process)
+DRAWN: Final = Path(settings.SILVERWRIGHT_HOME) / "drawn"  # drawings by their content: losing the folder costs a second
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """One patch of a step sheet."""
+
+    position: int
+    exposure: str
+    density: str
+    tone: SafeString
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A curve as the page shows it."""
+
+    sheet: str
+    learnt: str
+    drawing: SafeString
+    figures: Sequence[Figure]
+    others: Sequence[Figure]
+    grade_class: str
+    shape: str
+    notes: Sequence[Any]
+    ledger: Ledger | None
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One piece of evidence in words."""
+
+    says: str
+    sheet: str
+    light: str
+    counts: str
+
+
+def page(request: HttpRequest) -> HttpResponse:
+    """What is known of the paper in the address, or of the one in use."""
+    typed = sent_text(request.GET)
+    story = sheet_story(typed["sheet"]) if "sheet" in typed else None
+    paper, process = _chosen(typed, story)
+    context: dict[str, object] = {"done": recorded(request), "key": secrets.token_urlsafe(12), "paper": paper, "process": process}
+    if paper is None:
+        return render(request, "findings.html", context)
+    known = paper_known(paper.name, process)
+    curve = _curve(known, story)
+    context |= {
+        "choose": _choose(paper, process),
+        "curve": _shown(curve) if curve else None,
+        "curves": [(one.step_sheet.sheet.number, short_day(one.learnt_at), one == curve) for one in _newest(known.curves)],
+        "patches": _patches(story or (sheet_story(curve.step_sheet.sheet.number) if curve else None)),
+        "to_learn": story.line.sheet.number if story and story.readings and not story.curves else "",
+        "evidence": _evidence(known.evidence, known.index),
+        "index": _index(known.index),
+        "guess": fact("paper", "ei_unknown"),
+        "camera": f"/camera?{urlencode({'paper': paper.name, 'process': process})}",
+        "waiting": _waiting(paper, process),
+    }
+    return render(request, "findings.html", context)
+
+
+def _chosen(typed: dict[str, str], story: Story | None) -> tuple[Paper | None, str]:
+    """The paper and process in the address, else those of the sheet, else those in use."""
+    if story is not None:
+        return story.line.sheet.paper, story.process
+    used = first_page() if "paper" not in typed or "process" not in typed else None
+    paper = find_thing("paper", typed["paper"]) if "paper" in typed else used.paper if used else None
+    process = typed.get("process") or (used.process if used else "")
+    return paper if isinstance(paper, Paper) else None, process if process in PROCESSES else PROCESSES[0]
+
+
+def _choose(paper: Paper, process: str) -> list[Field]:
+    """Both choices, as a form shows them."""
+    papers = tuple(Option(one, one, one == paper.name) for one in dict.fromkeys([*names("paper"), paper.name]))
+    processes = tuple(Option(one, one.capitalize(), one == process) for one in PROCESSES)
+    return [
+        Field("paper", "Paper", "", "choice", paper.name, choices=papers),
+        Field("process", "Process", "", "choice", process, choices=processes),
+    ]
+
+
+def _newest(curves: Sequence[Curve]) -> list[Curve]:
+    """The newest curve of each step sheet, the newest sheet first."""
+    found: dict[int, Curve] = {}
+    for curve in sorted(curves, key=lambda one: one.learnt_at):
+        found[curve.step_sheet_id] = curve
+    return sorted(found.values(), key=lambda one: one.learnt_at, reverse=True)
+
+
+def _curve(known: PaperKnown, story: Story | None) -> Curve | None:
+    """The curve of the sheet in the address, or the newest one."""
+    newest = _newest(known.curves)
+    if story is not None:
+        return next((one for one in newest if one.step_sheet.sheet_id == story.line.sheet.pk), None)
+    return newest[0] if newest else None
+
+
+def _shown(curve: Curve) -> Shown:
+    document: Document = curve.answer.answer
+    sheet = curve.step_sheet.sheet.number
+    drawing = svg(curve_chart(picture_of(document), PAGE), f"Curve of step sheet {sheet} with its patches, its band of doubt and its range", DRAWN)
+    tried = ", ".join(f"{shape} {miss:.3f}" for shape, miss in zip(document.get("shapes_tried", ()), document.get("left_out_density", ()), strict=False))
+    return Shown(
+        sheet=sheet,
+        learnt=short_day(curve.learnt_at),
+        drawing=mark_safe(drawing),  # noqa: S308 (drawn by report/draw.py from numbers and our own words)
+        figures=_figures(document, MAIN),
+        others=_figures(document, OTHERS),
+        grade_class=str(document.get("grade_class") or ""),
+        shape=f"Line drawn: {document.get('shape', 'unknown')}. Density by which each shape misses a patch that was left out: {tried}." if tried else "",
+        notes=kept_notes(document),
+        ledger=kept_ledger(document),
+    )
+
+
+def _figures(document: Document, wanted: Sequence[str]) -> list[Figure]:
+    """The values that the document has, under today's words."""
+    marks = fields_of(CurveAnswer)
+    return [replace(figure(name, marks[name], kept_estimate(document, name)), name=f"curve-{name}") for name in wanted if document.get(name)]
+
+
+def _patches(story: Story | None) -> list[Patch]:
+    if story is None:
+        return []
+    return [
+        Patch(
+            position=one.position,
+            exposure="" if one.exposure_log10 is None else f"{one.exposure_log10:.2f}".replace("-", "\N{MINUS SIGN}"),
+            density="" if one.density is None else f"{one.density:.2f}",
+            tone=mark_safe(swatch(one.density)) if one.density is not None else mark_safe(""),  # noqa: S308 (drawn from a number)
+            note=", ".join(filter(None, ("left out" if one.left_out else "", one.note))),
+        )
+        for one in story.readings
+        if one.archived_at is None
+    ]
+
+
+def _evidence(evidence: Sequence[Evidence], index: IndexAnswer | None) -> list[Said]:
+    """Everything that own sheets say; what gives an EI says how much it counts, the rest why it gives none."""
+    told = iter(index.ledger[1:] if index else ())
+    found = []
+    for one in evidence:
+        words = [one.says[0].upper() + one.says[1:], *(["judged wet"] * one.judged_wet), *(["under an unknown lamp"] * one.unknown_lamp)]
+        counts = f"gives no EI: {one.why_not}" if one.ei is None else next(told).what.rpartition(": ")[2]
+        found.append(Said(", ".join(words), one.sheet, "" if one.light_class == "unknown" else one.light_class, counts))
+    return found
+
+
+def _index(index: IndexAnswer | None) -> dict[str, object] | None:
+    """The EI that the camera takes, with its limits and what it rests on."""
+    if index is None:
+        return None
+    shown = figure("paper_ei", PAPER_EI, index.paper_ei)
+    return {
+        "figure": replace(shown, value=shown.value.removesuffix("EI").strip()),
+        "rests_on": index.rests_on,
+        "sd": STOP.show(index.sd_stops.value or 0),
+        "notes": index.notes,
+    }
+
+
+def _waiting(paper: Paper, process: str) -> list[SheetCard]:
+    """Sheets of this paper that could teach something: processed, and neither measured nor judged."""
+    return [sheet_card(line) for line in sheets({"paper": paper.name, "process": process, "state": "processed"})[:4]]

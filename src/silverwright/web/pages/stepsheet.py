@@ -1,0 +1,107 @@
+"""A step sheet comes into the book: first how its patches got their exposure, then what that way needs, then their densities."""
+
+from collections.abc import Mapping
+from typing import Final
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from silverwright.book import words
+from silverwright.errors import BadQuestion
+from silverwright.web.fields import sent_text
+from silverwright.web.pages.doing import Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.workshop.deeds import do, find_deed
+
+SAYS: Final = {
+    "step tablet": "a tablet lay on the paper, one exposure",
+    "timed strips": "each strip by itself, each its own time",
+    "dark slide": "the slide pushed in step by step",
+    "apertures": "one patch for each aperture, one time",
+    "typed": "log exposures worked out elsewhere",
+}
+NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "step tablet": ("tablet_steps", "tablet_step_density", "tablet_first_density", "tablet_densities", "given_s"),
+    "timed strips": ("strip_times_s",),
+    "dark slide": ("strip_times_s",),
+    "apertures": ("strip_apertures_f", "given_s"),
+    "typed": ("exposure_log10", "metered"),
+}
+READ: Final = ("densities", "read_by", "density_sd", "fixed_out_density")
+TABLE: Final = ("patches",)
+LIGHT: Final = (
+    "paper_lx",
+    "reading_ev",
+    "reading_lx",
+    "reading_cd_per_m2",
+    "reading_sd_stops",
+    "aperture_f",
+    "focal_mm",
+    "extension_mm",
+    "filter_factor",
+    "timed_by",
+)
+LAST: Final = ("again", "remarks")
+LARGEST_TABLE_BYTES: Final = 65_536  # our judgement: many times the longest table of patches
+NO_TEXT: Final = "This file is no table of text. Save it as CSV, or paste the densities."
+
+
+def page(request: HttpRequest) -> HttpResponse:
+    """Show the form for one way of exposing patches, or record the sheet and, if wanted, learn its curve at once."""
+    deed = find_deed("step-sheet")
+    typed = sent_text(request.POST if request.method == "POST" else request.GET)
+    found, trouble = sent(deed.form, typed), Trouble()
+    if request.method == "POST":
+        found, trouble = _with_file(request, found)
+        outcome = trouble if trouble.says else carry_out(deed, found, on="/findings")
+        if isinstance(outcome, HttpResponse):
+            if typed.get("then") == "learn":
+                _learn(found)
+            return outcome
+        trouble = outcome
+    how = found.typed.get("how", "")
+    how = how if how in NEEDS else "dark slide"
+    shown = {name: form_fields(deed.form, found, trouble.faults, [one for one in group if one in deed.form.model_fields]) for name, group in _groups(how)}
+    context = {
+        **shown,
+        "how": how,
+        "ways": [(way, SAYS[way], way == how, _address(found, way)) for way in words.listed(words.HowExposed)],
+        "strangers": strangers(deed.form, trouble.faults),
+        "elsewhere": [fault for name, fault in trouble.faults.items() if name == "how"],
+        "light_open": any(name in found.typed or name in trouble.faults for name in LIGHT),
+        "table_open": any(name in found.typed or name in trouble.faults for name in TABLE),
+        "says": trouble.says,
+        "key": fresh(found, trouble).key,
+    }
+    return render(request, "stepsheet.html", context, status=trouble.status)
+
+
+def _groups(how: str) -> list[tuple[str, tuple[str, ...]]]:
+    given = [name for name in LIGHT if name not in NEEDS[how]]
+    return [("which", ("sheet",)), ("needs", NEEDS[how]), ("read", READ), ("table", TABLE), ("light", tuple(given)), ("last", LAST)]
+
+
+def _address(found: Sent, how: str) -> str:
+    """The same page for another way."""
+    kept = {"sheet": found.typed.get("sheet", ""), "how": how}
+    return f"/findings/step-sheet?{urlencode({name: text for name, text in kept.items() if text})}"
+
+
+def _with_file(request: HttpRequest, found: Sent) -> tuple[Sent, Trouble]:
+    """A table that came as a file stands where it would have been pasted."""
+    file = request.FILES.get("file")
+    if file is None or not file.size:
+        return found, Trouble()
+    try:
+        text = file.read(LARGEST_TABLE_BYTES).decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return found, Trouble(says=NO_TEXT, status=422)
+    return Sent({**found.typed, "patches": text}, {**found.given, "patches": text}, found.key), Trouble()
+
+
+def _learn(found: Sent) -> None:
+    """Learn at once; what hinders it is said on the page that comes next, where it can be asked again."""
+    try:
+        do("learn", {"sheet": found.typed["sheet"]}, key=f"{found.key}-learn")
+    except BadQuestion:
+        return
