@@ -3,8 +3,8 @@
 import re
 
 from pydantic import BaseModel
-from silverwright.workshop.deeds import DEEDS
 from tests.house.code import SRC, none_of, text_of
+from tests.house.test_names import has_unit
 
 from silverwright import vocabulary
 from silverwright.asking.fields import Quantity, fields_of, label_of
@@ -12,6 +12,7 @@ from silverwright.asking.operation import Answer
 from silverwright.asking.rows import Rows
 from silverwright.catalogue import CATALOGUE
 from silverwright.notes import SENTENCES, Note
+from silverwright.workshop.deeds import DEEDS
 
 WORDS = {name: word for name, word in vars(vocabulary).items() if isinstance(word, Quantity)}
 PLAIN_ANSWERS = frozenset(Answer.model_fields)
@@ -53,7 +54,7 @@ def test_a_field_ends_with_the_unit_of_its_word() -> None:
         f"{place}: {name} is in {mark.unit.sign}"
         for place, record in records().items()
         for name, mark in fields_of(record).items()
-        if isinstance(mark, Quantity) and mark.unit.suffix and not name.endswith(mark.unit.suffix) and f"_{name}" != mark.unit.suffix
+        if isinstance(mark, Quantity) and not (mark.unit.suffix and name.endswith(mark.unit.suffix)) and not has_unit(name)
     ]
     none_of(wrong, "The unit stands at the end of the name")
 

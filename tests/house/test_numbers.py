@@ -7,7 +7,9 @@ from pathlib import Path
 from tests.house.code import kernels, line_of, none_of, place, sources, tree_of
 
 ARITHMETIC = {0, 1, 2, 3, 4, 10, 100, 0.5, 0.25, 1.5}  # counting, halves, squares, the base of logarithms, percent
-MOST_IN_A_TABLE = 12  # a dozen numbers in one literal is a table, and tables are CSV
+TIME = {60, 3600}  # seconds in a minute and an hour
+LIMITS = {80}  # percent: the limits of every answer here
+MOST_IN_A_TABLE = 16  # so many numbers in one literal are a table, and tables are CSV
 REASONS = ("our judgement", "arithmetic", "common practice", "trade", "source:", "fact")
 
 
@@ -36,7 +38,7 @@ def test_no_figure_without_a_name() -> None:
         f"{place(path)}:{line} {number:g}"
         for path in engine()
         for line, number in numbers(tree_of(path))
-        if line not in constants(path) and abs(number) not in ARITHMETIC
+        if line not in constants(path) and abs(number) not in ARITHMETIC | TIME | LIMITS
     ]
     none_of(bare, "A figure is arithmetic, a fact or a named constant")
 
@@ -48,7 +50,7 @@ def test_named_numbers_say_why() -> None:
         for node in tree_of(path).body
         if isinstance(node, ast.AnnAssign | ast.Assign)
         and isinstance(node.value, ast.Constant | ast.UnaryOp | ast.BinOp)
-        and any(number not in {0, 1} for _, number in numbers(node.value))
+        and any(number not in {0, 1} | TIME for _, number in numbers(node.value))
         and not any(reason in line_of(path, node).lower() for reason in REASONS)
     ]
     none_of(silent, "A number’s line says why")
