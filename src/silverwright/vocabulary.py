@@ -66,6 +66,9 @@ PUPIL_FACTOR: Final = Quantity(
     label="Pupil magnification",
 )
 APERTURE_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="Aperture as marked on the lens.", example="f/22", label="Aperture")
+APERTURE_GIVEN_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=512, help="Aperture that was really set, where it was another than planned.", example="f/16", label="Aperture given"
+)
 FILTER_FACTOR: Final = Quantity(
     unit=RATIO, low=1, high=10000, help="Factor of a neutral filter, or your own measured factor.", example=2, label="Filter factor"
 )

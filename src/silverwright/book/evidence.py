@@ -25,7 +25,7 @@ class Evidence:
     """
     One thing that own sheets say of a paper's EI.
 
-    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has none.
+    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has none. `old`: the readings of a step sheet were corrected after its curve was learnt.
     """
 
     kind: str
@@ -40,6 +40,7 @@ class Evidence:
 
     looks: str = "right"
     off_stops: float = 0.0
+    old: bool = False
 
     @property
     def row(self) -> dict[str, object]:
@@ -52,9 +53,11 @@ class Evidence:
 
 def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
     """Everything that own sheets say of this paper in this process, the newest first; archived sheets say nothing."""
-    curves = Curve.objects.filter(paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None)
+    curves = Curve.objects.filter(
+        step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None
+    )
     newest: dict[int, Curve] = {}
-    for curve in curves.select_related("step_sheet__sheet__whole").order_by("learnt_at", "pk"):
+    for curve in curves.select_related("answer", "step_sheet__sheet__whole").order_by("learnt_at", "pk"):
         newest[curve.step_sheet_id] = curve
     found = [_from_curve(curve) for curve in newest.values()]
     verdicts = Verdict.objects.filter(sheet__paper=paper, archived_at=None, sheet__archived_at=None).select_related("sheet__whole")
@@ -125,7 +128,17 @@ def _from_curve(curve: Curve) -> Evidence:
         sd_stops=curve.camera_ei_sd_stops,
         light_class=shots[-1].light_class if shots else "unknown",
         why_not=why_not,
+        old=is_old(curve),
     )
+
+
+def is_old(curve: Curve) -> bool:
+    """Whether what the curve was learnt from says something else today."""
+    step_sheet = curve.step_sheet
+    readings = step_sheet.readings.filter(archived_at=None, left_out=False, density__isnull=False, exposure_log10__isnull=False)
+    today = {str(position): version for position, version in readings.values_list("position", "version")}
+    then = curve.answer.evidence
+    return (then.get("step_sheet_version"), then.get("readings")) != (step_sheet.version, today) or process_of(step_sheet.sheet) != curve.process
 
 
 def _from_verdict(verdict: Verdict) -> Evidence:

@@ -163,7 +163,7 @@ def paper_known(name: str, process: str = "direct positive") -> PaperKnown:
     """What own sheets say of a paper in a process; `UnknownName` when there is no such paper."""
     paper = find_thing("paper", name)
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
-    curves = Curve.objects.filter(paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
+    curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     evidence = evidence_for(paper, process)
     return PaperKnown(paper, process, evidence, known_index(evidence, process), tuple(curves.select_related("answer", "step_sheet__sheet")))
 
@@ -171,6 +171,12 @@ def paper_known(name: str, process: str = "direct positive") -> PaperKnown:
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:
     """Everything that was ever changed on one thing, the newest first."""
     return changes_of(find_thing(kind, name))
+
+
+def last_processing(process: str = "") -> Processing | None:
+    """The newest stay in the trays of which steps were written down, of that process where one is named."""
+    found = Processing.objects.filter(archived_at=None, steps__archived_at=None, **({"process": process} if process else {}))
+    return found.select_related("sheet").prefetch_related("steps").distinct().order_by("processed_at", "pk").last()
 
 
 def act_of(key: str) -> Act | None:

@@ -15,7 +15,7 @@ from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.units import SECOND
-from silverwright.vocabulary import APERTURE_F, GIVEN_S
+from silverwright.vocabulary import APERTURE_GIVEN_F, GIVEN_S
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.holders import Side, side_of, take_from
@@ -32,7 +32,7 @@ class DoneAtTheCamera(ThingsInHand):
     side: Annotated[Side | None, Choice(help="The side of it that was exposed.", example="1")] = None
     lot: Annotated[str | None, Thing(kind="lot", help="The box, where no holder tells it.", example="box A")] = None
     given_s: Annotated[float | None, GIVEN_S] = None
-    aperture_given_f: Annotated[float | None, APERTURE_F] = None
+    aperture_given_f: Annotated[float | None, APERTURE_GIVEN_F] = None
     light_class: Annotated[words.LightClass | None, Choice(help="What kind of light it was, where no light is named.", example="overcast sky")] = None
     subject: Annotated[str, Words(help="What is on it.", example="caulking mallet on the bench", longest=200)] = ""
     told_apart: Annotated[

@@ -78,7 +78,6 @@ def _learn(doing: Doing[SheetToLearn]) -> Done:
     process = process_of(sheet)
     Curve.objects.create(
         step_sheet=sheet.step_sheet,
-        paper=sheet.paper,
         process=process,
         answer=kept,
         camera_ei=ei,

@@ -90,6 +90,7 @@ def _from_paper(paper: Paper, process: str, light: Light | None, asked: Mapping[
     """The paper's EI and reciprocity from own sheets; what gives no EI is said, too."""
     evidence = evidence_for(paper, process)
     notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in evidence if one.ei is None]
+    notes += [remark(Note.CURVE_IS_OLD, sheet=one.sheet) for one in evidence if one.old]
     known: list[FromBook] = []
     if (index := known_index(evidence, process)) is not None:
         ei = f"{index.paper_ei.value:.2g}"

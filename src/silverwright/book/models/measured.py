@@ -62,7 +62,6 @@ class Curve(Kept):
     """The curve of a paper in a process, learnt from a step sheet: a kept answer, and the index that the Camera takes from it."""
 
     step_sheet = models.ForeignKey(StepSheet, on_delete=models.PROTECT, related_name="curves")
-    paper = models.ForeignKey(Paper, on_delete=models.PROTECT, related_name="curves")
     process = word(words.Process, "direct positive")
     answer = models.OneToOneField(KeptAnswer, on_delete=models.PROTECT, related_name="curve")
     camera_ei = column(PAPER_EI)
@@ -74,6 +73,11 @@ class Curve(Kept):
 
     def __str__(self) -> str:
         return f"curve of {self.step_sheet.sheet}"
+
+    @property
+    def paper(self) -> Paper:
+        """The paper that the step sheet was on, as the book says today."""
+        return self.step_sheet.sheet.paper
 
 
 class Verdict(Kept):
