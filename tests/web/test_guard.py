@@ -9,6 +9,8 @@ from django.test import Client
 
 from silverwright.web.asgi import application
 
+pytestmark = pytest.mark.django_db
+
 OWN = "http://testserver"
 FOREIGN_ORIGINS = [
     "http://testserver:8017",  # another port of this machine is another program

@@ -1,7 +1,7 @@
 """A record's fields as a form shows them: label, help, what was typed, what is wrong with it."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, get_args
 
 from django.http import QueryDict
@@ -15,6 +15,7 @@ from silverwright.errors import Fault
 
 Kind = Literal["line", "lines", "choice"]
 Things = Callable[[str], Sequence[str]]
+NOTHING: Final[Mapping[str, str]] = {}
 ROWS_OF_TABLE: Final = 6  # our judgement: enough to see that a table goes there
 ROWS_OF_TEXT: Final = 3  # our judgement: a remark, not a letter
 
@@ -45,21 +46,27 @@ class Field:
     choices: tuple[Option, ...] = ()
 
 
-def fields(
+def fields(  # noqa: PLR0913 (four of them by name)
     record: type[BaseModel],
     typed: Mapping[str, str],
     faults: Mapping[str, Fault],
     *,
     only: Iterable[str] | None = None,
     things: Things | None = None,
+    unsaid: Mapping[str, str] = NOTHING,
 ) -> list[Field]:
-    """The fields of a record, or those named in that order. `things` tells what the book has of a kind: `things("lens")`."""
+    """
+    The fields of a record, or those named in that order.
+
+    `things` tells what the book has of a kind: `things("lens")`. `unsaid` gives words to an empty choice, for fields that something else fills in.
+    """
     marks = fields_of(record)
     shown = []
     for name in only or marks:
         text = typed.get(name, "")
         problem = faults[name].problem if name in faults else ""
-        shown.append(_field(name, marks[name], record.model_fields[name], text, things, problem))
+        field = _field(name, marks[name], record.model_fields[name], text, things, problem)
+        shown.append(_may_stay_unsaid(field, unsaid[name]) if name in unsaid else field)
     return shown
 
 
@@ -114,6 +121,11 @@ def _field(name: str, mark: Mark, info: FieldInfo, text: str, things: Things | N
     )
 
 
+def _may_stay_unsaid(field: Field, words: str) -> Field:
+    choices = [replace(option, chosen=option.value == field.typed) for option in field.choices if option.value]
+    return replace(field, choices=(Option("", words, not field.typed), *choices))
+
+
 def _help(mark: Mark) -> str:
     """What the field means; a table names its columns."""
     if isinstance(mark, Rows):
@@ -144,6 +156,8 @@ def _choices(mark: Mark, info: FieldInfo, text: str, things: Things | None) -> t
             words, blank, chosen = list(things(mark.kind)), True, text
             if text and text not in words:
                 words = [text, *words]  # what was typed stays, though the book does not know it
+            if not words:
+                return ()  # nothing to choose from: it is typed
         case _:
             return ()
     options = [Option(word, word, word == chosen) for word in words]

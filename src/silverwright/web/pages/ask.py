@@ -27,7 +27,9 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     operation = find(name)
     sent = sent_text(request.GET)
     typed = typed_in(sent, operation.question)
-    answer, faults = _answer(operation, sent) if request.GET else (None, {})
+    answer, faults = _answer(operation, sent)
+    if not request.GET:
+        faults = {}  # a page that was only opened asks nothing yet, and nothing is wrong
     shown = fields(operation.question, typed, told(request, faults))
     context = {
         "operation": operation,

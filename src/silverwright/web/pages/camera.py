@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse
@@ -15,18 +16,22 @@ from silverwright.errors import BadQuestion, Fault
 from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.vocabulary import FOCAL_MM
 from silverwright.web.fields import Field, fields, sent_text, typed_in, written
-from silverwright.web.figures import Figure, Ledger, big_time, figure, figures, ledger
-from silverwright.web.live import address, keep_address, live, swapped, told
-from silverwright.workshop.plan import FromBook, Planned, plan
+from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger
+from silverwright.web.live import address, keep_address, left, live, swapped, told
+from silverwright.workshop.plan import OF_THE_LENS, FromBook, Planned, plan
 from silverwright.workshop.scene import PlanForm
 
 WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     "ev": ("EV", ("reading_ev",)),
-    "lx": ("Light, lx", ("reading_lx",)),
-    "cd": ("Luminance", ("reading_cd_per_m2",)),
-    "dial": ("Meter's dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
+    "lx": ("lx", ("reading_lx",)),
+    "cd": ("cd/m²", ("reading_cd_per_m2",)),
+    "dial": ("dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
 }
+BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": ("turned",)}
+UNSAID: Final = {"aperture_scale": "as the lens in hand", "turned": "as the camera in hand", "reciprocity_model": "as the book has it"}
+AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
 IN_HAND: Final = ("paper", "lens", "camera", "light", "meter", "process")
+FIRST: Final = ("paper", "lens")  # what is worth entering before anything else
 MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Paper's EI": ("paper_ei", "paper_ei_sd_stops"),
@@ -37,6 +42,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Reciprocity": ("reciprocity_model", "own_points"),
     "Image": ("turned",),
 }
+ON_THE_PAGE: Final = frozenset(chain(IN_HAND, MAIN, chain.from_iterable(names for _, names in WAYS.values()), chain.from_iterable(DRAWERS.values())))
 TAKEN: Final = {
     "Paper's EI": "from your own sheets, or unknown",
     "Lens": "as the lens in hand has it, aperture as marked",
@@ -89,26 +95,32 @@ def camera(request: HttpRequest) -> HttpResponse:
     again = {} if sent or live(request) else last_time()
     asked = ask(sent or again)
     context = {"as_last_time": bool(again), **page_of(request, asked)}
+    if live(request) and not left(request) and asked.faults:
+        response = render(request, "parts/camera_waits.html", context)
+        response["HX-Reswap"] = "none"  # the last answer stays, pale, while somebody is still typing
+        return keep_address(response, request, asked.state)
     response = render(request, "parts/camera_live.html" if live(request) else "camera.html", context)
     return keep_address(response, request, asked.state)
 
 
 def last_time() -> dict[str, str]:
-    """What stood on the Camera for the newest exposure in the book."""
+    """What stood on the Camera for the newest exposure in the book; what its things know is left to them, so that another lens brings its own."""
     exposure = last_exposure()
     if exposure is None:
         return {}
     in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}
     there = {name: str(thing) for name, thing in in_hand.items() if thing is not None and thing.archived_at is None}
+    known = {field for name in there for field in BROUGHT_BY.get(name, ())} | {"timed_by"}  # another time may be too long for the shutter
     aperture = {"aperture_f": exposure.aperture_f} if exposure.aperture_f is not None else {}
-    return there | written(PlanForm, {"process": exposure.process, **exposure.scene, **aperture})
+    scene = {name: value for name, value in {"process": exposure.process, **exposure.scene, **aperture}.items() if name not in known}
+    return there | written(PlanForm, scene)
 
 
 def ask(sent: Mapping[str, str]) -> Asked:
     """Ask the plan with what was typed; of the four ways of reading only the chosen one counts."""
     way = way_of(sent)
     other = {name for one, (_, names) in WAYS.items() if one != way for name in names}
-    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other}
+    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other and AS_USUAL.get(name) != text}
     try:
         return Asked(typed, way, plan(typed), {})
     except BadQuestion as bad:
@@ -126,7 +138,7 @@ def way_of(sent: Mapping[str, str]) -> str:
 def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
     """Everything that the page and its live part show."""
     faults = told(request, asked.faults)
-    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=names)}
+    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=names, unsaid=UNSAID)}
     ways = [Way(name, label, name == asked.way, [shown[one] for one in names]) for name, (label, names) in WAYS.items()]
     main = [shown[name] for name in (("focal_mm",) if "lens" not in asked.typed else ()) + MAIN]
     seen = {field.name for field in main}
@@ -137,8 +149,9 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "drawers": [drawer for drawer in drawers if drawer.fields],
         "bracket": shown["bracket_sheets"],
         "hand": _hand(asked, [shown[name] for name in IN_HAND]),
-        "swapped": swapped(request, list(shown.values()), asked.faults),
+        "swapped": swapped(request, [field for name, field in shown.items() if name in ON_THE_PAGE], asked.faults),
         "waiting": _waiting(asked),
+        "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else {}),
     }
 
@@ -155,7 +168,6 @@ def answered(asked: Asked, planned: Planned) -> dict[str, object]:
         "settable": settable if settable != time.value else "",
         "scale": _scale(planned),
         "ledger": _ledger(planned, time),
-        "figures": figures(answer, ("before_s", "bellows_stops", "reciprocity_stops", "total_stops")),
         "records": _records(asked, planned),
         "note_href": address("/camera/fieldnote.pdf", asked.state),
     }
@@ -178,7 +190,13 @@ def _scale(planned: Planned) -> SafeString:
 
 
 def _ledger(planned: Planned, time: Figure) -> Ledger | None:
-    return ledger(planned.answer.ledger, caption="Exposure ledger in stops from one second", total=f"From one second to {time.value}")
+    most = max(planned.answer.ledger, key=lambda line: line.doubt)
+    return ledger(
+        planned.answer.ledger,
+        caption="Exposure ledger in stops from one second",
+        total=f"From one second to {time.value}",
+        says=f"most of the doubt: {most.what[0].lower()}{most.what[1:]}",
+    )
 
 
 def _waiting(asked: Asked) -> str:
@@ -193,8 +211,13 @@ def _waiting(asked: Asked) -> str:
 
 def _drawer(label: str, of: Sequence[Field]) -> Drawer:
     """A drawer says what is in it: what was typed, or what is taken instead."""
-    typed = [f"{field.label.lower()} {field.typed.splitlines()[0]}" for field in of if field.typed]
+    typed = [" ".join(filter(None, (field.label if len(of) > 1 else "", _first_line(field), field.sign))) for field in of if field.typed]
     return Drawer(label, ", ".join(typed) or TAKEN[label], any(field.problem for field in of), of)
+
+
+def _first_line(field: Field) -> str:
+    lines = field.typed.splitlines()
+    return lines[0] if len(lines) == 1 else f"{len(lines)} lines"
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,9 +232,10 @@ class InHand:
 def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
     """What is in use, what the book has to choose from, and what it lacks."""
     known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
-    things = [InHand(asked.typed[name], *_brings(name, known)) for name in IN_HAND if name in asked.typed]
-    lacks = [{"href": f"/book/do/{name}", "words": f"Enter a {name}"} for name in ("paper", "lens") if not names(name)]
-    return {"things": things, "fields": shown, "lacks": lacks}
+    used = {**AS_USUAL, **asked.typed}
+    things = [InHand(used[name], *_brings(name, known)) for name in IN_HAND if name in used and (name != "process" or asked.typed)]
+    lacks = [{"href": f"/book/do/{field.name}", "words": f"Enter a {field.name}"} for field in shown if not field.choices and field.name in FIRST]
+    return {"things": things, "fields": [field for field in shown if field.choices], "lacks": lacks}
 
 
 def _brings(name: str, known: Mapping[str, FromBook]) -> tuple[Rests, str]:

@@ -2,18 +2,24 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.timezone import now
 from django.views.decorators.http import require_POST
 
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
 from silverwright.book.queries import FirstPage, SheetLine, first_page
+from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
 from silverwright.web.example import start_example
-from silverwright.web.figures import SheetCard
+from silverwright.web.figures import Figure, SheetCard, figure
+from silverwright.web.live import address
 from silverwright.web.when import day
+
+if TYPE_CHECKING:
+    from silverwright.workshop.plan import Planned
 
 MOST_WAITING: Final = 8  # our judgement: two rows of cards; the Book has them all
 
@@ -56,20 +62,31 @@ def _row(name: str, head: str, says: str, lines: Sequence[SheetLine]) -> Row:
 
 
 def _next(found: FirstPage) -> dict[str, object] | None:
-    """The exposure of the paper in use, as the Camera would say it for the last scene."""
+    """The exposure of the paper in use, as the Camera would say it for the last scene, and what is known of the paper."""
     if found.paper is None:
         return None
     from silverwright.web.pages.camera import answered, ask, last_time  # noqa: PLC0415 (an empty book opens without the questions)
 
     asked = ask(last_time() or {"paper": found.paper.name})
-    planned = asked.planned
-    known = {one.field: one for one in planned.from_book} if planned else {}
+    if asked.planned is None:
+        return {"paper": found.paper, "href": address("/camera", asked.state)}
+    index = index_figure(asked.planned)
     return {
         "paper": found.paper,
-        **(answered(asked, planned) if planned else {}),
-        "rests": known["paper_ei"].says if "paper_ei" in known else "",
-        "scene": planned.answer.ledger[0].what if planned else "",
+        **answered(asked, asked.planned),
+        "figures": [index] if index else [],
+        "rests": next((one.says for one in asked.planned.from_book if one.field == "paper_ei"), ""),
+        "scene": asked.planned.answer.ledger[0].what,
     }
+
+
+def index_figure(planned: "Planned") -> Figure | None:
+    """The paper's EI that was used, with its limits."""
+    ei, sd_stops = (planned.question.get(name) for name in ("paper_ei", "paper_ei_sd_stops"))
+    if not isinstance(ei, float) or not isinstance(sd_stops, float):
+        return None
+    reach_factor = 2 ** (EIGHTY_PERCENT_SD * sd_stops)
+    return figure("paper_ei", PAPER_EI, Estimate(value=ei, low=ei / reach_factor, high=ei * reach_factor, percent=80))
 
 
 def _loaded(found: FirstPage) -> list[str]:
