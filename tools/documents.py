@@ -63,8 +63,8 @@ def documents() -> list[Path]:
     return [ROOT / "README.md", *mine]
 
 
-def tell(document: Path, boatyard: Path | None = None) -> Iterator[tuple[str, list[Told]]]:
-    """Each block of a document as it stands there, with what its commands say now."""
+def tell(document: Path, boatyard: Path | None = None) -> Iterator[tuple[re.Match[str], list[Told]]]:
+    """Each block of a document where it stands, with what its commands say now."""
     text = document.read_text(encoding="utf-8")
     with tempfile.TemporaryDirectory(prefix="silverwright-docs-") as scratch:
         home = Path(scratch) / "data"
@@ -72,7 +72,7 @@ def tell(document: Path, boatyard: Path | None = None) -> Iterator[tuple[str, li
             shutil.copytree(boatyard or fill_boatyard(Path(scratch) / "boatyard"), home)
         for match in BLOCK.finditer(text):
             run = _console if match[1] == "console" else _python
-            yield match[2], list(run(match[2], Path(scratch), home))
+            yield match, list(run(match[2], Path(scratch), home))
 
 
 def fill_boatyard(home: Path) -> Path:
@@ -84,10 +84,11 @@ def fill_boatyard(home: Path) -> Path:
 
 def write(document: Path) -> None:
     """Put what the code says now into the document; what agrees stays as it was written."""
-    text = document.read_text(encoding="utf-8")
-    for block, told in tell(document):
-        text = text.replace(block, "".join(_written(one) for one in told) or block, 1)
-    document.write_text(text, encoding="utf-8")
+    text, done, written = document.read_text(encoding="utf-8"), 0, ""
+    for match, told in tell(document):
+        written += text[done : match.start(2)] + ("".join(_written(one) for one in told) or match[2])
+        done = match.end(2)
+    document.write_text(written + text[done:], encoding="utf-8")
 
 
 def _written(told: Told) -> str:
