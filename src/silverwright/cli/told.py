@@ -39,6 +39,7 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     BookTooNew: 7,
     BadBackup: 7,
 }
+NO_PLACE: Final = 7  # arithmetic: as for everything else that the disk refuses
 FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 WIDE: Final = 100  # our judgement: longer lines are hard to read
 
@@ -61,6 +62,9 @@ def telling() -> Iterator[None]:
     except SilverwrightError as error:
         click.echo(str(error), err=True)
         raise click.exceptions.Exit(EXIT_CODES.get(type(error), 1)) from None
+    except OSError as error:  # a folder that cannot be made, a file that cannot be written
+        click.echo(f"{error.filename or 'The data folder'}: {error.strerror}. Nothing was changed.", err=True)
+        raise click.exceptions.Exit(NO_PLACE) from None
 
 
 def tell(answer: "Answer", first: "Sequence[Remark]" = ()) -> str:
