@@ -1,5 +1,6 @@
 """How long do I expose, and how sure is that?"""
 
+from collections.abc import Sequence
 from math import log2, sqrt
 from typing import Annotated, Final, Literal
 
@@ -51,7 +52,7 @@ class LedgerQuestion(CameraFields):
 
 
 class LedgerAnswer(Answer):
-    """How long, with every line of the working."""
+    """How long, with every line of the working. (A row in an answer is a `Sequence`: bounds are for what people type.)"""
 
     time_s: Annotated[Estimate, TIME_S]
     settable_s: Annotated[Estimate, SETTABLE_S]
@@ -60,8 +61,8 @@ class LedgerAnswer(Answer):
     reciprocity_stops: Annotated[Estimate, RECIPROCITY_STOPS]
     total_stops: Annotated[Estimate, TOTAL_STOPS]
     doubt_stops: Annotated[Estimate, LEDGER_SD_STOPS]
-    bracket_s: Annotated[tuple[float, ...], BRACKET_S]
-    chance_percent: Annotated[tuple[float, ...], CHANCE_PERCENT]
+    bracket_s: Annotated[Sequence[float], BRACKET_S]
+    chance_percent: Annotated[Sequence[float], CHANCE_PERCENT]
 
 
 def answer(question: LedgerQuestion) -> LedgerAnswer:

@@ -1,5 +1,6 @@
 """How long do I expose each strip when the dark slide is pushed on?"""
 
+from collections.abc import Sequence
 from math import log2
 from typing import Annotated, Final, Literal
 
@@ -33,9 +34,9 @@ class StripsQuestion(ReciprocityFields):
 class StripsAnswer(Answer):
     """What to give, what each strip then got, and what that amounts to."""
 
-    give_s: Annotated[tuple[float, ...], GIVE_S]
-    strip_s: Annotated[tuple[float, ...], STRIP_S]
-    effective_s: Annotated[tuple[float, ...], EFFECTIVE_S]
+    give_s: Annotated[Sequence[float], GIVE_S]
+    strip_s: Annotated[Sequence[float], STRIP_S]
+    effective_s: Annotated[Sequence[float], EFFECTIVE_S]
     step_stops: Annotated[Estimate, STEP_STOPS]
 
 
