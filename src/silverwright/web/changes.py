@@ -39,7 +39,7 @@ def told_changes(changes: Iterable[Change], *, only_corrections: bool) -> list[T
     for change in changes:
         if change.new:
             if not only_corrections:
-                told.append(Told(_when(change), "Entered", change.kind, ()))
+                told.append(Told(_when(change), "Entered", "", ()))
             continue
         if ARCHIVED in change.fields:
             told.append(Told(_when(change), "Archived" if change.fields[ARCHIVED][1] else "Brought back", f"{change.kind} {change.name}", ()))

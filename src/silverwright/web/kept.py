@@ -17,7 +17,7 @@ def kept_estimate(document: Document, name: str) -> Estimate:
 def kept_ledger(document: Document) -> Ledger | None:
     """The working of a kept answer."""
     lines = [Line.model_construct(**row) for row in document.get("ledger") or ()]
-    return ledger(lines, caption="The exposure line by line, in stops from one second", total="Together")
+    return ledger(lines, caption="The exposure line by line, in stops from one second", total="Together", says="doubts added in quadrature")
 
 
 def kept_notes(document: Document) -> list[Remark]:

@@ -66,7 +66,7 @@ def _exposed(story: Story, exposure: Exposure, place: int) -> Iterable[Happened]
         head = f"{big_time(time.value) if time.value else 'unknown'}{f' at {F_NUMBER.show(aperture)}' if aperture else ''}"
         limits = f"8 of 10: between {big_time(time.low)} and {big_time(time.high)}." if time.low and time.high else ""
         yield Happened(
-            at=exposure.planned.kept_at,
+            at=min(exposure.planned.kept_at, exposure.exposed_at),  # a plan that was written down later still came first
             mark="planned",
             word="Planned",
             head=f"{head}, from EI {BARE.show(ei)}" if ei else f"{head}, EI not known",
@@ -76,15 +76,19 @@ def _exposed(story: Story, exposure: Exposure, place: int) -> Iterable[Happened]
         )
     scene = exposure.scene
     extension = scene.get("extension_mm")
-    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene), str(exposure.remarks)]
+    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene)]
     yield Happened(
         at=exposure.exposed_at,
         mark="exposed",
         word="Exposed" if place == 1 else f"Exposed again, {place}",
         head=given(exposure),
-        says=tuple(text[0].upper() + text[1:] + "." * (text[-1] != ".") for text in details if text),
+        says=tuple(filter(None, (" ".join(_sentence(text) for text in details if text), exposure.remarks))),
         correct=f"/book/correct/exposure/{story.line.sheet.exposed_as}/{place}",
     )
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
 
 
 def _reading(scene: dict[str, object]) -> str:

@@ -5,4 +5,5 @@ from silverwright.report.tone import grey
 
 def swatch(density: float) -> str:
     """A patch; a page under safelight keeps it dark."""
-    return f'<svg class="swatch" viewBox="0 0 60 18" aria-hidden="true" focusable="false"><rect class="tone" width="60" height="18" fill="{grey(density)}"/></svg>'
+    patch = f'<rect class="tone" width="60" height="18" fill="{grey(density)}"/>'
+    return f'<svg class="swatch" viewBox="0 0 60 18" aria-hidden="true" focusable="false">{patch}</svg>'

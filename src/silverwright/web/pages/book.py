@@ -1,35 +1,25 @@
 """The Book: every sheet, found by words and by what it is; papers and gear beside it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
-from typing import Annotated, Final, Literal
+from typing import Final
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from silverwright.asking.fields import Choice, Thing, Words
-from silverwright.asking.operation import Typed
 from silverwright.book.queries import SheetLine, gear, names, sheets
-from silverwright.web.cards import sheet_card
-from silverwright.web.fields import fields, sent_text, typed_in
+from silverwright.web.cards import SAYS, sheet_card
+from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import SheetCard
 from silverwright.web.pages.shelves import SHELVES
 from silverwright.web.recorded import recorded
 from silverwright.web.when import day, local
 
+FILTERS: Final = ("words", "paper", "state", "year")
+ARCHIVED: Final = "archived"
 CUT_AT: Final = 200  # our judgement: more cards than anybody looks through; words find the others
-
-
-class Filters(Typed):
-    """What a sheet is found by."""
-
-    words: Annotated[str, Words(help="", example="rope", label="Words")] = ""
-    paper: Annotated[str, Thing(kind="paper", help="", example="RC paper, grade 2", label="Paper")] = ""
-    state: Annotated[Literal["exposed", "cut", "processed", "measured"] | None, Choice(help="", example="exposed", label="Where it stands")] = None
-    year: Annotated[str, Words(help="", example="2026", label="Year")] = ""
-    archived: Annotated[Literal["no", "yes"], Choice(help="", example="no", label="Archived")] = "no"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,19 +42,35 @@ class ShelfLine:
 
 def page(request: HttpRequest) -> HttpResponse:
     """The sheets that fit the filters in the address."""
-    typed = typed_in(sent_text(request.GET), Filters)
-    found = sheets(typed)
+    typed = {name: text for name, text in sent_text(request.GET).items() if name in FILTERS}
+    archived = typed.get("state") == ARCHIVED
+    found = sheets({**typed, "state": "", "archived": "yes"} if archived else typed)
     shown = found[:CUT_AT]
-    filtered = bool({name: text for name, text in typed.items() if text not in {"", "no"}})
     context = {
         "done": recorded(request),
-        "filters": fields(Filters, typed, {}, things=names),
-        "filtered": filtered,
-        "counted": counted(found, shown, filtered=filtered),
+        "filters": filters(typed),
+        "filtered": bool(typed),
+        "counted": counted(found, shown, filtered=bool(typed)),
         "days": list(days(shown)),
         "shelves": _shelves(),
     }
     return render(request, "book.html", context)
+
+
+def filters(typed: Mapping[str, str]) -> list[Field]:
+    """What a sheet is found by."""
+    states = {**SAYS, ARCHIVED: "Archived"}
+    return [
+        Field("words", "Words", "", "line", typed.get("words", ""), placeholder="in number, subject, remarks"),
+        Field("paper", "Paper", "", "choice", "", choices=_options("All papers", {name: name for name in names("paper")}, typed.get("paper", ""))),
+        Field("state", "Where it stands", "", "choice", "", choices=_options("Anywhere", states, typed.get("state", ""))),
+        Field("year", "Year", "", "line", typed.get("year", ""), placeholder="any"),
+    ]
+
+
+def _options(anything: str, words: Mapping[str, str], chosen: str) -> tuple[Option, ...]:
+    offered = {"": anything, **({chosen: chosen} if chosen and chosen not in words else {}), **words}
+    return tuple(Option(value, label, value == chosen) for value, label in offered.items())
 
 
 def counted(found: Sequence[SheetLine], shown: Sequence[SheetLine], *, filtered: bool) -> str:

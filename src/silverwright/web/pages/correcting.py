@@ -13,7 +13,7 @@ from silverwright.book.find import find_thing
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
-from silverwright.web.fields import Field, by_field, fields, sent_text
+from silverwright.web.fields import Field, by_field, fields
 from silverwright.web.pages.doing import SENT_BEFORE
 from silverwright.web.recorded import seen_there, thing_href
 from silverwright.workshop.correct import correctable, standing

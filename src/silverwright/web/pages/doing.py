@@ -8,22 +8,25 @@ from typing import Any, Final
 from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from pydantic import BaseModel
 
-from silverwright.asking.fields import Choice, fields_of, label_of
+from silverwright.asking.fields import Choice, Quantity, Thing, fields_of, label_of
 from silverwright.asking.rows import Rows
-from silverwright.book.queries import names
+from silverwright.book.queries import last_processing, names, sheet_story, sheets
 from silverwright.errors import BadQuestion, Contradiction, Fault
 from silverwright.web.fields import Field, by_field, fields, sent_text
 from silverwright.web.recorded import href_of, seen_there
 from silverwright.workshop.act import AnyDeed
+from silverwright.workshop.correct import as_typed
 from silverwright.workshop.deeds import do, find_deed
+from silverwright.workshop.process import StepRow
 
 LEAST_ROWS: Final = 8  # our judgement: a reversal with its rinses
 SPARE_ROWS: Final = 2
 _CELL: Final = re.compile(r"(\w+)\.(\d+)\.(\w+)")
 SENT_BEFORE: Final = "What you sent from this page before is recorded. What stands here now is something else: send it again to record it as well."
+ELSEWHERE: Final = {"expose": "/camera/record", "step-sheet": "/findings/step-sheet"}  # acts with a page of their own
 Given = dict[str, Any]
 
 
@@ -62,7 +65,10 @@ def act(request: HttpRequest, name: str) -> HttpResponse:
     """Show the form of an act, or carry it out."""
     deed = find_deed(name)
     if request.method != "POST":
-        return _page(request, deed, sent(deed.form, sent_text(request.GET)), Trouble())
+        if name in ELSEWHERE:
+            return redirect(f"{ELSEWHERE[name]}?{request.GET.urlencode()}".rstrip("?"))
+        typed, as_last = _as_last_time(deed, sent_text(request.GET))
+        return _page(request, deed, sent(deed.form, typed), Trouble(), as_last)
     found = sent(deed.form, sent_text(request.POST))
     outcome = carry_out(deed, found)
     if isinstance(outcome, Trouble):
@@ -99,6 +105,10 @@ def form_fields(form: type[BaseModel], found: Sent, faults: Mapping[str, Fault],
     marks = fields_of(form)
     for place, one in enumerate(shown):
         mark = marks[one.name]
+        if isinstance(mark, Thing) and mark.kind == "sheet" and isinstance(one, Field):
+            shown[place] = _sheet_names(one)
+        if isinstance(mark, Quantity) and isinstance(one, Field) and one.kind == "lines":
+            shown[place] = replace(one, help=f"{one.help} Such as {mark.example}.")
         if isinstance(mark, Rows) and isinstance(next(iter(fields_of(mark.row).values())), Choice):
             shown[place] = _grid(one.name, mark, found.given.get(one.name, ()), faults)
     return shown
@@ -108,7 +118,8 @@ def _grid(name: str, mark: Rows, rows: object, faults: Mapping[str, Fault]) -> G
     typed = [dict(row) for row in rows] if isinstance(rows, list | tuple) else []
     typed += [{}] * (max(LEAST_ROWS, len(typed) + SPARE_ROWS) - len(typed))
     lines = [
-        tuple(replace(cell, name=f"{name}.{place}.{cell.name}") for cell in fields(mark.row, row, {}, things=names)) for place, row in enumerate(typed)
+        tuple(replace(cell, name=f"{name}.{place}.{cell.name}") for cell in fields(mark.row, row, {}, things=names))
+        for place, row in enumerate(typed)
     ]
     columns = tuple(label_of(column, its) for column, its in fields_of(mark.row).items())
     return Grid(name, label_of(name, mark), mark.help, faults[name].problem if name in faults else "", columns, tuple(lines))
@@ -124,8 +135,32 @@ def fresh(found: Sent, trouble: Trouble) -> Sent:
     return replace(found, key=secrets.token_urlsafe(12)) if trouble.says == SENT_BEFORE else found
 
 
-def _page(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) -> HttpResponse:
+def _as_last_time(deed: AnyDeed, typed: Mapping[str, str]) -> tuple[Mapping[str, str], str]:
+    """The steps in the trays as they were last time, and on which sheet that was; what the address says wins."""
+    if deed.name != "process" or "steps" in typed:
+        return typed, ""
+    process = typed.get("process") or (sheet_story(typed["sheet"]).process if "sheet" in typed else "")
+    last = last_processing(process)
+    if last is None:
+        return typed, ""
+    columns = fields_of(StepRow)
+    steps = [one for one in last.steps.all() if one.archived_at is None]
+    cells = {
+        f"steps.{place}.{name}": as_typed(value) for place, one in enumerate(steps) for name in columns if (value := getattr(one, name)) is not None
+    }
+    return {**cells, **typed}, last.sheet.number
+
+
+def _sheet_names(shown: Field) -> Field:
+    """A choice of sheets with what is on them beside their numbers."""
+    subjects = {line.sheet.number: line.sheet.subject for line in sheets()}
+    choices = tuple(replace(one, label=f"{one.value}  {subjects[one.value]}".strip()) if one.value in subjects else one for one in shown.choices)
+    return replace(shown, choices=choices)
+
+
+def _page(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble, as_last: str = "") -> HttpResponse:
     context = {
+        "as_last": as_last,
         "deed": deed,
         "fields": form_fields(deed.form, found, trouble.faults),
         "strangers": strangers(deed.form, trouble.faults),

@@ -12,7 +12,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.asking.fields import fields_of
+from silverwright.asking.fields import Mark, fields_of
+from silverwright.asking.operation import Estimate
 from silverwright.book import words
 from silverwright.book.evidence import Evidence
 from silverwright.book.find import find_thing
@@ -36,6 +37,8 @@ from silverwright.web.when import short_day
 
 MAIN: Final = ("camera_ei", "range_stops", "dmax", "dmin", "veil", "gradient")
 OTHERS: Final = ("shadow_log10", "highlight_log10", "middle_log10", "range_log10", "ei_2240", "paper_speed", "patch_noise")
+DENSITIES: Final = frozenset({"dmax", "dmin", "veil"})
+UNIT_IN_LABEL: Final = {"camera_ei": ("Camera EI", "EI"), "range_stops": ("Range in stops", "stops"), "ei_2240": ("Index from both ends", "EI")}
 PROCESSES: Final = words.listed(words.Process)
 DRAWN: Final = Path(settings.SILVERWRIGHT_HOME) / "drawn"  # drawings by their content: losing the folder costs a second
 
@@ -141,7 +144,9 @@ def _shown(curve: Curve) -> Shown:
     document: Document = curve.answer.answer
     sheet = curve.step_sheet.sheet.number
     drawing = svg(curve_chart(picture_of(document), PAGE), f"Curve of step sheet {sheet} with its patches, its band of doubt and its range", DRAWN)
-    tried = ", ".join(f"{shape} {miss:.3f}" for shape, miss in zip(document.get("shapes_tried", ()), document.get("left_out_density", ()), strict=False))
+    tried = ", ".join(
+        f"{shape} {miss:.3f}" for shape, miss in zip(document.get("shapes_tried", ()), document.get("left_out_density", ()), strict=False)
+    )
     return Shown(
         sheet=sheet,
         learnt=short_day(curve.learnt_at),
@@ -149,7 +154,9 @@ def _shown(curve: Curve) -> Shown:
         figures=_figures(document, MAIN),
         others=_figures(document, OTHERS),
         grade_class=str(document.get("grade_class") or ""),
-        shape=f"Line drawn: {document.get('shape', 'unknown')}. Density by which each shape misses a patch that was left out: {tried}." if tried else "",
+        shape=f"Line drawn: {document.get('shape', 'unknown')}. Density by which each shape misses a patch that was left out: {tried}."
+        if tried
+        else "",
         notes=kept_notes(document),
         ledger=kept_ledger(document),
     )
@@ -158,7 +165,19 @@ def _shown(curve: Curve) -> Shown:
 def _figures(document: Document, wanted: Sequence[str]) -> list[Figure]:
     """The values that the document has, under today's words."""
     marks = fields_of(CurveAnswer)
-    return [replace(figure(name, marks[name], kept_estimate(document, name)), name=f"curve-{name}") for name in wanted if document.get(name)]
+    return [_brief(name, marks[name], kept_estimate(document, name)) for name in wanted if document.get(name)]
+
+
+def _brief(name: str, mark: Mark, estimate: Estimate) -> Figure:
+    """A figure whose label carries the unit; densities to the hundredth, as they are read."""
+    shown = replace(figure(name, mark, estimate), name=f"curve-{name}")
+    if name in DENSITIES and estimate.value is not None:
+        value, low, high = (
+            "" if one is None else f"{one:.2f}".replace("-", "\N{MINUS SIGN}") for one in (estimate.value, estimate.low, estimate.high)
+        )
+        return replace(shown, value=value, low=low, high=high)
+    label, sign = UNIT_IN_LABEL.get(name, (shown.label, ""))
+    return replace(shown, label=label, value=shown.value.removesuffix(sign).strip())
 
 
 def _patches(story: Story | None) -> list[Patch]:

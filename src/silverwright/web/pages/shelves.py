@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from silverwright.asking.fields import Quantity, fields_of, label_of
+from silverwright.asking.fields import Quantity, label_of
 from silverwright.book.find import called, find_thing
 from silverwright.book.models import Holder, HolderSide, Lot, Paper
 from silverwright.book.models.kept import Kept
@@ -209,7 +209,9 @@ def side_of(side: HolderSide) -> Side:
         return Side(f"Side {side.side}", "loaded", f"Loaded from {side.lot}{when}", "", "Expose it", f"/book/do/expose?{place}")
     if side.state == "exposed":
         number = side.sheet.number if side.sheet else ""
-        return Side(f"Side {side.side}", "exposed", "Exposed, not processed", number, "Process it", f"/book/do/process?{urlencode({'sheet': number})}")
+        return Side(
+            f"Side {side.side}", "exposed", "Exposed, not processed", number, "Process it", f"/book/do/process?{urlencode({'sheet': number})}"
+        )
     return Side(f"Side {side.side}", "planned", "Empty", "", "Load it", f"/book/do/load?{place}")
 
 

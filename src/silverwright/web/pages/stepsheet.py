@@ -8,9 +8,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from silverwright.book import words
-from silverwright.errors import BadQuestion
+from silverwright.book.queries import sheet_story
+from silverwright.errors import BadQuestion, UnknownName
 from silverwright.web.fields import sent_text
 from silverwright.web.pages.doing import Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import do, find_deed
 
 SAYS: Final = {
@@ -41,7 +43,7 @@ LIGHT: Final = (
     "filter_factor",
     "timed_by",
 )
-LAST: Final = ("again", "remarks")
+LAST: Final = ("remarks",)
 LARGEST_TABLE_BYTES: Final = 65_536  # our judgement: many times the longest table of patches
 NO_TEXT: Final = "This file is no table of text. Save it as CSV, or paste the densities."
 
@@ -59,16 +61,21 @@ def page(request: HttpRequest) -> HttpResponse:
                 _learn(found)
             return outcome
         trouble = outcome
+    return _form(request, deed, found, trouble)
+
+
+def _form(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) -> HttpResponse:
     how = found.typed.get("how", "")
     how = how if how in NEEDS else "dark slide"
-    shown = {name: form_fields(deed.form, found, trouble.faults, [one for one in group if one in deed.form.model_fields]) for name, group in _groups(how)}
+    again = ("again",) if "again" in found.typed or _is_read(found.typed.get("sheet", "")) else ()
+    groups = {**_groups(how), "last": (*again, *LAST)}
     context = {
-        **shown,
+        **{name: form_fields(deed.form, found, trouble.faults, group) for name, group in groups.items()},
         "how": how,
         "ways": [(way, SAYS[way], way == how, _address(found, way)) for way in words.listed(words.HowExposed)],
         "strangers": strangers(deed.form, trouble.faults),
         "elsewhere": [fault for name, fault in trouble.faults.items() if name == "how"],
-        "light_open": any(name in found.typed or name in trouble.faults for name in LIGHT),
+        "light_open": any(name in found.typed or name in trouble.faults for name in groups["light"]),
         "table_open": any(name in found.typed or name in trouble.faults for name in TABLE),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
@@ -76,9 +83,18 @@ def page(request: HttpRequest) -> HttpResponse:
     return render(request, "stepsheet.html", context, status=trouble.status)
 
 
-def _groups(how: str) -> list[tuple[str, tuple[str, ...]]]:
-    given = [name for name in LIGHT if name not in NEEDS[how]]
-    return [("which", ("sheet",)), ("needs", NEEDS[how]), ("read", READ), ("table", TABLE), ("light", tuple(given)), ("last", LAST)]
+def _groups(how: str) -> dict[str, tuple[str, ...]]:
+    """The fields that this way asks, by where they stand on the page."""
+    light = tuple(name for name in LIGHT if name not in NEEDS[how])
+    return {"which": ("sheet",), "needs": NEEDS[how], "read": READ, "table": TABLE, "light": light}
+
+
+def _is_read(number: str) -> bool:
+    """Whether the book has readings of this sheet already."""
+    try:
+        return bool(number) and bool(sheet_story(number).readings)
+    except UnknownName:
+        return False
 
 
 def _address(found: Sent, how: str) -> str:
