@@ -25,7 +25,8 @@ class Evidence:
     """
     One thing that own sheets say of a paper's EI.
 
-    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has none. `old`: the readings of a step sheet were corrected after its curve was learnt.
+    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has
+    none. `old`: the readings of a step sheet were corrected after its curve was learnt.
     """
 
     kind: str

@@ -21,6 +21,7 @@ from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Contradiction, Fault, UnknownName
 
 LONGEST_KEY: Final = 200  # our judgement: five times a random one
+UNKEEPABLE: Final = "There are letters in this that cannot be written down. Type it again."
 F = TypeVar("F", bound=Typed)
 Things = Mapping[str, Any]
 
@@ -112,10 +113,18 @@ def _printable(who: str) -> str:
 
 
 def _read(deed: AnyDeed, typed: Mapping[str, object]) -> tuple[Typed | None, list[Fault]]:
+    strange = [Fault(name, ascii(value)[:LONGEST_ECHO], UNKEEPABLE) for name, value in typed.items() if not _keepable(value)]
     try:
-        return deed.form.model_validate(typed), []
+        form: Typed = deed.form.model_validate(typed)
     except BadQuestion as bad:
-        return None, list(bad.faults)
+        return None, [*strange, *(fault for fault in bad.faults if fault.field not in {one.field for one in strange})]
+    return (None, strange) if strange else (form, [])
+
+
+def _keepable(value: object) -> bool:
+    """Whether every letter can be written down: half a pair of code units cannot, and a zero ends a text too early."""
+    text = json.dumps(value, ensure_ascii=False, default=str)
+    return "\\u0000" not in text and not any("\ud800" <= letter <= "\udfff" for letter in text)
 
 
 def _find(deed: AnyDeed, typed: Mapping[str, object]) -> tuple[dict[str, Kept], list[Fault]]:
