@@ -19,11 +19,17 @@ STATES: Final = ("exposed", "cut", "processed", "measured")
 
 @dataclass(frozen=True, slots=True)
 class SheetLine:
-    """A sheet in a list: where it stands, and the exposures that it has had (a piece has those of its sheet)."""
+    """
+    A sheet in a list: where it stands, and the exposures that it has had (a piece has those of its sheet).
+
+    `verdict` is the newest one, `densities` are those of its patches in their order.
+    """
 
     sheet: Sheet
     state: str
     exposures: tuple[Exposure, ...]
+    verdict: Verdict | None = None
+    densities: tuple[float, ...] = ()
 
     @property
     def exposure(self) -> Exposure | None:
@@ -202,7 +208,17 @@ def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
     by_time = Exposure.objects.filter(sheet__in=wholes, archived_at=None).order_by("exposed_at", "pk")
     for exposure in by_time.select_related("camera", "lens", "light", "meter", "side__holder", "planned"):
         shots.setdefault(exposure.sheet_id, []).append(exposure)
-    return tuple(SheetLine(sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ()))) for sheet in sheets_found)
+    verdicts = {one.sheet_id: one for one in Verdict.objects.filter(sheet__in=sheets_found, archived_at=None).order_by("judged_at", "pk")}
+    patches: dict[int, list[float]] = {}
+    read = Reading.objects.filter(step_sheet__sheet__in=sheets_found, archived_at=None, density__isnull=False).order_by("position")
+    for number, density in read.values_list("step_sheet__sheet", "density"):
+        patches.setdefault(number, []).append(density or 0.0)
+    return tuple(
+        SheetLine(
+            sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ()))
+        )
+        for sheet in sheets_found
+    )
 
 
 def _state(sheet: Any) -> str:  # noqa: ANN401 (a sheet with what `_lines` found out about it)

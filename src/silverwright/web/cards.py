@@ -2,10 +2,14 @@
 
 from typing import Final
 
+from django.utils.safestring import SafeString, mark_safe
+
 from silverwright.book.models import Exposure
 from silverwright.book.queries import SheetLine
 from silverwright.units import F_NUMBER, SECOND, clock
 from silverwright.web.figures import CLOCK_FROM_S, SheetCard
+from silverwright.web.swatch import patches
+from silverwright.workshop.judge import verdict_words
 
 MARKS: Final = {"exposed": "exposed", "cut": "exposed", "processed": "dry", "measured": "measured"}
 SAYS: Final = {"exposed": "Exposed, not processed", "cut": "Cut into pieces", "processed": "Processed, not measured", "measured": "Measured"}
@@ -21,8 +25,17 @@ def sheet_card(line: SheetLine) -> SheetCard:
         line=exposed_as(line.exposures),
         state=MARKS[line.state],
         says=SAYS[line.state],
-        instead=IN_THE_HOLDER if line.state in {"exposed", "cut"} else NO_PICTURE,
+        instead=instead(line),
+        picture=mark_safe(patches(line.densities, f"{len(line.densities)} patches")) if line.densities else SafeString(""),  # noqa: S308 (drawn from numbers)
     )
+
+
+def instead(line: SheetLine) -> str:
+    """What stands where a picture will stand: what the eye said of it, where it said something."""
+    if line.verdict is not None:
+        words = verdict_words(line.verdict.looks, line.verdict.off_stops, line.verdict.strip)
+        return f"{words[0].upper()}{words[1:]}"
+    return IN_THE_HOLDER if line.state in {"exposed", "cut"} else NO_PICTURE
 
 
 def exposed_as(exposures: tuple[Exposure, ...]) -> str:

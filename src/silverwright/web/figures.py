@@ -41,6 +41,7 @@ class SheetCard:
     state: str
     says: str
     instead: str
+    picture: SafeString = SafeString("")
 
 
 @dataclass(frozen=True, slots=True)

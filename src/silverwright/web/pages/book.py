@@ -61,7 +61,7 @@ def filters(typed: Mapping[str, str]) -> list[Field]:
     """What a sheet is found by."""
     states = {**SAYS, ARCHIVED: "Archived"}
     return [
-        Field("words", "Words", "", "line", typed.get("words", ""), placeholder="in number, subject, remarks"),
+        Field("words", "Words", "", "line", typed.get("words", ""), placeholder="rope, 26-01"),
         Field("paper", "Paper", "", "choice", "", choices=_options("All papers", {name: name for name in names("paper")}, typed.get("paper", ""))),
         Field("state", "Where it stands", "", "choice", "", choices=_options("Anywhere", states, typed.get("state", ""))),
         Field("year", "Year", "", "line", typed.get("year", ""), placeholder="any"),

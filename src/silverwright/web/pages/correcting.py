@@ -3,6 +3,7 @@
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Any, Final
 
 from django.http import HttpRequest, HttpResponse
@@ -16,6 +17,7 @@ from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
 from silverwright.web.fields import Field, by_field, fields
 from silverwright.web.pages.doing import SENT_BEFORE
 from silverwright.web.recorded import seen_there, thing_href
+from silverwright.web.when import local
 from silverwright.workshop.correct import correctable, standing
 from silverwright.workshop.correctable import FORMS
 from silverwright.workshop.deeds import do
@@ -40,7 +42,7 @@ def page(request: HttpRequest, kind: str, name: str) -> HttpResponse:
     """The form with what stands in the book; or what was typed, written."""
     thing = find_thing(kind, name)
     if request.method != "POST":
-        return _form(request, kind, thing, standing(kind, thing), secrets.token_urlsafe(12))
+        return _form(request, kind, thing, _stands(kind, thing), secrets.token_urlsafe(12))
     typed = _typed(request, kind)
     key = request.POST.get("key", "") or secrets.token_urlsafe(12)
     wrong = _correct(request, kind, name, typed, key)
@@ -88,9 +90,15 @@ def _form(request: HttpRequest, kind: str, thing: Kept, typed: Mapping[str, str]
     return render(request, "correct.html", context, status=wrong.status if wrong else 200)
 
 
+def _stands(kind: str, thing: Kept) -> dict[str, str]:
+    """What stands in the book, times by this computer's clock, to the minute."""
+    times = {name: local(value) for name in correctable(kind) if isinstance(value := getattr(thing, name, None), datetime)}
+    return standing(kind, thing) | {name: f"{at:%Y-%m-%d %H:%M}" for name, at in times.items()}
+
+
 def _as_it_stands(kind: str, thing: Kept) -> dict[str, str]:
     """What the form was made from: a correction is measured against it."""
-    stands = standing(kind, thing)
+    stands = _stands(kind, thing)
     return {"seen": str(thing.version), **{WAS + one: stands.get(one, "") for one in correctable(kind)}}
 
 
