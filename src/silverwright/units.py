@@ -5,12 +5,27 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-_VULGAR: Final = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "\N{MINUS SIGN}": "-", "\N{NO-BREAK SPACE}": " "})
+_VULGAR: Final = str.maketrans(
+    {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "\N{MINUS SIGN}": "-", "\N{NO-BREAK SPACE}": " ", "′": "'", "″": '"'}
+)
 _PLAIN: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?")
 _FRACTION: Final = re.compile(r"([+-]?)(?:(\d+) +)?(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
-_COLON: Final = re.compile(r"(?:(\d+):)?(\d+):(\d{2}(?:\.\d+)?)")
-_CLOCK: Final = re.compile(r"(?:(\d+) ?h)? ?(?:(\d+) ?(?:min|m))? ?(?:(\d+(?:\.\d+)?) ?s?)?")
-_AMBIGUOUS: Final = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+_COLON: Final = re.compile(r"(?:(\d+):(?=[0-5]?\d:))?(\d+):([0-5]\d(?:\.\d+)?)(?: ?min)?")
+_HOUR_MINUTE: Final = re.compile(r"(\d+) ?h ?([0-5]?\d)()")
+_CLOCK: Final = re.compile(r"(?:(\d+) ?h(?:ours?)?)? ?(?:(\d+) ?(?:m(?:in(?:utes?)?)?|\'))? ?(?:(\d+(?:\.\d+)?) ?(?:s(?:ec(?:onds?)?)?|\")?)?")
+_PARTS: Final = (
+    ("seconds", 1),
+    ("second", 1),
+    ("sec", 1),
+    ("s", 1),
+    ("minutes", 60),
+    ("minute", 60),
+    ("min", 60),
+    ("m", 60),
+    ("hours", 3600),
+    ("h", 3600),
+)
+_AMBIGUOUS: Final = re.compile(r"([+-]?[1-9]\d{0,2}),(\d{3})(?=\D|$)")
 _MINUTE_S: Final = 60
 _HOUR_S: Final = 3600
 _CLOCK_FROM_S: Final = 60.0  # our judgement: from a minute on, people count minutes and seconds
@@ -27,10 +42,13 @@ def _number(text: str) -> float | None:
 
 
 def _clock(text: str) -> float | None:
-    """`90`, `1/15 s`, `2m30s`, `1 h 5 min`, `1:37`."""
-    if (number := _number(text.removesuffix("s").rstrip())) is not None:
+    """`90`, `1/15 s`, `1.5 min`, `2m30s`, `2'30"`, `1 h 5 min`, `1h30`, `1:37`."""
+    if (number := _number(text)) is not None:
         return number
-    for pattern in (_COLON, _CLOCK):
+    for sign, seconds in _PARTS:
+        if text.endswith(sign) and (number := _number(text.removesuffix(sign).rstrip())) is not None:
+            return number * seconds
+    for pattern in (_COLON, _HOUR_MINUTE, _CLOCK):
         if text and (match := pattern.fullmatch(text)):
             hours, minutes, seconds = (float(part or 0) for part in match.groups())
             return hours * _HOUR_S + minutes * _MINUTE_S + seconds
@@ -52,7 +70,7 @@ def _significant(value: float, digits: int) -> str:
 
 def show_time(time_s: float) -> str:
     """`1/8 s`, `6.6 s`, `97 s (1:37)`, `1:02:05`."""
-    if 0 < time_s < 0.4:  # noqa: PLR2004 (below it people say fractions)
+    if 0 < time_s < 0.4 and abs(time_s * round(1 / time_s) - 1) < 0.05:  # noqa: PLR2004 (people say fractions, where one is near enough)
         return f"1/{round(1 / time_s)}\N{NO-BREAK SPACE}s"
     if time_s < _CLOCK_FROM_S:
         return f"{_significant(time_s, 2 if time_s < 10 else 3)}\N{NO-BREAK SPACE}s"  # noqa: PLR2004 (a hand counts no tenths above ten)
@@ -71,13 +89,14 @@ class Unit:
     """
     A unit: its sign, the end of every name measured in it, and what a hand may write.
 
-    `others` are (sign, factor, offset): value in this unit = typed * factor + offset.
+    `others` are (sign, factor, offset): value in this unit = typed * factor + offset. `leads` are signs that may stand in front.
     """
 
     sign: str
     suffix: str
     reads: Callable[[str], float | None] = _number
     others: tuple[tuple[str, float, float], ...] = ()
+    leads: tuple[str, ...] = ()
     digits: int = 3
     shows: Callable[[float], str] | None = None
 
@@ -86,9 +105,10 @@ class Unit:
         if not isinstance(written, str):
             return written
         text = " ".join(written.translate(_VULGAR).lower().split())
-        if _AMBIGUOUS.fullmatch(text):
-            whole, part = text.split(",")
-            raise ValueError(f"{text} can mean {whole}{part} or {whole}.{part}: write it with a point, or without a comma.")
+        lead = next((sign for sign in self.leads if text.startswith(sign)), "")
+        text = text.removeprefix(lead).lstrip()
+        if two := _AMBIGUOUS.match(text):
+            raise ValueError(f"{two[0]} can mean {two[1]}{two[2]} or {two[1]}.{two[2]}: write it with a point, or without a comma.")
         text = text.replace(",", ".")
         for sign, factor, offset in ((self.sign.lower(), 1.0, 0.0), *self.others):
             if sign and text.endswith(sign) and (number := self.reads(text.removesuffix(sign).rstrip())) is not None:
@@ -104,17 +124,19 @@ class Unit:
         return f"{_significant(value, self.digits)}\N{NO-BREAK SPACE}{self.sign}".strip()
 
 
-RATIO: Final = Unit("", "_factor")
+RATIO: Final = Unit("", "_factor", others=(("x", 1.0, 0.0), ("×", 1.0, 0.0)), leads=("x", "×"))
 BARE: Final = Unit("", "")
-MILLIMETRE: Final = Unit("mm", "_mm", others=(("cm", 10.0, 0.0), ("in", 25.4, 0.0), ('"', 25.4, 0.0), ("ft", 304.8, 0.0), ("m", 1000.0, 0.0)))
+MILLIMETRE: Final = Unit(
+    "mm", "_mm", others=(("cm", 10.0, 0.0), ("in", 25.4, 0.0), ("inch", 25.4, 0.0), ('"', 25.4, 0.0), ("ft", 304.8, 0.0), ("m", 1000.0, 0.0))
+)
 SECOND: Final = Unit("s", "_s", _clock, shows=show_time)
 CELSIUS: Final = Unit("°C", "_celsius", others=(("°f", 5 / 9, -160 / 9), ("f", 5 / 9, -160 / 9), ("c", 1.0, 0.0)))
 F_NUMBER: Final = Unit("", "_f", _aperture, shows=lambda value: f"f/{_significant(value, 3)}")
-STOP: Final = Unit("stops", "_stops", others=(("stop", 1.0, 0.0),), digits=2)
+STOP: Final = Unit("stops", "_stops", others=(("stop", 1.0, 0.0),), leads=("±",), digits=2)
 LOG10: Final = Unit("log10", "_log10")
-EXPOSURE_INDEX: Final = Unit("EI", "_ei")
-EXPOSURE_VALUE: Final = Unit("EV", "_ev")
-LUX: Final = Unit("lx", "_lx", others=(("klx", 1000.0, 0.0), ("fc", 10.7639, 0.0)))
+EXPOSURE_INDEX: Final = Unit("EI", "_ei", leads=("ei", "iso"))
+EXPOSURE_VALUE: Final = Unit("EV", "_ev", leads=("ev",))
+LUX: Final = Unit("lx", "_lx", others=(("lux", 1.0, 0.0), ("klx", 1000.0, 0.0), ("fc", 10.7639, 0.0)))
 LUX_SECOND: Final = Unit("lx s", "_lx_s", others=(("lx·s", 1.0, 0.0),))
 LUMINANCE: Final = Unit("cd/m²", "_cd_per_m2", others=(("cd/m2", 1.0, 0.0), ("fl", 3.42626, 0.0)))
 PERCENT: Final = Unit("%", "_percent")

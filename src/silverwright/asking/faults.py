@@ -68,6 +68,7 @@ def _fault(record: type[BaseModel], given: object, error: ErrorDetails) -> Fault
             mark = fields_of(mark.row).get(column, mark)
             where = f"Row {place + 1}{', ' + label_of(column, mark).lower() if column else ''}: "
             typed = error["input"]
+            typed = " ".join(str(cell) for cell in typed.values()) if isinstance(typed, Mapping) else typed
     near = get_close_matches(name, fields, n=1)
     problem = SENTENCES.get(error["type"], OTHERWISE).format(
         help=mark.help if mark else "",

@@ -31,22 +31,24 @@ def read_rows(row: "type[BaseModel]", given: object) -> object:
     """
     The rows of a pasted table, each as a dict for its record; what is not text is passed on unread.
 
-    The first line may name the columns (by name, or as the page labels them); without it the columns stand in the record's order. A single
-    line of plain numbers is a column: one row for each number.
+    The first line may name the columns (by name, or as the page labels them); without it the columns stand in the record's order. Where a
+    row needs one number only, a single line of plain numbers is a column: one row for each number.
     """
     if not isinstance(given, str):
         return given
-    lines = [line.strip() for line in given.replace("\r", "\n").split("\n") if line.strip()]
+    lines = [line.strip() for line in given.removeprefix("\ufeff").replace("\r", "\n").split("\n") if line.strip()]
     if not lines:
         return ()
     if len(lines) > MOST_ROWS:
         raise ValueError(f"{len(lines)} lines; at most {MOST_ROWS} are read.")
-    between = _between(lines)
-    table = [_cells(line, between) for line in lines]
-    names = _header(row, table[0])
+    needed = sum(field.is_required() for field in row.model_fields.values())
+    table = [_cells(line, _between(lines)) for line in lines]
+    if "," in given and min(len(cells) for cells in table) < needed:
+        table = [_cells(line, ",") for line in lines]  # a decimal comma would leave a needed column empty
+    names = _header(row, table[0]) or _header(row, lines[:1])
     if names is not None:
         table = table[1:]
-    elif len(table) == 1 and all(_numeric(cell) for cell in table[0]) and len(fields_of(row)) < len(table[0]):
+    elif len(table) == 1 and needed <= 1 and all(_numeric(cell) for cell in table[0]) and len(fields_of(row)) < len(table[0]):
         table = [[cell] for cell in table[0]]
     columns = names or list(fields_of(row))
     rows = []
