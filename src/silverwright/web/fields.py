@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 
 from silverwright.asking.fields import Choice, Flag, Mark, Quantity, Thing, Words, fields_of, label_of
 from silverwright.asking.rows import Rows
-from silverwright.asking.show import show
+from silverwright.asking.show import as_typed, show
 from silverwright.errors import Fault
 
 Kind = Literal["line", "lines", "choice"]
@@ -82,19 +82,7 @@ def typed_in(sent: Mapping[str, str], record: type[BaseModel]) -> dict[str, str]
 
 def written(record: type[BaseModel], given: Mapping[str, object]) -> dict[str, str]:
     """What a form holds when somebody else has filled it in: an example, or what was recorded before."""
-    marks = fields_of(record)
-    return {name: _as_text(marks[name], value) for name, value in given.items() if name in marks and value is not None}
-
-
-def _as_text(mark: Mark, value: object) -> str:
-    if isinstance(mark, Rows) and isinstance(value, Sequence) and not isinstance(value, str):
-        rows = [row if isinstance(row, Mapping) else dict(zip(fields_of(mark.row), row, strict=False)) for row in value]
-        names = [name for name in fields_of(mark.row) if any(row.get(name) is not None for row in rows)]
-        cells = [["" if row.get(name) is None else str(row[name]) for name in names] for row in rows]
-        return "\n".join(",".join(line) for line in (names, *cells))
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return " ".join(map(str, value))
-    return str(value).removesuffix(".0")
+    return as_typed({name: value for name, value in given.items() if name in record.model_fields and value is not None})
 
 
 def by_field(faults: Iterable[Fault]) -> dict[str, Fault]:

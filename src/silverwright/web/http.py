@@ -3,13 +3,13 @@
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, Literal
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import path
 from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
-from ninja.params.functions import Body, Header
+from ninja.params.functions import Body, Header, Query
 from ninja.parser import Parser
 from pydantic import BaseModel, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
@@ -17,19 +17,39 @@ from pydantic_core import CoreSchema, core_schema
 
 from silverwright import __version__
 from silverwright.asking.operation import AnyOperation
-from silverwright.book.queries import act_of
-from silverwright.catalogue import CATALOGUE
+from silverwright.book.documents import document
+from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
+from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import SilverwrightError
-from silverwright.web.pages.wrong import Trouble, trouble_of, wrong
+from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
 from silverwright.workshop.act import AnyDeed, Done
-from silverwright.workshop.deeds import DEEDS, do
+from silverwright.workshop.deeds import DEEDS, do, find_deed
+from silverwright.workshop.plan import Planned, plan
+from silverwright.workshop.scene import PlanForm
 
 NOT_READABLE: Final = Trouble(400, "Not JSON", "This is not JSON that can be read: an object is needed, with finite numbers and whole letters.")
 NO_OBJECT: Final = Trouble(422, "An object is needed", "A JSON object is needed: each field with its value.")
+NO_FILTER: Final = Trouble(
+    422, "Not a filter", "A filter has no such value; /api/openapi.json names those that there are."
+)
 
 
 BODY: Final[Any] = Body(...)
+FILTERS: Final[Any] = Query(...)
 KEY: Final[Any] = Header("", alias="Idempotency-Key", description="Sent again with the same content it makes one event, not two.")
+
+
+class Filters(Schema):
+    """What the sheets are found by; what is left empty does not count."""
+
+    paper: str = ""
+    lot: str = ""
+    state: Literal["", "exposed", "cut", "processed", "measured"] = ""
+    process: str = ""
+    light_class: str = ""
+    year: str = ""
+    words: str = ""
+    archived: Literal["", "yes"] = ""
 
 
 class Problem(Schema):
@@ -84,7 +104,7 @@ class Unread:
 
 
 api = NinjaAPI(title="silverwright", version=__version__, docs_url=None, openapi_url=None, parser=OurParser())
-REFUSED: Final = {frozenset({400, 404, 409, 413, 415, 422, 503, 507}): Problems}
+REFUSED: Final = dict.fromkeys((400, 403, 404, 409, 411, 413, 415, 422, 503, 507), Problems)
 
 
 @api.exception_handler(SilverwrightError)
@@ -94,7 +114,7 @@ def _ours(request: HttpRequest, error: SilverwrightError) -> HttpResponse:
 
 @api.exception_handler(ValidationError)
 def _no_object(request: HttpRequest, error: ValidationError) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
-    return wrong(request, NO_OBJECT)
+    return wrong(request, NO_OBJECT if request.method == "POST" else NO_FILTER)
 
 
 @api.exception_handler(HttpError)
@@ -130,9 +150,31 @@ for _operation in CATALOGUE:
         f"ask/{_operation.name}", response={200: _operation.answer, **REFUSED}, summary=_operation.asks, operation_id=_operation.name, tags=["ask"]
     )(_asker(_operation))
 for _deed in DEEDS:
-    api.post(f"do/{_deed.name}", response={frozenset({200, 201}): Done, **REFUSED}, summary=_deed.says, operation_id=_deed.name, tags=["do"])(
-        _doer(_deed)
-    )
+    api.post(f"do/{_deed.name}", response={200: Done, 201: Done, **REFUSED}, summary=_deed.says, operation_id=_deed.name, tags=["do"])(_doer(_deed))
+
+
+@api.post("plan", response={200: Planned, **REFUSED}, summary="How long do I expose, with everything that the book knows?", operation_id="plan")
+def plan_it(request: HttpRequest, given: Annotated[dict[str, Any], Unread(PlanForm), BODY]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Ask the ledger with what the book knows; nothing is kept."""
+    return JsonResponse(plan(given).model_dump(mode="json"))
+
+
+@api.get("sheets", response={200: list[dict[str, Any]], **REFUSED}, summary="The sheets, the newest first.", operation_id="sheets")
+def list_sheets(request: HttpRequest, filters: Annotated[Filters, FILTERS]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Every sheet that fits, with where it stands."""
+    return JsonResponse(document(sheets(filters.model_dump())), safe=False)
+
+
+@api.get("sheets/{number}", response={200: dict[str, Any], **REFUSED}, summary="One sheet's whole story.", operation_id="sheet")
+def one_sheet(request: HttpRequest, number: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Everything that the book has of a sheet."""
+    return JsonResponse(document(sheet_story(number)))
+
+
+@api.get("papers/{name}", response={200: dict[str, Any], **REFUSED}, summary="What own sheets say of a paper.", operation_id="paper-known")
+def one_paper(request: HttpRequest, name: str, process: Literal["direct positive", "negative"] = "direct positive") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Its curve, its evidence and its index."""
+    return JsonResponse(document(paper_known(name, process)))
 
 
 @api.get("openapi.json", include_in_schema=False)
@@ -141,4 +183,14 @@ def describe(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's sha
     return JsonResponse(api.get_openapi_schema(path_prefix="/api/"))
 
 
-urlpatterns = [path("", api.urls)]
+def unknown(request: HttpRequest, kind: str, name: str) -> HttpResponse:
+    """No question and no act of that name: say which ones are near."""
+    {"ask": find, "do": find_deed}.get(kind, _nowhere)(name)
+    return wrong(request, NOTHING_THERE)
+
+
+def _nowhere(_name: str) -> None:
+    return None
+
+
+urlpatterns = [path("", api.urls), path("<str:kind>/<str:name>", unknown)]

@@ -47,6 +47,13 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"terminal": {"class": "logging.StreamHandler"}},
+    "loggers": {"django.request": {"handlers": ["terminal"], "level": "ERROR", "propagate": False}},  # what broke, for whoever mends it
+}
+
 STATIC_URL = "/static/"
 WHITENOISE_USE_FINDERS = True
 

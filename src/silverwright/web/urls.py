@@ -4,14 +4,15 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import get_resolver, path, re_path
 
 from silverwright.web import frame
-from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, record, sheet, shelves, stepsheet
+from silverwright.web.guard import WRONG_METHOD
+from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, record, sheet, shelves, stepsheet, wrong
 
 
 def programs(request: HttpRequest, rest: str) -> HttpResponse:
     """The JSON addresses: their own module, imported when the first program asks, so that no page waits for it."""
     match = get_resolver("silverwright.web.http").resolve(f"/{rest}")
     answer: HttpResponse = match.func(request, *match.args, **match.kwargs)
-    return answer
+    return wrong.wrong(request, WRONG_METHOD) if answer.status_code == WRONG_METHOD.status else answer
 
 
 urlpatterns = [

@@ -55,7 +55,7 @@ def planned_fields(given: Mapping[str, object]) -> dict[str, object]:
 
 def _is_planned(given: Mapping[str, object]) -> bool:
     """Whether anything was metered: without a reading there is nothing to plan, and what was done is recorded alone."""
-    return any(given.get(name) not in {None, ""} for name in READINGS)
+    return any(given.get(name) not in (None, "") for name in READINGS)  # a list from a program is no member of a set
 
 
 def _plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
@@ -85,8 +85,7 @@ def _expose(doing: Doing[DoneAtTheCamera]) -> Done:
         paper, lot = _paper(doing, side)
         sheet = _new_sheet(doing, paper, lot, at)
         if side is None and lot is not None:
-            notes += [remark(Note.BOX_EMPTY, lot=lot.name)] if lot.sheets_left == 0 else []
-            take_from(lot)
+            notes += take_from(lot)
     exposure = _new_exposure(doing, sheet, side, at, planned)
     if side is not None:
         side.state, side.sheet, side.lot = "exposed", sheet, side.lot or sheet.lot
