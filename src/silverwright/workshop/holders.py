@@ -4,9 +4,10 @@ from datetime import datetime
 from typing import Annotated, Any, Final, Literal
 
 from silverwright.asking.fields import Choice, Flag, Thing
-from silverwright.asking.operation import Typed
+from silverwright.asking.operation import Remark, Typed, remark
 from silverwright.book.models import Holder, HolderSide, Lot
 from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, WHEN
 
@@ -40,15 +41,19 @@ def side_of(holder: Holder, side: str) -> HolderSide:
     return found
 
 
-def take_from(lot: Lot) -> str:
+def take_from(lot: Lot) -> list[Remark]:
     """One sheet fewer in the box, and what to say of it."""
-    if lot.sheets_left is None:
-        return ""
     if lot.sheets_left == 0:
-        return f" By the book, “{lot}” was empty already: count what is left and correct it."
-    lot.sheets_left -= 1
-    lot.save()
-    return f" {lot.sheets_left} left in “{lot}”."
+        return [remark(Note.BOX_EMPTY, lot=lot.name)]
+    if lot.sheets_left is not None:
+        lot.sheets_left -= 1
+        lot.save()
+    return []
+
+
+def left_in(lot: Lot | None) -> str:
+    """` 24 left in “box A”.`"""
+    return "" if lot is None or lot.sheets_left is None else f" {lot.sheets_left} left in “{lot}”."
 
 
 def _load(doing: Doing[LoadForm]) -> Done:
@@ -61,7 +66,8 @@ def _load(doing: Doing[LoadForm]) -> Done:
         raise BadQuestion([Fault("side", side.side, f"This side still holds the exposed sheet {side.sheet}. Unload or process it first.")])
     side.state, side.lot, side.sheet, side.loaded_at = "loaded", lot, None, doing.form.when or doing.at
     side.save()
-    return doing.done(("side", f"{holder}/{side.side}"), f"Holder “{holder}”, side {side.side}: loaded from “{lot}”.{take_from(lot)}")
+    notes = take_from(lot)
+    return doing.done(("side", f"{holder}/{side.side}"), f"Holder “{holder}”, side {side.side}: loaded from “{lot}”.{left_in(lot)}", notes)
 
 
 def _unload(doing: Doing[UnloadForm]) -> Done:
@@ -74,7 +80,7 @@ def _unload(doing: Doing[UnloadForm]) -> Done:
     if side.state == "loaded" and doing.form.back_in_box and side.lot is not None and side.lot.sheets_left is not None:
         side.lot.sheets_left += 1
         side.lot.save()
-        says += f" {side.lot.sheets_left} left in “{side.lot}”."
+        says += left_in(side.lot)
     empty(side)
     return doing.done(("side", f"{holder}/{side.side}"), says)
 

@@ -1,0 +1,317 @@
+"""Step sheets are read and learnt from; verdicts are kept; the Camera takes what they say unasked."""
+
+from math import log2
+
+import pytest
+from tests.workshop.boatyard import LENS, PAPER, STILL_LIFE, exposed, gear, learnt
+
+from silverwright import api
+from silverwright.book.evidence import exposures_of, index_of
+from silverwright.book.models import Curve, Reading, Sheet, StepSheet, Verdict
+from silverwright.errors import BadQuestion
+from silverwright.workshop.deeds import do
+from silverwright.workshop.plan import plan
+
+pytestmark = pytest.mark.django_db
+SLIDE = {"how": "dark slide", "strip_times_s": "8 3.3 4.7 6.6 9.4"}
+
+
+@pytest.fixture(autouse=True)
+def _gear() -> None:
+    gear()
+
+
+def test_patches_are_kept_one_by_one() -> None:
+    number, _ = learnt(fixed_out_density=0.05)
+    readings = list(Reading.objects.values_list("position", "density", "exposure_log10"))
+    assert len(readings) == 12
+    assert readings[0] == (1, 1.88, -0.9)
+    assert readings[-1] == (12, 0.09, 0.75)
+    assert (StepSheet.objects.get().metered, StepSheet.objects.get().fixed_out_density) == (True, 0.05)
+    assert api.story(number).line.state == "measured"
+
+
+def test_a_table_with_its_own_exposures_and_notes() -> None:
+    do("step-sheet", {"sheet": exposed(), "patches": "density,exposure_log10,note\n1.88,-0.9,\n0.98,0,a scratch\n0.1,0.6,"})
+    assert list(Reading.objects.values_list("exposure_log10", "note")) == [(-0.9, ""), (0.0, "a scratch"), (0.6, "")]
+
+
+def test_the_slide_is_worked_out_with_the_sheet_s_own_exposure() -> None:
+    done = do("step-sheet", {"sheet": exposed(), **SLIDE})
+    asked = {**STILL_LIFE, "focal_mm": 210, "pupil_factor": 1, **SLIDE}
+    answer = api.ask("sensitometry.steps", **{name: value for name, value in asked.items() if name != "lens"})
+    assert done.values["exposure_log10"] == list(answer.exposure_log10)  # type: ignore[attr-defined]
+    assert done.values["metered"] is True
+
+
+def test_what_is_typed_wins_over_the_sheet_s_own_exposure() -> None:
+    first = do("step-sheet", {"sheet": exposed(), **SLIDE}).values["exposure_log10"]
+    other = do("step-sheet", {"sheet": exposed(), **SLIDE, "reading_ev": 11}).values["exposure_log10"]
+    assert [b - a for a, b in zip(first, other, strict=True)] == pytest.approx([log2(2) * 0.30103] * 5, abs=1e-4)
+
+
+def test_strips_without_a_reading_are_relative() -> None:
+    number = do("expose", {"paper": PAPER}).name
+    assert do("step-sheet", {"sheet": number, **SLIDE}).values["metered"] is False
+
+
+def test_densities_and_strips_must_be_of_one_number() -> None:
+    with pytest.raises(BadQuestion, match="3 densities for 5 patches"):
+        do("step-sheet", {"sheet": exposed(), **SLIDE, "densities": "1 2 3"})
+
+
+def test_what_the_way_needs_is_asked_beside_its_field() -> None:
+    with pytest.raises(BadQuestion) as caught:
+        do("step-sheet", {"sheet": exposed(), "how": "dark slide", "density_sd": 99})
+    assert {fault.field for fault in caught.value.faults} == {"strip_times_s", "density_sd"}
+
+
+def test_reading_anew_keeps_what_stood_there() -> None:
+    number, _ = learnt()
+    with pytest.raises(BadQuestion, match="again"):
+        do("step-sheet", {"sheet": number, "densities": "1 2"})
+    do("step-sheet", {"sheet": number, "again": "yes", "exposure_log10": "-0.9 0", "densities": "1.8 0.9"})
+    assert list(Reading.objects.filter(archived_at=None).values_list("density", flat=True)) == [1.8, 0.9]
+    assert [row.density for row in Reading.objects.get(position=1).history.order_by("history_id")] == [1.88, 1.8]
+
+
+def test_the_curve_is_the_question_s_answer_and_names_its_sheets() -> None:
+    number, done = learnt()
+    curve = Curve.objects.get()
+    assert curve.answer.answer == api.ask("sensitometry.curve", **curve.answer.question).model_dump(mode="json")
+    assert curve.answer.evidence["sheets"] == [number]
+    assert curve.camera_ei == curve.answer.answer["camera_ei"]["value"] == pytest.approx(6.8, abs=0.05)
+    assert done.values["range_log10"]["low"] < 0.854 < done.values["range_log10"]["high"]
+    assert done.values["camera_ei"]["low"] < 6.8 < done.values["camera_ei"]["high"]
+
+
+def test_the_next_exposure_uses_it_unasked_and_says_so() -> None:
+    before = plan({"paper": PAPER, **STILL_LIFE})
+    learnt()
+    after = plan({"paper": PAPER, **STILL_LIFE})
+    assert "ei-unknown" in [note.note for note in before.answer.notes]
+    assert after.question["ei_from"] == "own sheets"
+    assert after.question["paper_ei"] == pytest.approx(6.8, abs=0.1)
+    assert after.notes[0].sentence == "The paper's EI 6.8 comes from your own sheets: 1 step sheet."
+    assert {one.field for one in after.from_book} >= {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "focal_mm"}
+    assert after.answer.doubt_stops.value < before.answer.doubt_stops.value / 3  # type: ignore[operator]
+
+
+def test_a_grey_exposed_by_the_learnt_ei_lands_on_its_place_of_the_curve() -> None:
+    """The other way round: what the planned time puts on the paper is the exposure at which the curve has a grey's density."""
+    learnt()
+    planned = plan({"paper": PAPER, **STILL_LIFE, "reciprocity_model": "none"})
+    middle = Curve.objects.get().answer.answer["middle_log10"]["value"]
+    scene = {name: value for name, value in planned.question.items() if name not in {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on"}}
+    given = {"how": "timed strips", "strip_times_s": (planned.answer.time_s.value,)}
+    lands = api.ask("sensitometry.steps", **scene, **given).exposure_log10[0]  # type: ignore[attr-defined]
+    assert (lands - middle) / 0.30103 == pytest.approx(0, abs=0.02)
+
+
+def test_an_ei_that_is_typed_wins() -> None:
+    learnt()
+    planned = plan({"paper": PAPER, **STILL_LIFE, "paper_ei": 5})
+    assert (planned.question["paper_ei"], planned.notes[0].note) == (5, "typed-wins")
+
+
+def test_another_process_knows_nothing_of_it() -> None:
+    learnt()
+    assert "paper_ei" not in plan({"paper": PAPER, **STILL_LIFE, "process": "negative"}).question
+
+
+def test_a_curve_without_metered_light_keeps_the_camera_s_ei_and_says_so() -> None:
+    learnt(metered=False)
+    planned = plan({"paper": PAPER, **STILL_LIFE})
+    assert "paper_ei" not in planned.question
+    assert [note.note for note in planned.notes] == ["gives-no-ei"]
+    assert "not metered" in planned.notes[0].sentence
+
+
+def test_another_light_than_that_of_the_evidence_is_said() -> None:
+    learnt()
+    assert "other-light" in [note.note for note in plan({"paper": PAPER, **STILL_LIFE, "light": "work lamp"}).notes]
+    assert "other-light" not in [note.note for note in plan({"paper": PAPER, **STILL_LIFE, "light": "north window"}).notes]
+
+
+def test_a_curve_whose_readings_were_corrected_says_so() -> None:
+    number, _ = learnt()
+    do("correct", {"kind": "reading", "name": f"{number}/7", "changes": "density; 0.95"})
+    assert "curve-is-old" in [note.note for note in plan({"paper": PAPER, **STILL_LIFE}).notes]
+    do("learn", {"sheet": number})
+    assert "curve-is-old" not in [note.note for note in plan({"paper": PAPER, **STILL_LIFE}).notes]
+    assert len(api.paper(PAPER).evidence) == 1, "the newest curve of a step sheet counts"
+
+
+def test_a_reading_left_out_is_not_learnt_from() -> None:
+    number, _ = learnt()
+    do("correct", {"kind": "reading", "name": f"{number}/1", "changes": "left_out; yes"})
+    do("learn", {"sheet": number})
+    assert len(Curve.objects.all()[0].answer.question["patches"]) == 11
+
+
+def test_archived_sheets_say_nothing() -> None:
+    number, _ = learnt()
+    do("archive", {"kind": "sheet", "name": number})
+    assert api.paper(PAPER).evidence == ()
+    do("bring-back", {"kind": "sheet", "name": number})
+    assert len(api.paper(PAPER).evidence) == 1
+
+
+def test_a_sheet_that_is_really_another_paper_speaks_for_that_one() -> None:
+    number, _ = learnt()
+    do("paper", {"name": "fibre paper"})
+    do("correct", {"kind": "sheet", "name": number, "changes": [{"field": "paper", "to": "fibre paper"}]})
+    assert (len(api.paper(PAPER).evidence), len(api.paper("fibre paper").evidence)) == (0, 1)
+
+
+@pytest.mark.parametrize("given", [{"densities": "1.5 1.5 1.5", "exposure_log10": "0 1 2"}, {"densities": "1.5 0.2"}])
+def test_patches_that_teach_nothing(given: dict[str, str]) -> None:
+    number = exposed()
+    do("step-sheet", {"sheet": number, **given})
+    with pytest.raises(BadQuestion) as caught:
+        do("learn", {"sheet": number})
+    assert [fault.field for fault in caught.value.faults] == ["sheet"]
+    assert not Curve.objects.exists()
+
+
+def test_a_sheet_without_readings() -> None:
+    with pytest.raises(BadQuestion, match="Enter it as a step sheet first"):
+        do("learn", {"sheet": exposed()})
+
+
+# --- verdicts ---
+
+
+def ei_after(**verdict: object) -> float:
+    """The index that a verdict on one sheet asks for, by the book."""
+    number = exposed(**{name: verdict.pop(name) for name in ("process", "given_s") if name in verdict})
+    do("judge", {"sheet": number, **verdict})
+    process = Sheet.objects.get(number=number).exposures.get().process
+    (line,) = [line for line in api.paper(PAPER, process).index.ledger if "Verdict" in line.what]  # type: ignore[union-attr]
+    return float(line.what.split("EI ")[1].split(",")[0])
+
+
+@pytest.mark.parametrize(
+    ("verdict", "stops"),
+    [
+        ({"looks": "right"}, 0),
+        ({"looks": "too dark"}, -0.5),
+        ({"looks": "too dark", "off_stops": 1}, -1),
+        ({"looks": "too light", "off_stops": "1/2"}, 0.5),
+        ({"looks": "too dark", "process": "negative"}, 0.5),
+        ({"looks": "too light", "process": "negative"}, -0.5),
+    ],
+)
+def test_which_way_a_verdict_points(verdict: dict[str, object], stops: float) -> None:
+    """A direct positive that is too dark needs more exposure, so a lower EI; a paper negative a higher one."""
+    given_s = plan({**STILL_LIFE, "paper_ei": 1.5}).answer.time_s.value
+    assert log2(ei_after(given_s=given_s, **verdict) / 1.5) == pytest.approx(stops, abs=0.01)
+
+
+def test_a_verdict_rests_on_what_was_given_and_not_on_the_plan() -> None:
+    twice = plan({**STILL_LIFE, "paper_ei": 0.75}).answer.time_s.value
+    assert ei_after(given_s=twice, looks="right") == pytest.approx(0.75, rel=0.01)
+
+
+def test_a_corrected_time_corrects_the_verdict() -> None:
+    number = exposed(given_s=97)
+    (shot,) = exposures_of(Sheet.objects.get())
+    before = index_of(shot)
+    do("correct", {"kind": "exposure", "name": number, "changes": "given_s; 194\naperture_f; 32"})
+    (shot,) = exposures_of(Sheet.objects.get())
+    after = index_of(shot)
+    assert before is not None
+    assert after is not None
+    assert before == pytest.approx(1.5, rel=0.01)
+    assert after == pytest.approx(before, rel=0.06), "twice the time at half the light: less only by reciprocity"
+    assert after > before
+
+
+def test_judging_wet_or_under_an_unknown_lamp_counts_less() -> None:
+    def doubt(**how: object) -> float:
+        do("judge", {"sheet": number, "looks": "right", **how})
+        return float(api.paper(PAPER).index.sd_stops.value or 0)  # type: ignore[union-attr]
+
+    number = exposed()
+    dry, wet, unknown = doubt(), doubt(judged_wet="yes"), doubt(judged_wet=True, lamp="unknown")
+
+    def whole(own: float) -> float:
+        return (1.5**-2 + own**-2) ** -0.5
+
+    assert dry == pytest.approx(whole(0.35))
+    assert wet == pytest.approx(whole((0.35**2 + 0.15**2) ** 0.5))
+    assert unknown == pytest.approx(whole((0.35**2 + 2 * 0.15**2) ** 0.5))
+    assert Verdict.objects.count() == 3, "all are kept, the newest counts"
+
+
+def test_strip_three_is_right() -> None:
+    number = exposed()
+    done = do("step-sheet", {"sheet": number, **SLIDE})
+    do("judge", {"sheet": number, "strip": 3})
+    index = api.paper(PAPER).index
+    assert index is not None
+    assert index.rests_on == "1 strip by eye"
+    by_hand = 8.125 / 10 ** done.values["exposure_log10"][2]
+    weights = [(log2(2), 1.5**-2), (log2(by_hand), 0.25**-2)]
+    middle = sum(at * weight for at, weight in weights) / sum(weight for _, weight in weights)
+    assert log2(index.paper_ei.value or 0) == pytest.approx(middle, abs=1e-6)
+    assert index.sd_stops.value == pytest.approx(sum(weight for _, weight in weights) ** -0.5)
+
+
+def test_the_interval_narrows_with_a_strip() -> None:
+    before = plan({"paper": PAPER, **STILL_LIFE}).answer.doubt_stops.value
+    number = exposed()
+    do("step-sheet", {"sheet": number, **SLIDE})
+    do("judge", {"sheet": number, "strip": 3})
+    after = plan({"paper": PAPER, **STILL_LIFE}).answer.doubt_stops.value
+    assert after < before / 2  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(("strip", "says"), [(6, "has 5 strips"), (2.5, "no whole number")])
+def test_a_strip_that_is_not_there(strip: float, says: str) -> None:
+    number = exposed()
+    do("step-sheet", {"sheet": number, **SLIDE})
+    with pytest.raises(BadQuestion, match=says):
+        do("judge", {"sheet": number, "strip": strip})
+
+
+def test_right_is_not_off() -> None:
+    with pytest.raises(BadQuestion) as caught:
+        do("judge", {"sheet": exposed(), "looks": "right", "off_stops": 0.5})
+    assert [fault.field for fault in caught.value.faults] == ["off_stops"]
+
+
+def test_a_verdict_on_a_double_exposure_gives_no_ei_and_says_why() -> None:
+    do("load", {"holder": "holder 1", "side": "1", "lot": "box A"})
+    for anyway in ("no", "yes"):
+        do("expose", {"holder": "holder 1", "side": "1", **STILL_LIFE, "anyway": anyway})
+    do("judge", {"sheet": "26-001", "looks": "too dark"})
+    known = api.paper(PAPER)
+    assert (known.index, known.evidence[0].ei) == (None, None)
+    assert "exposed twice" in plan({"paper": PAPER, **STILL_LIFE}).notes[0].sentence
+
+
+def test_own_reciprocity_tests_replace_the_first_guess() -> None:
+    before = plan({"paper": PAPER, **STILL_LIFE, "paper_ei": 1.5})
+    for metered_s, needed_s in ((10, 14), (60, 120)):
+        do("reciprocity-test", {"paper": PAPER, "metered_s": metered_s, "needed_s": needed_s})
+    after = plan({"paper": PAPER, **STILL_LIFE, "paper_ei": 1.5})
+    assert "own_points" in {one.field for one in after.from_book}
+    assert after.answer.reciprocity_stops.value > before.answer.reciprocity_stops.value  # type: ignore[operator]
+    typed = plan({"paper": PAPER, **STILL_LIFE, "paper_ei": 1.5, "reciprocity_model": "none"})
+    assert typed.answer.reciprocity_stops.value == 0
+
+
+def test_things_fill_in_and_typed_fields_win() -> None:
+    planned = plan({"lens": LENS, "camera": "box camera", "meter": "hand meter", "reading_ev": 10, "extension_mm": 315, "aperture_f": "f/22"})
+    told = {one.field: (one.value, one.says) for one in planned.from_book}
+    assert told["focal_mm"] == (210, f"lens “{LENS}”")
+    assert told["meter_k"] == (12.5, "meter “hand meter”")
+    assert told["turned"] == ("mirror or prism", "camera “box camera”")
+    assert "mirror-image" not in [note.note for note in planned.answer.notes]
+    assert plan({"lens": LENS, "focal_mm": 150, "reading_ev": 10, "aperture_f": "f/22"}).question["focal_mm"] == 150
+
+
+def test_the_same_numbers_without_any_book() -> None:
+    planned = plan({"lens": LENS, **{name: value for name, value in STILL_LIFE.items() if name != "lens"}, "paper_ei": 1.5})
+    assert planned.answer == api.ask("exposure.ledger", **planned.question)
