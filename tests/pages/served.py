@@ -1,0 +1,61 @@
+"""The server as a person starts it: a process of its own on a free port, with a folder of its own."""
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+PROGRAM = [sys.executable, "-c", "from silverwright.cli.main import main; main()"]
+PATIENCE_S = 60
+
+
+def surroundings(home: Path, **more: str) -> dict[str, str]:
+    """What a process of ours sees: this folder, and nothing of whoever runs the tests."""
+    clean = {name: value for name, value in os.environ.items() if not name.startswith(("DJANGO", "SILVERWRIGHT"))}
+    return clean | {"SILVERWRIGHT_HOME": str(home)} | more
+
+
+class Served:
+    """`silverwright serve`, until it is stopped; it can be started again on the same folder and port."""
+
+    def __init__(self, home: Path, *, example: bool = False) -> None:
+        self.home = home
+        self.address = ""
+        self._more = {"SILVERWRIGHT_EXAMPLE": "1"} if example else {}
+        self._port = "0"
+        self._process: subprocess.Popen[str] | None = None
+
+    def start(self) -> "Served":
+        """Start it, and wait until it says where it is."""
+        self._process = subprocess.Popen(
+            [*PROGRAM, "serve"], env=surroundings(self.home, PORT=self._port, **self._more), stdout=subprocess.PIPE, text=True, start_new_session=True
+        )
+        assert self._process.stdout is not None
+        line = self._process.stdout.readline()
+        assert "http://" in line, f"the server did not start: {line!r}"
+        self.address = line.split()[-1].rstrip("/")
+        self._port = self.address.rpartition(":")[2]
+        return self
+
+    def stop(self) -> int:
+        """Ctrl-C; what it ended with."""
+        if self._process is None:
+            return 0
+        self._process.send_signal(signal.SIGINT)
+        try:
+            ended = self._process.wait(timeout=PATIENCE_S)
+        finally:
+            self._process.kill()
+            if self._process.stdout is not None:
+                self._process.stdout.close()
+            self._process = None
+        return ended
+
+    def __enter__(self) -> Self:
+        return self.start()
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.stop()
