@@ -45,9 +45,9 @@ def _clock(text: str) -> float | None:
     """`90`, `1/15 s`, `1.5 min`, `2m30s`, `2'30"`, `1 h 5 min`, `1h30`, `1:37`."""
     if (number := _number(text)) is not None:
         return number
-    for sign, seconds in _PARTS:
+    for sign, second_count in _PARTS:
         if text.endswith(sign) and (number := _number(text.removesuffix(sign).rstrip())) is not None:
-            return number * seconds
+            return number * second_count
     for pattern in (_COLON, _HOUR_MINUTE, _CLOCK):
         if text and (match := pattern.fullmatch(text)):
             hours, minutes, seconds = (float(part or 0) for part in match.groups())

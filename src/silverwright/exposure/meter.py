@@ -174,7 +174,7 @@ def equivalent_reflectance(meter_k: float, meter_c: float) -> float:
     return pi * meter_k / meter_c
 
 
-def paper_exposure_lx_s(ei: float, meter_k: float, paper_plane: float) -> float:
+def paper_exposure_lx_s(ei: float, meter_k: float, paper_plane_factor: float) -> float:
     """
     The light that a metered grey leaves on the paper when the exposure follows the meter set to this index.
 
@@ -183,7 +183,7 @@ def paper_exposure_lx_s(ei: float, meter_k: float, paper_plane: float) -> float:
     Args:
         ei: Exposure index. [EI] > 0
         meter_k: Constant of the reflected meter. [lx s] > 0
-        paper_plane: Share of the scene's light that reaches the paper, q. [1] > 0
+        paper_plane_factor: Share of the scene's light that reaches the paper, q. [1] > 0
 
     Returns:
         Exposure at the paper. [lx s] > 0. Uncertainty: that of q (lens, flare and field), some tenths of a stop.
@@ -194,8 +194,8 @@ def paper_exposure_lx_s(ei: float, meter_k: float, paper_plane: float) -> float:
     Source:
         photrio1338501, quoting ANSI.
     """
-    _above_zero(ei=ei, meter_k=meter_k, paper_plane=paper_plane)
-    return paper_plane * meter_k / ei
+    _above_zero(ei=ei, meter_k=meter_k, paper_plane_factor=paper_plane_factor)
+    return paper_plane_factor * meter_k / ei
 
 
 def _above_zero(**numbers: float) -> None:

@@ -32,7 +32,7 @@ def correction_stops(metered_s: float, law: ReciprocityLaw) -> float:
         OutOfRange: metered_s not above 0.
 
     Source:
-        maker-reciprocity, power law; the threshold and its prior are our judgement.
+        maker2017, formula; the threshold and its prior are our judgement.
     """
     if not metered_s > 0:
         raise OutOfRange("metered_s", metered_s, "above 0")
@@ -56,7 +56,7 @@ def needed_s(metered_s: float, law: ReciprocityLaw) -> float:
         OutOfRange: metered_s not above 0.
 
     Source:
-        maker-reciprocity, power law; the threshold and its prior are our judgement.
+        maker2017, formula; the threshold and its prior are our judgement.
     """
     return metered_s * 2 ** correction_stops(metered_s, law)
 

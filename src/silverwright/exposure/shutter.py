@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping
 from math import log, log2
+from typing import Final
 
 from silverwright.errors import OutOfRange
 from silverwright.records import TimeSteps
 
+SAME_MARK: Final = 0.01  # our judgement: 1/60 is also typed as 0.0167, and no two marks are so near each other
 
 def true_f_number(marked_f: float, series: Mapping[float, float]) -> float:
     """
@@ -54,7 +56,7 @@ def true_time_s(marked_s: float, series: Mapping[float, float]) -> float:
     if not marked_s > 0:
         raise OutOfRange("marked_s", marked_s, "above 0")
     for mark, stops in series.items():
-        if abs(marked_s / mark - 1) < 0.01:  # noqa: PLR2004 (1/60 typed as 0.0167)
+        if abs(marked_s / mark - 1) < SAME_MARK:
             return float(2**stops)
     return marked_s
 
