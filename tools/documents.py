@@ -19,6 +19,7 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Final
 
@@ -27,6 +28,7 @@ BLOCK: Final = re.compile(r"^```(console|python)\n(.*?)^```$", re.MULTILINE | re
 BOATYARD: Final = "<!-- book: boatyard -->"
 SERVERS: Final = ("make ", "silverwright serve", "silverwright example", "PORT=", "git ", "pip ")
 LIMIT_S: Final = 120
+CUT: Final = "..."
 FILL: Final = "from silverwright.book.opening import open_book; open_book(); from silverwright.workshop.example import fill; fill()"
 PROMPT: Final = """
 import contextlib, doctest, io, json, sys
@@ -92,8 +94,14 @@ def write(document: Path) -> None:
 
 
 def _written(told: Told) -> str:
-    shown = told.shown if told.agrees else _plain(told.said)
-    return told.typed + (shown if not shown or shown.endswith("\n") else shown + "\n")
+    """What agrees stays; else what is said now, and where the document cut it short, the lines that are most like those it showed."""
+    if told.agrees:
+        return told.typed + told.shown
+    said, shown = _plain(told.said), told.shown.splitlines()
+    if CUT not in shown:
+        return told.typed + said
+    kept = [line if line == CUT else next(iter(get_close_matches(line, said.splitlines(), 1, 0.3)), CUT) for line in shown]
+    return told.typed + "".join(f"{line}\n" for line, before in zip(kept, ["", *kept], strict=False) if not line == before == CUT)
 
 
 def _plain(text: str) -> str:
