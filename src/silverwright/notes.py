@@ -58,7 +58,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "give the magnification (image over subject size). Until then no bellows correction is made."
         ),
     ),
-    Note.ROUTES_DISAGREE: ("care", "{first} and {second} disagree by {stops} stop. {first} is used; correct one of them."),
+    Note.ROUTES_DISAGREE: ("care", "{first} and {second} disagree by {stops}. {first} is used; correct one of them."),
     Note.PRIOR_ONLY: ("know", "This rests on our judgement and common practice, not on your own sheets."),
     Note.NOT_GIVEN: ("know", "Not given: {what}. Knowing it would bring the whole doubt from ±{now} to about ±{then} stop (one standard deviation)."),
     Note.EI_UNKNOWN: ("care", "Nothing is known of this paper's EI: {ei} is taken, ±{sd} stops. A test strip tells most."),

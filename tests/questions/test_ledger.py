@@ -176,7 +176,7 @@ def test_a_negative_or_a_mirror_is_no_mirror_image() -> None:
 def test_two_readings_that_disagree() -> None:
     answer = ledger(**STILL_LIFE, reading_lx=640)
     note = next(note for note in answer.notes if note.note.value == "routes-disagree")
-    assert note.sentence == "EV 10 and 640\xa0lx disagree by 2.4 stop. EV 10 is used; correct one of them."
+    assert note.sentence == "EV 10 and 640\xa0lx disagree by 2.4 stops. EV 10 is used; correct one of them."
     assert answer.time_s == ledger(**STILL_LIFE).time_s
 
 

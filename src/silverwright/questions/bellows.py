@@ -14,7 +14,7 @@ from silverwright.exposure.bellows import (
 from silverwright.exposure.shutter import true_f_number
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry, Unknown, around, around_stops, not_given
+from silverwright.questions.entry import Entry, Unknown, around, around_stops, not_given, stops_said
 from silverwright.questions.marks import aperture_marks
 from silverwright.records import Stops
 from silverwright.units import MILLIMETRE, RATIO
@@ -113,16 +113,16 @@ def bellows_entry(question: LensFields) -> Entry:
     for other in ways[1:]:
         apart = abs(bellows_stops(other.magnification, pupil) - stops)
         if apart > fact("meter", "agree").value:
-            notes.append(remark(Note.ROUTES_DISAGREE, first=used.said, second=other.said, stops=f"{apart:.1f}"))
+            notes.append(remark(Note.ROUTES_DISAGREE, first=used.said, second=other.said, stops=stops_said(apart)))
     if used.magnification == 0:
         notes.append(remark(Note.AT_INFINITY))
     doubt = bellows_doubt_stops(used.magnification, used.sd, pupil)
-    if question.pupil_factor is not None:
-        return Entry(used.said, Stops(stops, doubt), SOURCE, "published", tuple(notes))
     lacks = bellows_doubt_stops(used.magnification, 0.0, pupil, fact("lens", "pupil").sd)
+    if question.pupil_factor is not None or lacks == 0:
+        return Entry(used.said, Stops(stops, doubt), SOURCE, "published", tuple(notes))
     unknown = (Unknown("the pupil magnification (1 is taken)", lacks),)
     whole = bellows_doubt_stops(used.magnification, used.sd, pupil, fact("lens", "pupil").sd)
-    return Entry(used.said, Stops(stops, whole), f"{SOURCE}; pupils taken as equal", "published", tuple(notes), unknown)
+    return Entry(used.said, Stops(stops, whole), SOURCE, "published", tuple(notes), unknown, "pupils taken as equal")
 
 
 class BellowsQuestion(LensFields):

@@ -19,7 +19,7 @@ class Unknown:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A line with the notes that belong to it and what was not given for it."""
+    """A line with the notes that belong to it, what was not given for it, and an aside that stands behind its source."""
 
     what: str
     stops: Stops
@@ -27,11 +27,13 @@ class Entry:
     rests: Rests
     notes: tuple[Remark, ...] = ()
     unknown: tuple[Unknown, ...] = ()
+    aside: str = ""
 
     @property
     def line(self) -> Line:
         """As it stands in the answer."""
-        return Line(what=self.what, amount=self.stops.amount_stops, doubt=self.stops.doubt_stops, unit="stops", source=self.source, rests=self.rests)
+        source = f"{self.source}; {self.aside}" if self.aside else self.source
+        return Line(what=self.what, amount=self.stops.amount_stops, doubt=self.stops.doubt_stops, unit="stops", source=source, rests=self.rests)
 
 
 def says(*facts: Fact) -> str:
@@ -43,6 +45,12 @@ def not_given(unknown: Sequence[Unknown], now_stops: float, then_stops: float) -
     """What was not given, what each adds, and what knowing all of it would bring."""
     words = "; ".join(f"{one.words}, ±{one.doubt_stops:.2f} stop" for one in unknown)
     return remark(Note.NOT_GIVEN, what=words, now=f"{now_stops:.2f}", then=f"{then_stops:.2f}")
+
+
+def stops_said(stops: float) -> str:
+    """`0.6 stop`, `2.4 stops`."""
+    said = f"{stops:.1f}"
+    return f"{said} stop" if float(said) <= 1 else f"{said} stops"
 
 
 def around(value: float, sd: float, least: float | None = None) -> Estimate:

@@ -20,7 +20,7 @@ from silverwright.exposure.meter import (
 from silverwright.exposure.shutter import true_f_number, true_time_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Unknown, around, around_stops, not_given
+from silverwright.questions.entry import Unknown, around, around_stops, not_given, stops_said
 from silverwright.questions.marks import aperture_marks, time_marks
 from silverwright.units import EXPOSURE_VALUE, F_NUMBER, LUMINANCE, LUX, SECOND
 from silverwright.vocabulary import (
@@ -104,7 +104,7 @@ def reading_of(question: ReadingFields, aperture_f: float | None = None, *, own_
         ways.append((f"{SECOND.show(question.dial_time_s)} at {F_NUMBER.show(at)}", ev + log2(k / base_k), question.dial_ei, lacks_k))
     said, ev, dial_ei, unknown = ways[0]
     notes = tuple(
-        remark(Note.ROUTES_DISAGREE, first=said, second=other, stops=f"{abs(ev - also):.1f}")
+        remark(Note.ROUTES_DISAGREE, first=said, second=other, stops=stops_said(abs(ev - also)))
         for other, also, _, _ in ways[1:]
         if abs(ev - also) > fact("meter", "agree").value
     )
@@ -162,7 +162,7 @@ def answer(question: ReadingQuestion) -> ReadingAnswer:
         ev=around(reading.ev, reading.sd_stops),
         luminance_cd_per_m2=around_stops(luminance_from_ev(reading.ev, k.value), reading.sd_stops),
         illuminance_lx=around_stops(illuminance_from_ev(reading.ev, c), reading.sd_stops),
-        grey_percent=Estimate(value=100 * equivalent_reflectance(k.value, c)),
+        grey_percent=Estimate(value=100 * equivalent_reflectance(question.meter_k or k.value, c)),
         dial_s=dial,
         notes=tuple(notes),
         sources=(k.says, fact("meter", "reading").says),

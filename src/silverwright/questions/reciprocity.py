@@ -135,10 +135,9 @@ def reciprocity_entry(question: ReciprocityFields, before: Stops) -> Entry:
     metered_s = 2**before.amount_stops
     own = law.sd_stops(metered_s)
     stops = reciprocity_line(before, law.needed, own)
-    source = law.source
-    if stops.doubt_stops - own > WORTH_SAYING_STOPS:
-        source += f"; ±{own:.2f} of its own, the rest because it stretches the doubt above"
-    return Entry(_what(metered_s), stops, source, law.rests, _notes(question, metered_s))
+    stretched = stops.doubt_stops - own > WORTH_SAYING_STOPS
+    aside = f"±{own:.2f} of its own, the rest because it stretches the doubt above" if stretched else ""
+    return Entry(_what(metered_s), stops, law.source, law.rests, _notes(question, metered_s), aside=aside)
 
 
 def _what(metered_s: float) -> str:
