@@ -1,62 +1,18 @@
 """Any question as a page: what was typed stays, problems stand beside their fields, and the page holds the exact answer."""
 
 import json
-from html.parser import HTMLParser
 
 import pytest
 from django.test import Client
+from tests.web.pages import LEFT, LIVE, Page, page
 
 from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import AnyOperation
+from silverwright.catalogue import CATALOGUE
 from silverwright.web.fields import written
 
 Typed = dict[str, object]
-LIVE = {"HX-Request": "true"}
-LEFT = {"HX-Request": "true", "Left-Field": "yes"}
 HALF_LIFE_SIZE = "/ask/exposure.bellows?focal_mm=210&extension_mm=315"
-
-
-class Page(HTMLParser):
-    """The `<data>` values, the inputs' texts and the problems by field."""
-
-    def __init__(self, html: str) -> None:
-        super().__init__()
-        self.values: dict[str, str] = {}
-        self.typed: dict[str, str] = {}
-        self.problems: dict[str, str] = {}
-        self.links: list[str] = []
-        self._place, self._in_problem, self._area = "", False, ""
-        self.feed(html)
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        found = {name: value or "" for name, value in attrs}
-        if tag == "data":
-            assert found["id"] not in self.values, "an id stands once on a page"
-            self.values[found["id"]] = found["value"]
-        if tag == "input":
-            self.typed[found["name"]] = found.get("value", "")
-        if tag == "textarea":
-            self._area = found["name"]
-        if tag == "a":
-            self.links.append(found["href"])
-        if found.get("id", "").startswith("p-"):
-            self._place = found["id"].removeprefix("p-")
-        self._in_problem = found.get("class") == "problem"
-
-    def handle_endtag(self, tag: str) -> None:
-        self._in_problem, self._area = False, ""
-
-    def handle_data(self, data: str) -> None:
-        if self._in_problem and self._place:
-            self.problems[self._place] = data
-        if self._area:
-            self.typed[self._area] = data.removeprefix("\n")
-
-
-def page(address: str, **headers: str) -> Page:
-    told = Client().get(address, headers=headers)
-    assert told.status_code == 200
-    return Page(told.content.decode())
 
 
 def test_every_figure_is_on_the_page_exactly(operation: AnyOperation, example: Typed) -> None:
@@ -81,8 +37,6 @@ def test_examples_lead_to_their_answer(operation: AnyOperation, example: Typed) 
 
 def test_every_question_is_listed() -> None:
     links = page("/ask").links
-    from silverwright.catalogue import CATALOGUE
-
     assert {f"/ask/{operation.name}" for operation in CATALOGUE} <= set(links)
 
 

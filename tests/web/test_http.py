@@ -195,7 +195,12 @@ def test_odd_json_is_refused_in_words(address: str, body: str) -> None:
 
 
 JUNK = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=8) | st.sampled_from(["1/4", "1,25", "2m30s", "f/5.6", "box A", "26-001"]),
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(["1/4", "1,25", "2m30s", "f/5.6", "box A", "26-001"]),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=3), inner, max_size=3),
     max_leaves=4,
 )

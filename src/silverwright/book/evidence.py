@@ -58,15 +58,24 @@ def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
         step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None
     )
     newest: dict[int, Curve] = {}
-    for curve in curves.select_related("answer", "step_sheet__sheet__whole").order_by("learnt_at", "pk"):
+    of_curve = curves.select_related("answer", "step_sheet__sheet__whole").prefetch_related(*_with_it("step_sheet__sheet"))
+    for curve in of_curve.order_by("learnt_at", "pk"):
         newest[curve.step_sheet_id] = curve
     found = [_from_curve(curve) for curve in newest.values()]
-    verdicts = Verdict.objects.filter(sheet__paper=paper, archived_at=None, sheet__archived_at=None).select_related("sheet__whole")
+    verdicts = Verdict.objects.filter(sheet__paper=paper, archived_at=None, sheet__archived_at=None).select_related(
+        "sheet__whole", "sheet__step_sheet"
+    )
+    points = own_points(paper)
     last: dict[tuple[int, bool], Verdict] = {}
-    for verdict in verdicts.order_by("judged_at", "pk"):
+    for verdict in verdicts.prefetch_related(*_with_it("sheet")).order_by("judged_at", "pk"):
         last[(verdict.sheet_id, verdict.strip is not None)] = verdict  # who looks again knows better
-    found += [_from_verdict(verdict) for verdict in last.values() if process_of(verdict.sheet) == process]
+    found += [_from_verdict(verdict, points) for verdict in last.values() if process_of(verdict.sheet) == process]
     return tuple(found)
+
+
+def _with_it(sheet: str) -> tuple[str, ...]:
+    """What is read of every sheet, fetched for all of them at once: the camera asks while somebody types."""
+    return tuple(f"{one}__{what}" for one in (sheet, f"{sheet}__whole") for what in ("exposures", "processings"))
 
 
 def known_index(evidence: tuple[Evidence, ...], process: str) -> IndexAnswer | None:
@@ -92,21 +101,23 @@ def process_of(sheet: Sheet) -> str:
 
 def exposures_of(sheet: Sheet) -> list[Exposure]:
     """The exposures of a sheet in their order; a piece has those of its sheet."""
-    return list(Exposure.objects.filter(sheet=sheet.exposed_as, archived_at=None).select_related("lens", "light").order_by("exposed_at", "pk"))
+    found = [one for one in sheet.exposed_as.exposures.all() if one.archived_at is None]
+    return sorted(found, key=lambda one: (one.exposed_at, one.pk))
 
 
 def processings_of(sheet: Sheet) -> list[Processing]:
     """The trays that a sheet has been through, in their order; a piece shares those of its sheet."""
-    return list(Processing.objects.filter(sheet__in={sheet, sheet.exposed_as}, archived_at=None).order_by("processed_at", "pk"))
+    of_both = [*sheet.processings.all(), *(sheet.whole.processings.all() if sheet.whole else ())]
+    return sorted((one for one in of_both if one.archived_at is None), key=lambda one: (one.processed_at, one.pk))
 
 
-def index_of(exposure: Exposure) -> float | None:
+def index_of(exposure: Exposure, points: tuple[dict[str, float], ...] | None = None) -> float | None:
     """The EI that an exposure amounts to: what was really given, against what was metered; nothing where either is unknown."""
     if exposure.given_s is None or exposure.aperture_f is None:
         return None
-    points = own_points(exposure.sheet.paper)
     try:
-        scene = LedgerQuestion.model_validate({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": points})
+        tests = own_points(exposure.sheet.paper) if points is None else points
+        scene = LedgerQuestion.model_validate({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": tests})
     except BadQuestion:
         return None
     reading = reading_of(scene, scene.aperture_f)
@@ -142,9 +153,9 @@ def is_old(curve: Curve) -> bool:
     return (then.get("step_sheet_version"), then.get("readings")) != (step_sheet.version, today) or process_of(step_sheet.sheet) != curve.process
 
 
-def _from_verdict(verdict: Verdict) -> Evidence:
+def _from_verdict(verdict: Verdict, points: tuple[dict[str, float], ...]) -> Evidence:
     shots = exposures_of(verdict.sheet)
-    ei, why_not = _judged_index(verdict, shots)
+    ei, why_not = _judged_index(verdict, shots, points)
     return Evidence(
         kind="verdict" if verdict.strip is None else "strip",
         sheet=verdict.sheet.number,
@@ -160,7 +171,7 @@ def _from_verdict(verdict: Verdict) -> Evidence:
     )
 
 
-def _judged_index(verdict: Verdict, shots: list[Exposure]) -> tuple[float | None, str]:
+def _judged_index(verdict: Verdict, shots: list[Exposure], points: tuple[dict[str, float], ...]) -> tuple[float | None, str]:
     """The EI at which the judged sheet or strip was exposed, or why it has none."""
     if verdict.strip is not None:
         patch = verdict.sheet.step_sheet.readings.filter(position=verdict.strip).first() if hasattr(verdict.sheet, "step_sheet") else None
@@ -169,7 +180,7 @@ def _judged_index(verdict: Verdict, shots: list[Exposure]) -> tuple[float | None
         return fact("meter", "paper_plane").value * fact("meter", "meter_k").value / 10**patch.exposure_log10, ""
     if len(shots) != 1:
         return None, "it was exposed twice" if shots else "its exposure is not in the book"
-    ei = index_of(shots[0])
+    ei = index_of(shots[0], points)
     return ei, "" if ei is not None else "its reading, time or aperture is not in the book"
 
 

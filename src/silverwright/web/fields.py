@@ -82,7 +82,8 @@ def typed_in(sent: Mapping[str, str], record: type[BaseModel]) -> dict[str, str]
 
 def written(record: type[BaseModel], given: Mapping[str, object]) -> dict[str, str]:
     """What a form holds when somebody else has filled it in: an example, or what was recorded before."""
-    return as_typed({name: value for name, value in given.items() if name in record.model_fields and value is not None})
+    whole = {name: int(value) if isinstance(value, float) and value.is_integer() else value for name, value in given.items()}
+    return as_typed({name: value for name, value in whole.items() if name in record.model_fields and value is not None})
 
 
 def by_field(faults: Iterable[Fault]) -> dict[str, Fault]:

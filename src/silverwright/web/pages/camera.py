@@ -18,7 +18,7 @@ from silverwright.vocabulary import FOCAL_MM
 from silverwright.web.fields import Field, fields, sent_text, typed_in, written
 from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger
 from silverwright.web.live import address, keep_address, left, live, swapped, told
-from silverwright.workshop.plan import OF_THE_LENS, FromBook, Planned, plan
+from silverwright.workshop.plan import OF_THE_LENS, THINGS, FromBook, Planned, plan
 from silverwright.workshop.scene import PlanForm
 
 WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
@@ -137,8 +137,9 @@ def way_of(sent: Mapping[str, str]) -> str:
 
 def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
     """Everything that the page and its live part show."""
-    faults = told(request, asked.faults)
-    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=names, unsaid=UNSAID)}
+    faults = told(request, asked.faults) if asked.typed else {}
+    things = None if live(request) else names  # while somebody types, what there is to choose from stands there already
+    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=things, unsaid=UNSAID)}
     ways = [Way(name, label, name == asked.way, [shown[one] for one in names]) for name, (label, names) in WAYS.items()]
     main = [shown[name] for name in (("focal_mm",) if "lens" not in asked.typed else ()) + MAIN]
     seen = {field.name for field in main}
@@ -149,7 +150,7 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "drawers": [drawer for drawer in drawers if drawer.fields],
         "bracket": shown["bracket_sheets"],
         "hand": _hand(asked, [shown[name] for name in IN_HAND]),
-        "swapped": swapped(request, [field for name, field in shown.items() if name in ON_THE_PAGE], asked.faults),
+        "swapped": swapped(request, _places(shown, asked), asked.faults),
         "waiting": _waiting(asked),
         "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else {}),
@@ -227,6 +228,11 @@ class InHand:
     name: str
     rests: str
     words: str
+
+
+def _places(shown: Mapping[str, Field], asked: Asked) -> list[Field]:
+    """The fields that the page has; a thing in hand has one only where the book has some to choose from."""
+    return [field for name, field in shown.items() if name in ON_THE_PAGE and (name not in THINGS or name in asked.typed)]
 
 
 def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
