@@ -15,9 +15,9 @@ from silverwright.units import BARE, STOP
 WIDTH, HEIGHT = 394, 274  # our judgement: about as wide as a curve's toe and shoulder need
 TONE_COLUMNS, TONE_ROWS = 30, 20  # our judgement: steps that the eye still tells apart
 BRACKET_Y, BRACKET_TEXT_Y = -8, -18  # above the plot
-BESIDE_DENSITY = 0.25  # where the words of a point stand: between two lines, on the side where the curve is not
+BESIDE_DENSITY = 0.25  # our judgement: where the words of a point stand: between two lines, on the side where the curve is not
 OVERLAP = 1.06  # our judgement: neighbours overlap by this, so that no seam shows
-MOST_TICKS: Final = 7
+MOST_TICKS: Final = 7  # our judgement: more figures than this run into each other
 SMALL_STEP_LOG10, LARGE_STEP_LOG10 = 0.5, 1.0
 
 Layer = dict[str, Any]

@@ -28,7 +28,7 @@ BLANKS: Final = (
 )
 SKETCH: Final = "Sketch: what stands where, and what was metered"
 PATCHES: Final = "Patch beside a source: full, your own sheets; half, published; empty, practice; dotted, our judgement."
-QUIET_STOPS: Final = 0.005  # below it a line prints as 0.00 and has no bar
+QUIET_STOPS: Final = 0.005  # arithmetic: below it a line prints as 0.00 and has no bar
 FOLDED_UNDER_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 FOLDED: Final = "Left out here and counted all the same: {lines}, under 0.05 stop."
 

@@ -4,7 +4,7 @@ from typing import Final
 
 from silverwright.densitometry.density import reflectance_of_density
 
-LINEAR_BELOW: Final = 0.0031308  # IEC 61966-2-1: below it the curve of sRGB is a straight line
+LINEAR_BELOW: Final = 0.0031308  # source: iec61966-2-1; below it the curve of sRGB is a straight line
 
 
 def grey(density: float) -> str:

@@ -4,6 +4,7 @@ import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from http import HTTPStatus
 from typing import Any, Final
 
 from django.http import HttpRequest, HttpResponse
@@ -23,8 +24,8 @@ from silverwright.workshop.correctable import FORMS
 from silverwright.workshop.deeds import do
 
 WAS: Final = "was."
-UNUSABLE: Final = 422
-TAKEN: Final = 409
+UNUSABLE: Final = HTTPStatus.UNPROCESSABLE_ENTITY
+TAKEN: Final = HTTPStatus.CONFLICT
 NOTHING_NEW: Final = "Nothing here differs from what stands in the book."
 CHANGED: Final = "Changed meanwhile. In the book now: {now}. Send it again to put yours in its place, or type what is right."
 
@@ -35,7 +36,7 @@ class Wrong:
 
     faults: Mapping[str, Fault] = field(default_factory=dict)
     says: str = ""
-    status: int = UNUSABLE
+    status: HTTPStatus = UNUSABLE
 
 
 def page(request: HttpRequest, kind: str, name: str) -> HttpResponse:
