@@ -159,6 +159,7 @@ def lock() -> int:
         say("`make lock` needs uv.")
         return 1
     shared = ["uv", "pip", "compile", "--quiet", "--universal", "--python-version", "3.11", "--generate-hashes"]
+    shared += ["--upgrade"] if os.environ.get("UPGRADE") else []
     shared += ["--no-emit-index-url", "--no-emit-find-links", "--no-header", "pyproject.toml"]
     made = run(shared + ["--group", "build", "-o", LOCKS["run"]])
     return 0 if made and run(shared + ["--group", "build", "--group", "dev", "-c", LOCKS["run"], "-o", LOCKS["dev"]]) else 1

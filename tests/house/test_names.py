@@ -10,10 +10,12 @@ from silverwright import units
 from silverwright.units import Unit
 
 VAGUE = {"utils", "util", "helpers", "helper", "manager", "managers", "misc", "common", "base", "core", "stuff"}
-SUFFIXES = tuple({one.suffix for one in vars(units).values() if isinstance(one, Unit) and one.suffix} | {"_ml", "_g", "_px", "_bytes", "_days"})
+# An f-number is focal length over entrance pupil: the trade writes it so.
+SUFFIXES = tuple(
+    {one.suffix for one in vars(units).values() if isinstance(one, Unit) and one.suffix} | {"_ml", "_g", "_px", "_bytes", "_days", "f_number"}
+)
 # Numbers without a unit: what they are stands in their name, and the standards give them none.
 PURE = {
-    "f_number": "focal length over entrance pupil, written f/8 by the trade",
     "meter_k": "the standard's constant of reflected metering",
     "meter_c": "the standard's constant of incident metering",
     "dmin": "a density",
