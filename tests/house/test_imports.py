@@ -4,6 +4,7 @@ import json
 import subprocess
 import sys
 
+import pytest
 from tests.house.code import ROOT, sources
 
 ALONE = """
@@ -34,6 +35,7 @@ def names() -> list[str]:
     return [".".join(path.relative_to(ROOT / "src").with_suffix("").parts).removesuffix(".__init__") for path in sources()]
 
 
+@pytest.mark.slow
 def test_every_module_alone() -> None:
     told = subprocess.run([sys.executable, "-c", ALONE], input=json.dumps(names()), capture_output=True, text=True, check=True, cwd=ROOT)
     assert json.loads(told.stdout) == []
