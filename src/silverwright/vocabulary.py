@@ -22,6 +22,9 @@ from silverwright.units import (
 
 # --- light and meter ---
 READING_EV: Final = Quantity(unit=EXPOSURE_VALUE, low=-8, high=24, help="Exposure value at ISO 100, as the meter shows it.", example=10)
+EXPOSURE_EV: Final = Quantity(
+    unit=EXPOSURE_VALUE, low=-8, high=24, help="Exposure value at ISO 100, against K 12.5.", example=10, label="Exposure value"
+)
 READING_LUMINANCE: Final = Quantity(
     unit=LUMINANCE, low=1e-4, high=1e6, help="Reflected reading as luminance.", example=128, label="Reading, luminance"
 )

@@ -1,13 +1,29 @@
 """How a hand writes a number, and how we show one."""
 
 from fractions import Fraction
+from math import pi
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from silverwright import units
-from silverwright.units import BARE, CELSIUS, EXPOSURE_INDEX, EXPOSURE_VALUE, F_NUMBER, LUX, MILLIMETRE, RATIO, SECOND, STOP, Unit, clock, show_time
+from silverwright.units import (
+    BARE,
+    CELSIUS,
+    EXPOSURE_INDEX,
+    EXPOSURE_VALUE,
+    F_NUMBER,
+    LUMINANCE,
+    LUX,
+    MILLIMETRE,
+    RATIO,
+    SECOND,
+    STOP,
+    Unit,
+    clock,
+    show_time,
+)
 
 UNITS = [one for one in vars(units).values() if isinstance(one, Unit)]
 
@@ -151,3 +167,12 @@ def test_clock() -> None:
 def test_minus_is_a_minus() -> None:
     assert BARE.show(-1.25) == "−1.25"
     assert BARE.show(-0.0001) == "0"
+
+
+def test_foreign_units_by_their_definitions() -> None:
+    """A foot is 304.8 mm: a foot-candle is a lumen on a square foot, a foot-lambert is a foot-candle over pi."""
+    assert LUX.read("1 fc") == pytest.approx(1 / 0.3048**2, abs=5e-5)
+    assert LUMINANCE.read("1 fL") == pytest.approx(1 / 0.3048**2 / pi, abs=5e-6)
+    assert MILLIMETRE.read("1 ft") == pytest.approx(304.8)
+    assert CELSIUS.read("32 F") == pytest.approx(0)
+    assert CELSIUS.read("212 F") == pytest.approx(100)

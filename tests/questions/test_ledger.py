@@ -272,3 +272,18 @@ def test_quick_enough_to_follow_typing() -> None:
         ledger(**STILL_LIFE)
         spent.append(time.perf_counter() - start)
     assert min(spent) < 0.002
+
+
+@given(st.floats(-2, 15), st.floats(0.5, 50), st.floats(0, 2), st.floats(1, 64))
+def test_the_paper_gets_what_its_index_says(ev: float, ei: float, m: float, factor: float) -> None:
+    """The camera equation, without exposure values: H = q L t / (N^2 (1 + m)^2 factor) is 8.125/EI once time is counted as it works."""
+    answer = ledger(reading_ev=ev, meter_k=12.5, aperture_f=16, paper_ei=ei, magnification_factor=m, pupil_factor=1, filter_factor=factor)
+    given_s = answer.time_s.value
+    assert given_s is not None
+    counted_s = given_s if given_s <= 3 else 3 * (given_s / 3) ** (1 / 1.08)
+    luminance = 12.5 * 2**ev / 100
+    assert 0.65 * luminance * counted_s / (16**2 * (1 + m) ** 2 * factor) == pytest.approx(8.125 / ei, rel=1e-9)
+
+
+def test_a_learnt_index_is_said_in_three_digits() -> None:
+    assert ledger(**{**STILL_LIFE, "paper_ei": 3.810218}).ledger[1].what == "The paper's EI 3.81 instead of 100"

@@ -113,7 +113,7 @@ def bellows_entry(question: LensFields) -> Entry:
     for other in ways[1:]:
         apart = abs(bellows_stops(other.magnification, pupil) - stops)
         if apart > fact("meter", "agree").value:
-            notes.append(remark(Note.ROUTES_DISAGREE, first=used.said, second=other.said, stops=stops_said(apart)))
+            notes.append(remark(Note.ROUTES_DISAGREE, first=used.said, second=other.said[0].lower() + other.said[1:], stops=stops_said(apart)))
     if used.magnification == 0:
         notes.append(remark(Note.AT_INFINITY))
     doubt = bellows_doubt_stops(used.magnification, used.sd, pupil)

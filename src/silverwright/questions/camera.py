@@ -9,13 +9,13 @@ from silverwright.exposure.meter import time_from_ev
 from silverwright.exposure.shutter import hand_doubt_stops, true_f_number
 from silverwright.facts.load import fact
 from silverwright.questions.bellows import LensFields, bellows_entry
-from silverwright.questions.entry import Entry, says
+from silverwright.questions.entry import Entry, bare, says
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.marks import aperture_marks
 from silverwright.questions.meter import Reading, ReadingFields, reading_of
 from silverwright.questions.reciprocity import ReciprocityFields
 from silverwright.records import Stops
-from silverwright.units import F_NUMBER, SECOND
+from silverwright.units import EXPOSURE_INDEX, F_NUMBER, SECOND
 from silverwright.vocabulary import APERTURE_F, FILTER_FACTOR
 
 
@@ -47,7 +47,9 @@ def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[
     """The first line: the time for the meter's own EI, in stops from one second."""
     reading = reading_of(question, question.aperture_f, own_sheets=own_sheets)
     time_s = time_from_ev(reading.ev, f_number(question), reading.dial_ei)
-    what = f"Reading {reading.said}; at {F_NUMBER.show(question.aperture_f)}, meter at EI {reading.dial_ei:g}: {SECOND.show(time_s)}"
+    what = (
+        f"Reading {reading.said}; at {F_NUMBER.show(question.aperture_f)}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
+    )
     usual = fact("meter", "reading_again" if own_sheets else "reading")
     source = usual.says if question.reading_sd_stops is None else "doubt as typed"
     return reading, Entry(what, Stops(log2(time_s), reading.sd_stops), source, "trade", reading.notes, reading.unknown)

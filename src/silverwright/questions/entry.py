@@ -7,6 +7,7 @@ from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate, Line, Rem
 from silverwright.facts.load import Fact
 from silverwright.notes import Note
 from silverwright.records import Stops
+from silverwright.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,11 @@ def not_given(unknown: Sequence[Unknown], now_stops: float, then_stops: float) -
     """What was not given, what each adds, and what knowing all of it would bring."""
     words = "; ".join(f"{one.words}, ±{one.doubt_stops:.2f} stop" for one in unknown)
     return remark(Note.NOT_GIVEN, what=words, now=f"{now_stops:.2f}", then=f"{then_stops:.2f}")
+
+
+def bare(unit: Unit, value: float) -> str:
+    """A number as its unit shows it, without the sign: for sentences that name it already."""
+    return unit.show(value).removesuffix(unit.sign).strip()
 
 
 def stops_said(stops: float) -> str:

@@ -11,10 +11,11 @@ from silverwright.exposure.shutter import settable_by_hand_s, settable_on_shutte
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, reading_entry, sheet_entry, summed
-from silverwright.questions.entry import Entry, Unknown, around, around_stops, not_given
+from silverwright.questions.entry import Entry, Unknown, around, around_stops, bare, not_given
 from silverwright.questions.marks import counted_steps, time_marks
 from silverwright.questions.reciprocity import reciprocity_entry, reciprocity_of
 from silverwright.records import Stops
+from silverwright.units import EXPOSURE_INDEX
 from silverwright.vocabulary import (
     BEFORE_S,
     BELLOWS_STOPS,
@@ -101,10 +102,11 @@ def _ei(question: LedgerQuestion, dial_ei: float) -> Entry:
     sd = question.paper_ei_sd_stops
     if sd is None or question.paper_ei is None:
         sd = guess.sd if unknown else typed.sd
-    stops, what = Stops(log2(dial_ei / ei), sd), f"The paper's EI {ei:g} instead of {dial_ei:g}"
+    shown = bare(EXPOSURE_INDEX, ei)
+    stops, what = Stops(log2(dial_ei / ei), sd), f"The paper's EI {shown} instead of {bare(EXPOSURE_INDEX, dial_ei)}"
     if unknown:
-        note = remark(Note.EI_UNKNOWN, ei=f"{ei:g}", sd=f"{sd:g}")
-        return Entry(what, stops, question.ei_rests_on or guess.says, "judgement", (note,), (Unknown(f"the paper's EI ({ei:g} is taken)", sd),))
+        note = remark(Note.EI_UNKNOWN, ei=shown, sd=f"{sd:g}")
+        return Entry(what, stops, question.ei_rests_on or guess.says, "judgement", (note,), (Unknown(f"the paper's EI ({shown} is taken)", sd),))
     if question.ei_from == "own sheets":
         return Entry(what, stops, question.ei_rests_on or "your own sheets", "own")
     doubt = "typed, with its doubt" if question.paper_ei_sd_stops is not None else f"typed; its doubt is {typed.says}"

@@ -20,7 +20,7 @@ from silverwright.exposure.meter import (
 from silverwright.exposure.shutter import true_f_number, true_time_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Unknown, around, around_stops, not_given, stops_said
+from silverwright.questions.entry import Unknown, around, around_stops, bare, not_given, stops_said
 from silverwright.questions.marks import aperture_marks, time_marks
 from silverwright.units import EXPOSURE_VALUE, F_NUMBER, LUMINANCE, LUX, SECOND
 from silverwright.vocabulary import (
@@ -28,6 +28,7 @@ from silverwright.vocabulary import (
     DIAL_APERTURE_F,
     DIAL_EI,
     DIAL_TIME_S,
+    EXPOSURE_EV,
     METER_C,
     METER_K,
     READING_EV,
@@ -93,7 +94,7 @@ def reading_of(question: ReadingFields, aperture_f: float | None = None, *, own_
     no_k = question.meter_k is None and question.incident_head is None
     lacks_k = (Unknown("the meter's constant (K 12.5 taken)", fact("meter", "unknown_k").sd),) if no_k else ()
     if question.reading_ev is not None:
-        said = f"EV {EXPOSURE_VALUE.show(question.reading_ev).removesuffix(EXPOSURE_VALUE.sign).strip()}"
+        said = f"EV {bare(EXPOSURE_VALUE, question.reading_ev)}"
         ways.append((said, question.reading_ev + log2(k / base_k), base_ei, lacks_k))
     if question.reading_cd_per_m2 is not None:
         ways.append((LUMINANCE.show(question.reading_cd_per_m2), ev_from_luminance(question.reading_cd_per_m2, base_k, base_ei), base_ei, ()))
@@ -139,7 +140,7 @@ class ReadingQuestion(ReadingFields):
 class ReadingAnswer(Answer):
     """The same light, said in every way."""
 
-    ev: Annotated[Estimate, READING_EV]
+    ev: Annotated[Estimate, EXPOSURE_EV]
     luminance_cd_per_m2: Annotated[Estimate, READING_LUMINANCE]
     illuminance_lx: Annotated[Estimate, READING_LX]
     grey_percent: Annotated[Estimate, REFLECTANCE_PERCENT]
