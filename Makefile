@@ -59,7 +59,7 @@ vendor:   ## front-end files from exact versions (needs npm)
 
 bench:    ## measure, and write docs/measured.md
 	@$(DEV)
-	@$(BIN)/python tools/bench.py
+	@$(BIN)/python -m tools.bench
 
 wheel:    ## build the wheel, install it beside the lock, and try it
 	@$(DEV)

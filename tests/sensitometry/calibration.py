@@ -8,25 +8,33 @@ from multiprocessing import get_context
 
 import numpy as np
 from scipy.optimize import curve_fit, least_squares
+from tests.sensitometry.world import StepSheet, step_sheet
 
 from silverwright.questions.curve import curve_prior, point_rules
 from silverwright.sensitometry.fit import Patches
-from silverwright.sensitometry.learn import Wanted, learn_curve
+from silverwright.sensitometry.learn import Learnt, Wanted, learn_curve
 from silverwright.sensitometry.posterior import NAMES, Draws
-from silverwright.sensitometry.prior import CurvePrior
 from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, LOGISTIC
 from silverwright.sensitometry.speed import Curves, Points, find_points
-from tests.sensitometry.world import StepSheet, step_sheet
 
 CELLS = ("dmin", "dmax", "middle_log10", "low_log10", "high_log10", "range_log10")
 USUAL_SD = 0.02
 Held = tuple[str, str, bool]  # method, cell, whether the limits held the truth
 
 
+def patches_of(sheet: StepSheet) -> Patches:
+    return Patches(np.array(sheet.exposure_log10), np.array(sheet.density), USUAL_SD)
+
+
+def learn(sheet: StepSheet, percent: int, seed: int) -> Learnt:
+    """What the engine learns from a step sheet."""
+    patches = patches_of(sheet)
+    return learn_curve(patches, curve_prior(patches, known=False), point_rules(), Wanted(percent=percent, seed=seed))
+
+
 def engine(sheet: StepSheet, percent: int, seed: int) -> list[Held]:
     """The engine's limits; an open end counts by its bound, in a cell of its own."""
-    patches = Patches(np.array(sheet.exposure_log10), np.array(sheet.density), USUAL_SD)
-    figures = learn_curve(patches, curve_prior(patches, known=False), point_rules(), Wanted(percent=percent, seed=seed)).figures
+    figures = learn(sheet, percent, seed).figures
     held: list[Held] = []
     for cell in CELLS:
         limits, truth = figures[cell], sheet.truth[cell]
@@ -40,18 +48,19 @@ def engine(sheet: StepSheet, percent: int, seed: int) -> list[Held]:
 
 def one_mode(sheet: StepSheet, percent: int, seed: int) -> list[Held]:
     """A normal distribution round the best fit, same prior: its limits are read off draws of that normal."""
-    patches = Patches(np.array(sheet.exposure_log10), np.array(sheet.density), USUAL_SD)
+    patches = patches_of(sheet)
     prior = curve_prior(patches, known=False)
     middles, sds = prior.of(NAMES)
 
     def missed(z: np.ndarray) -> np.ndarray:
         noise = np.exp(middles[-1] + sds[-1] * z[-1])
-        density = DOUBLE_LOGISTIC.density(middles[:-1] + sds[:-1] * z[:-1], patches.exposure_log10, patches.sign).reshape(-1)
-        jeffreys = np.sqrt(2 * len(density) * max(0.0, np.log(noise / USUAL_SD) + 10))
-        return np.concatenate([(patches.density - density) / noise, z, [jeffreys]])
+        density = DOUBLE_LOGISTIC.density(middles[:-1] + sds[:-1] * z[:-1], patches.exposure_log10, patches.sign)
+        normalising = np.sqrt(2 * len(density) * max(0.0, np.log(noise / USUAL_SD) + 10))  # n ln sigma, as a square above zero
+        return np.concatenate([(patches.density - density) / noise, z, [normalising]])
 
     best = least_squares(missed, np.zeros(len(NAMES)))
-    spread = np.linalg.pinv(best.jac.T @ best.jac)
+    slopes = np.asarray(best.jac, dtype=np.float64)
+    spread = np.linalg.pinv(slopes.T @ slopes)
     drawn = middles + sds * np.random.default_rng(seed).multivariate_normal(best.x, spread, 2000, method="svd")
     draws = Draws(drawn[:, :-1], np.exp(drawn[:, -1]), patches.sign)
     return _held("one mode", _points(draws, patches), sheet, percent)
@@ -59,10 +68,10 @@ def one_mode(sheet: StepSheet, percent: int, seed: int) -> list[Held]:
 
 def plain_least_squares(sheet: StepSheet, percent: int, seed: int) -> list[Held]:
     """What one would do in a spreadsheet: a plain logistic by least squares, with its covariance."""
-    patches = Patches(np.array(sheet.exposure_log10), np.array(sheet.density), USUAL_SD)
+    patches = patches_of(sheet)
 
     def logistic(x: np.ndarray, *theta: float) -> np.ndarray:
-        return LOGISTIC.density(np.array(theta), x, patches.sign).reshape(-1)
+        return LOGISTIC.density(np.array(theta), x, patches.sign)
 
     start = (min(sheet.density), np.log(np.ptp(sheet.density)), float(np.mean(sheet.exposure_log10)) + 0.1, 2.0)
     try:
@@ -96,7 +105,7 @@ def _held(method: str, points: Points, sheet: StepSheet, percent: int) -> list[H
     return held
 
 
-def one_sheet(seed: int, patches: int, percent: int, baselines: bool, world: dict[str, object]) -> list[Held]:
+def one_sheet(seed: int, *, patches: int, percent: int, baselines: bool, world: dict[str, object]) -> list[Held]:
     """Everything counted on one simulated step sheet; the baselines only where the engine closed the cell."""
     sheet = step_sheet(seed, patches, **world)  # type: ignore[arg-type]
     held = engine(sheet, percent, seed)
@@ -106,8 +115,11 @@ def one_sheet(seed: int, patches: int, percent: int, baselines: bool, world: dic
     return held + [one for method in (one_mode, plain_least_squares) for one in method(sheet, percent, seed) if one[1] in closed]
 
 
-def count(seeds: Iterable[int], patches: int, *, percent: int = 90, baselines: bool = True, **world: object) -> dict[tuple[str, str], tuple[int, int]]:
+def count(
+    seeds: Iterable[int], patches: int, *, percent: int = 90, baselines: bool = True, **world: object
+) -> dict[tuple[str, str], tuple[int, int]]:
     """For each method and cell: how often the limits held, and of how many step sheets. Two processes, politely."""
+    os.environ.update(OMP_NUM_THREADS="1", OPENBLAS_NUM_THREADS="1")  # two processes, not two processes with two threads each
     work = partial(one_sheet, patches=patches, percent=percent, baselines=baselines, world=world)
     held, there = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
     with get_context("spawn").Pool(2, initializer=_polite) as pool:

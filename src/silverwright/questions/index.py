@@ -18,7 +18,6 @@ SIGNS: Final = {"direct positive": -1.0, "negative": 1.0}
 USUAL_SD: Final[dict[Kind, str]] = {"strip by eye": "strip_by_eye", "verdict": "half_stop_verdict", "typed": "ei_typed"}
 SURE_ENOUGH_STOPS: Final = 0.01  # our judgement: nothing is surer than this; a curve said to be is taken at this
 HALF_STOP: Final = 0.5  # common practice: what people mean by too dark when they name no amount
-UNSAID_STOPS: Final = 30.0  # our judgement: as good as no first guess at all
 PLURALS: Final[dict[Kind, tuple[str, str]]] = {
     "curve": ("step sheet", "step sheets"),
     "strip by eye": ("strip by eye", "strips by eye"),
@@ -66,7 +65,7 @@ class IndexAnswer(Answer):
 def answer(question: IndexQuestion) -> IndexAnswer:
     """Normals in log2 EI, each by its doubt; our first guess is one of them."""
     guess = fact("paper", "ei_unknown")
-    prior = Evidence(log2(guess.value), guess.sd if question.first_guess or not question.evidence else UNSAID_STOPS)
+    prior = Evidence(log2(guess.value), guess.sd) if question.first_guess or not question.evidence else None
     pieces = [_piece(row, SIGNS[question.process]) for row in question.evidence]
     found = combine(prior, pieces)
     notes = []
@@ -100,16 +99,17 @@ def _piece(row: EvidenceRow, sign: float) -> Evidence:
     return Evidence(judged_index_stops(log2(row.ei), dark, sign), judged_sd_stops(own, added))
 
 
-def _ledger(question: IndexQuestion, prior: Evidence, pieces: list[Evidence], found: Combined) -> tuple[Line, ...]:
+def _ledger(question: IndexQuestion, prior: Evidence | None, pieces: list[Evidence], found: Combined) -> tuple[Line, ...]:
     """Each piece with its share: amounts add up to log2 of the index, doubts in quadrature to its own."""
     guess = fact("paper", "ei_unknown")
-    said: list[tuple[str, str, Rests]] = [(f"Our first guess, EI {guess.value:g}", guess.says, guess.rests)]
+    said: list[tuple[str, str, Rests]] = [] if prior is None else [(f"Our first guess, EI {guess.value:g}", guess.says, guess.rests)]
     for row, piece in zip(question.evidence, pieces, strict=True):
         name = f"{row.kind}, {row.note}" if row.note else row.kind
         typed = row.kind == "typed"
         source = "as you typed it" if typed else "your own sheets"
         said.append((f"{name[:1].upper()}{name[1:]}: EI {2**piece.index_stops:.3g}", source, "judgement" if typed else "own"))
-    whole = [(prior, 1.0), *((piece, found.widened_factor) for piece in pieces)]
+    whole = [] if prior is None else [(prior, 1.0)]
+    whole += [(piece, found.widened_factor) for piece in pieces]
     return tuple(
         Line(
             what=f"{what}, counts {100 * weight:.0f} %",
@@ -120,7 +120,6 @@ def _ledger(question: IndexQuestion, prior: Evidence, pieces: list[Evidence], fo
             rests=rests,
         )
         for (what, source, rests), (one, factor), weight in zip(said, whole, found.weights, strict=True)
-        if question.first_guess or one is not prior or not pieces
     )
 
 

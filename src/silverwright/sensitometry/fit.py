@@ -10,7 +10,7 @@ from scipy.optimize import isotonic_regression, least_squares
 
 from silverwright.errors import NotEnoughReadings
 from silverwright.sensitometry.prior import CurvePrior
-from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, LOGISTIC, RICHARDS, Array, Shape
+from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, LOGISTIC, RICHARDS, Array, Shape, logistic
 
 SPLINE: Final = "monotone spline"
 FEWEST_PATCHES: Final = 5  # our judgement: four numbers describe the plainest S, and one patch must be left to contradict it
@@ -32,7 +32,7 @@ class Patches:
     @property
     def sign(self) -> float:
         """-1 where density falls with exposure (direct positive), +1 where it rises (paper negative)."""
-        return 1.0 if np.cov(self.exposure_log10, self.density)[0, 1] > 0 else -1.0
+        return 1.0 if self.density @ (self.exposure_log10 - self.exposure_log10.mean()) > 0 else -1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,21 +93,37 @@ def fit_shape(shape: Shape, patches: Patches, prior: CurvePrior) -> Line:
     exposure, sign = patches.exposure_log10, patches.sign
 
     def missed(standard: Array) -> Array:
-        density = shape.density(middles + sds * standard, exposure, sign).reshape(-1)
+        density = shape.density(middles + sds * standard, exposure, sign)
         return np.concatenate([(patches.density - density) / patches.density_sd, standard])
 
-    solved = least_squares(missed, np.zeros(len(middles)), method="lm", max_nfev=MOST_TRIES)
+    tried = (least_squares(missed, start, method="lm", max_nfev=MOST_TRIES) for start in _starts(shape, patches, prior))
+    solved = min(tried, key=lambda one: one.cost)
     basis = np.linalg.qr(np.asarray(solved.jac, dtype=np.float64))[0][: len(exposure)]
     leverage = np.minimum((basis**2).sum(1), 1 - CLOSE)
     theta = middles + sds * solved.x
     net = float(np.exp(theta[1]))
     return Line(
         shape=shape.name,
-        density=lambda at: shape.density(theta, at, sign).reshape(-1),
+        density=lambda at: shape.density(theta, at, sign),
         dmin=float(theta[0]),
         dmax=float(theta[0]) + net,
         left_out=solved.fun[: len(exposure)] * patches.density_sd / (1 - leverage),
     )
+
+
+def _starts(shape: Shape, patches: Patches, prior: CurvePrior) -> list[Array]:
+    """The middle of the prior, and for a richer shape the plain logistic through the patches: richer ones have several hollows."""
+    nowhere = np.zeros(len(shape.parameters))
+    if shape is LOGISTIC:
+        return [nowhere]
+    middles, sds = prior.of(LOGISTIC.parameters)
+
+    def missed(standard: Array) -> Array:
+        density = logistic(middles + sds * standard, patches.exposure_log10, patches.sign)
+        return np.concatenate([(patches.density - density) / patches.density_sd, standard])
+
+    plain = least_squares(missed, np.zeros(len(middles)), method="lm", max_nfev=MOST_TRIES).x
+    return [np.concatenate([plain, np.zeros(len(shape.adds))]), nowhere]
 
 
 def fit_spline(patches: Patches) -> Line:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 from typing import Final
 
-from silverwright.errors import OutOfRange
+from silverwright.errors import NotEnoughReadings, OutOfRange
 from silverwright.records import Evidence
 
 BEYOND_CHANCE_SD: Final = 2.0  # our judgement: so many standard deviations above what chance explains, evidence disagrees
@@ -60,7 +60,7 @@ def judged_sd_stops(eye_sd_stops: float, added_sd_stops: Sequence[float]) -> flo
     return hypot(eye_sd_stops, *added_sd_stops)
 
 
-def combine(prior: Evidence, pieces: Sequence[Evidence]) -> Combined:
+def combine(prior: Evidence | None, pieces: Sequence[Evidence]) -> Combined:
     """
     One index from our first guess and all that was found.
 
@@ -68,24 +68,28 @@ def combine(prior: Evidence, pieces: Sequence[Evidence]) -> Combined:
     (chi^2 > n + 2 sqrt(2 n), n one less than the pieces), their s_i grow by sqrt(chi^2 / n) first
 
     Args:
-        prior: Our first guess, as a piece of evidence.
-        pieces: What was found. May be empty.
+        prior: Our first guess, as a piece of evidence; none to leave it out.
+        pieces: What was found. May be empty when there is a first guess.
 
     Returns:
-        The index; weights are those of the prior first, then of each piece. Uncertainty: the standard deviation, if doubts are
+        The index; weights are those of the first guess where there is one, then of each piece. Uncertainty: the standard deviation, if doubts are
         independent.
 
     Raises:
+        NotEnoughReadings: neither a first guess nor a piece.
         OutOfRange: a doubt not above 0.
 
     Source:
         our judgement (normals until there is a forecast); widening: common practice, no source (Birge's ratio).
     """
-    for one in (prior, *pieces):
+    guess = [] if prior is None else [prior]
+    if not guess and not pieces:
+        raise NotEnoughReadings("pieces of evidence", 0, 1)
+    for one in (*guess, *pieces):
         if not one.sd_stops > 0:
             raise OutOfRange("sd_stops", one.sd_stops, "above 0")
     factor = _disagreement(pieces)
-    whole = [prior, *(Evidence(one.index_stops, one.sd_stops * factor) for one in pieces)]
+    whole = [*guess, *(Evidence(one.index_stops, one.sd_stops * factor) for one in pieces)]
     precision = [one.sd_stops**-2 for one in whole]
     weights = tuple(one / sum(precision) for one in precision)
     middle = sum(weight * one.index_stops for weight, one in zip(weights, whole, strict=True))

@@ -78,10 +78,11 @@ def log_likelihood(drawn: Array, patches: Patches) -> Array:
     Source:
         common practice, no source (normal errors).
     """
-    missed = patches.density - DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10, patches.sign)
+    missed = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10, patches.sign)
+    missed -= patches.density
     log_noise = drawn[:, -1]
     if patches.exposure_sd_log10 == 0:
-        plain: Array = -0.5 * np.exp(-2 * log_noise) * (missed**2).sum(1) - len(patches.density) * log_noise
+        plain: Array = -0.5 * np.exp(-2 * log_noise) * np.einsum("ij,ij->i", missed, missed) - len(patches.density) * log_noise
         return plain
     step = patches.exposure_sd_log10
     ahead = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10 + step, patches.sign)
