@@ -7,22 +7,25 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 from silverwright.cli.fields import option_name
-from silverwright.cli.told import pairs, telling
+from silverwright.cli.told import pairs, tell, telling
 
 if TYPE_CHECKING:
+    from silverwright.book.evidence import Evidence
     from silverwright.book.models import Exposure
-    from silverwright.book.queries import SheetLine, Story
+    from silverwright.book.queries import PaperKnown, SheetLine, Story
 
 JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="Everything as JSON, with every figure.")
-FILTERS: Final = {
-    "paper": "Only of this paper.",
-    "lot": "Only from this box.",
-    "state": "Only where they stand so: exposed, cut, processed or measured.",
-    "process": "Only with this process: direct positive or negative.",
-    "light_class": "Only under this class of light.",
-    "year": "Only of this year, such as 2026.",
-    "words": "Only with these words in number, subject or remarks.",
-    "archived": "The archived ones: yes.",
+PROCESSES: Final = click.Choice(["direct positive", "negative"])
+WORDS: Final = click.STRING
+FILTERS: Final[dict[str, tuple[click.ParamType[str], str]]] = {
+    "paper": (WORDS, "Only of this paper."),
+    "lot": (WORDS, "Only from this box."),
+    "state": (click.Choice(["exposed", "cut", "processed", "measured"]), "Only where they stand so."),
+    "process": (PROCESSES, "Only with this process."),
+    "light_class": (WORDS, "Only under this class of light."),
+    "year": (WORDS, "Only of this year, such as 2026."),
+    "words": (WORDS, "Only with these words in number, subject or remarks."),
+    "archived": (click.Choice(["yes"]), "The archived ones."),
 }
 
 
@@ -55,6 +58,33 @@ def tell_story(*, number: str, json: bool) -> None:
 
         found = queries.sheet_story(number)
     told(found, as_json=json, people=_story)
+
+
+def tell_paper(*, name: str, process: str, json: bool) -> None:
+    """What own sheets say of a paper."""
+    from silverwright.book.opening import open_book
+
+    with telling():
+        open_book()
+        from silverwright.book import queries
+
+        found = queries.paper_known(name, process)
+    told(found, as_json=json, people=_known)
+
+
+def _known(known: "PaperKnown") -> str:
+    rows = [(f"{one.kind}, sheet {one.sheet}", _says(one)) for one in known.evidence]
+    head = f"{known.paper}, {known.process}"
+    if known.index is None:
+        return "\n".join([head, pairs(rows) or "Your own sheets say nothing of it yet: enter a step sheet, or say how a sheet looks."])
+    return "\n\n".join([head, pairs(rows), tell(known.index)])
+
+
+def _says(one: "Evidence") -> str:
+    from silverwright.units import EXPOSURE_INDEX
+
+    parts = [one.says, EXPOSURE_INDEX.show(one.ei) if one.ei is not None else one.why_not, "its readings were corrected since" if one.old else ""]
+    return "; ".join(part for part in parts if part)
 
 
 def _sheet_list(lines: "tuple[SheetLine, ...]") -> str:
@@ -103,7 +133,7 @@ def _given(exposure: "Exposure") -> str:
 def _commands() -> Mapping[str, click.Command]:
     sheets = click.Command(
         "sheets",
-        params=[*(click.Option([option_name(name), name], help=says, metavar="[words]") for name, says in FILTERS.items()), JSON_OPTION],
+        params=[*(click.Option([option_name(name), name], type=kind, help=says) for name, (kind, says) in FILTERS.items()), JSON_OPTION],
         callback=list_sheets,
         help="List the sheets, the newest first.",
         epilog="\b\nExamples:\n  silverwright sheets\n  silverwright sheets --state exposed --json",
@@ -115,9 +145,20 @@ def _commands() -> Mapping[str, click.Command]:
         help="One sheet's whole story: exposures, processing, densities, verdicts and every correction.",
         epilog="\b\nExamples:\n  silverwright story 26-018\n  silverwright story 26-018 --json",
     )
-    return {"sheets": sheets, "story": story}
+    known = click.Command(
+        "known",
+        params=[
+            click.Argument(["name"], metavar="PAPER"),
+            click.Option(["--process"], type=PROCESSES, default="direct positive", help="In which process; direct positive unless you say."),
+            JSON_OPTION,
+        ],
+        callback=tell_paper,
+        help="What your own sheets say of a paper: its EI, what it rests on, and what gives none.",
+        epilog="\b\nExamples:\n  silverwright known 'RC paper, grade 2'\n  silverwright known 'RC paper, grade 2' --process negative --json",
+    )
+    return {"sheets": sheets, "story": story, "known": known}
 
 
 def command(name: str) -> click.Command:
-    """`silverwright sheets` and `silverwright story`."""
+    """`silverwright sheets`, `story` and `known`."""
     return _commands()[name]

@@ -1,7 +1,6 @@
 """Backup and restore on the command line."""
 
 import os
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 import click
@@ -9,6 +8,8 @@ import click
 from silverwright.cli.told import telling
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from silverwright.workshop.backup import Kept
 
 JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="What was kept, as JSON.")

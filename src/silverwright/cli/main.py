@@ -1,5 +1,6 @@
 """The command line. The file of a command is imported only when that command is called."""
 
+from difflib import get_close_matches
 from importlib import import_module
 from typing import Final
 
@@ -20,6 +21,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
     "Look": {
         "sheets": "List the sheets.",
         "story": "One sheet's whole story.",
+        "known": "What your own sheets say of a paper.",
     },
     "Do": {
         "paper": "Enter a kind of paper.",
@@ -54,6 +56,7 @@ FILES: Final = {
     "plan": "plan",
     "sheets": "book",
     "story": "book",
+    "known": "book",
     "backup": "keep",
     "restore": "keep",
 }
@@ -65,9 +68,10 @@ class House(click.Group):
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's shape)
         return [name for section in SECTIONS.values() for name in section]
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command:
         if cmd_name not in self.list_commands(ctx):
-            return None
+            near = " or ".join(get_close_matches(cmd_name, self.list_commands(ctx), n=2))
+            raise click.UsageError(f"No command is called “{cmd_name}”." + (f" Did you mean {near}?" if near else ""), ctx)
         made: click.Command = import_module(f"silverwright.cli.{FILES.get(cmd_name, 'do')}").command(cmd_name)
         return made
 
