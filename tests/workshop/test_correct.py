@@ -1,9 +1,9 @@
 """Corrections keep what they replace, refuse to overwrite what nobody saw, and archiving deletes nothing."""
 
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
-from django.utils.timezone import now
 from tests.workshop.boatyard import LENS, PAPER, STILL_LIFE, exposed, gear, learnt
 
 from silverwright import api
@@ -15,7 +15,7 @@ from silverwright.errors import BadQuestion, Stale
 from silverwright.workshop.correct import correctable, standing
 from silverwright.workshop.deeds import do
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
 
 
 @pytest.fixture(autouse=True)
@@ -155,7 +155,7 @@ def test_what_stands_there_can_be_typed_again(kind: str, everything: str) -> Non
 @pytest.mark.parametrize("kind", [*NAMED, "sheet", *ON_A_SHEET])
 def test_archive_and_bring_back(kind: str, everything: str) -> None:
     name = str(things()[kind][0]) if kind in NAMED else everything
-    began = now()
+    began = datetime(2026, 1, 12, tzinfo=UTC)
     do("archive", {"kind": kind, "name": name})
     thing = find_thing(kind, name)
     assert thing.archived_at is not None

@@ -10,7 +10,7 @@ from silverwright.book.models import Exposure, HolderSide, Lot, Sheet
 from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
 SIDE_1 = {"holder": "holder 1", "side": "1"}
 
 

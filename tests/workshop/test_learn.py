@@ -12,7 +12,7 @@ from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do
 from silverwright.workshop.plan import plan
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
 SLIDE = {"how": "dark slide", "strip_times_s": "8 3.3 4.7 6.6 9.4"}
 
 

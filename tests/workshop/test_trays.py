@@ -9,7 +9,7 @@ from silverwright.book.models import Processing, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
 STEPS = """step; step_s; temperature_celsius; bath; light_given
 first development; 2m30s; 20; developer, tray 1;
 bleach; 90; 68 F; acid bleach;
