@@ -21,7 +21,8 @@ from silverwright.web.when import short_day
 from silverwright.workshop.deeds import find_deed
 from silverwright.workshop.plan import Planned
 
-DONE: Final = ("subject", "holder", "side", "given_s", "aperture_given_f", "lot", "told_apart", "when", "anyway", "remarks")
+DONE: Final = ("subject", "given_s", "holder", "side", "remarks")
+SELDOM: Final = ("aperture_given_f", "lot", "told_apart", "when", "anyway")
 NO_ANSWER: Final = Wrong(422, "No answer yet", "A field note needs a reading and an aperture. Go back to the camera and give them.")
 
 
@@ -37,10 +38,13 @@ def record(request: HttpRequest) -> HttpResponse:
         trouble = outcome
     found = sent(deed.form, typed)
     asked = ask(typed)
-    hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in DONE}
+    hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in DONE + SELDOM}
+    seldom = form_fields(deed.form, found, trouble.faults, SELDOM)
     context = {
         **(answered(asked, asked.planned) if asked.planned else {}),
         "fields": form_fields(deed.form, found, trouble.faults, DONE),
+        "seldom": seldom,
+        "seldom_open": bool(trouble.faults) or any(name in typed for name in SELDOM),
         "hidden": hidden,
         "elsewhere": [fault for name, fault in trouble.faults.items() if name in hidden],
         "strangers": strangers(deed.form, trouble.faults),
