@@ -10,6 +10,8 @@ from platformdirs import user_data_path
 
 SILVERWRIGHT_HOME: Final = Path(os.environ.get("SILVERWRIGHT_HOME") or user_data_path("silverwright", appauthor=False)).expanduser().absolute()
 
+BOOK: Final = "book.sqlite3"
+
 
 def _secret() -> str:
     """The key of this book: made once, readable by its owner only. Nothing is made before somebody signs with it."""
@@ -34,7 +36,7 @@ INSTALLED_APPS: list[str] = ["simple_history", "silverwright.book"]
 DATABASES: dict[str, dict[str, Any]] = {
     "default": {
         "ENGINE": "django.db.backends.sqlite3",
-        "NAME": SILVERWRIGHT_HOME / "book.sqlite3",
+        "NAME": SILVERWRIGHT_HOME / BOOK,
         "TEST": {"NAME": SILVERWRIGHT_HOME / "test.sqlite3"},
         "OPTIONS": {
             "timeout": 20,

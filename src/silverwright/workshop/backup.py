@@ -15,6 +15,7 @@ from django.conf import settings
 
 from silverwright import __version__
 from silverwright.asking.operation import Record
+from silverwright.book.settings import BOOK
 from silverwright.book.sums import file_sum, table_sums
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadBackup, BookDamaged
@@ -22,7 +23,7 @@ from silverwright.errors import BadBackup, BookDamaged
 MANIFEST: Final = "manifest.json"
 FILES: Final = "files"
 FORMAT: Final = 1
-ONLY_HERE: Final = ("-wal", "-shm", "-journal")  # what the store keeps beside its file while it is open
+ONLY_HERE: Final = ("-wal", "-shm", "-journal", ".lock")  # what the store keeps beside its file while it is open
 
 
 class Kept(Record):
@@ -34,18 +35,20 @@ class Kept(Record):
     says: str
 
 
-def backup(to: str | Path) -> Kept:
+def backup(to: str | Path, home: str | Path | None = None) -> Kept:
     """
     Copy the whole data folder into a new folder, restore that copy into a scratch folder, and compare every file and every table.
 
+    The folder gets its name only when all is well; until then there is none. The book may be in use meanwhile.
+
     Raises: BadBackup when the folder is not empty or the copy differs; DiskFull; BookDamaged.
     """
-    home, target = Path(settings.SILVERWRIGHT_HOME), Path(to).expanduser().absolute()
+    home, target = _folder(home), Path(to).expanduser().absolute()
     if target.exists() and (not target.is_dir() or any(target.iterdir())):
         raise BadBackup(str(target), ["there is something in it already: name a new folder"])
     if target == home or home in target.parents:
         raise BadBackup(str(target), ["it would lie inside the data folder: name a folder elsewhere, best on another disk"])
-    if not Path(settings.DATABASES["default"]["NAME"]).exists():
+    if not (home / BOOK).exists():
         raise BadBackup(str(home), ["there is no book in the data folder yet"])
     with plain_trouble():
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -66,7 +69,7 @@ def restore(from_: str | Path, to: str | Path | None = None) -> Kept:
 
     Raises: BadBackup when the backup is damaged or the data folder is not empty: nothing is overwritten.
     """
-    home = Path(to or settings.SILVERWRIGHT_HOME).expanduser().absolute()
+    home = _folder(to)
     if home.exists() and (not home.is_dir() or any(home.iterdir())):
         raise BadBackup(str(home), ["the data folder is not empty, and nothing is overwritten: move it away first, or name another one"])
     with plain_trouble():
@@ -87,6 +90,11 @@ def check(where: str | Path) -> Kept:
     return kept.model_copy(update={"says": f"{source}: {_counts(kept)}, all as written."})
 
 
+def _folder(home: str | Path | None) -> Path:
+    """The data folder that is meant; this book's own, unless another is named."""
+    return Path(home or settings.SILVERWRIGHT_HOME).expanduser().absolute()
+
+
 def _counts(kept: Kept) -> str:
     return f"{kept.files} files and {kept.tables} tables"
 
@@ -94,7 +102,7 @@ def _counts(kept: Kept) -> str:
 def _copy_home(home: Path, to: Path) -> None:
     """Everything in the data folder; the book through the store's own copy, so that an open one is whole."""
     to.mkdir()
-    book = Path(settings.DATABASES["default"]["NAME"])
+    book = home / BOOK
     for file in sorted(home.rglob("*")):
         inside = file.relative_to(home)
         if file.is_symlink() or not file.is_file() or file == book or file.name.endswith(ONLY_HERE):
@@ -108,14 +116,12 @@ def _copy_home(home: Path, to: Path) -> None:
 
 def _write_manifest(target: Path) -> None:
     files = target / FILES
-    book = Path(settings.DATABASES["default"]["NAME"]).name
     manifest = {
         "format": FORMAT,
         "version": __version__,
         "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "book": book,
         "files": {str(file.relative_to(files)): file_sum(file) for file in sorted(files.rglob("*")) if file.is_file()},
-        "tables": table_sums(files / book),
+        "tables": table_sums(files / BOOK),
     }
     text = json.dumps(manifest, indent=1, sort_keys=True)
     (target / MANIFEST).write_text(json.dumps({"manifest": text, "sha256": _sum_of_text(text)}), encoding="utf-8")
@@ -124,7 +130,7 @@ def _write_manifest(target: Path) -> None:
 def _read_manifest(source: Path) -> dict[str, Any]:
     try:
         outer = json.loads((source / MANIFEST).read_text(encoding="utf-8"))
-        if outer["sha256"] != _sum_of_text(outer["manifest"]):
+        if outer["sha256"] != _sum_of_text(str(outer["manifest"])):
             raise BadBackup(str(source), ["its manifest is damaged"])
         manifest: dict[str, Any] = json.loads(outer["manifest"])
         if manifest["format"] != FORMAT:
@@ -140,15 +146,15 @@ def _sum_of_text(text: str) -> str:
 
 def _differences(files: Path, manifest: dict[str, Any]) -> list[str]:
     """What is missing, changed, or there without belonging."""
-    there = {str(file.relative_to(files)): file for file in files.rglob("*") if file.is_file()} if files.is_dir() else {}
+    there = {str(file.relative_to(files)): file for file in files.rglob("*") if file.is_file() and not file.is_symlink()} if files.is_dir() else {}
     problems = [f"{name} is missing" for name in manifest["files"] if name not in there]
     problems += [f"{name} is damaged" for name, expected in manifest["files"].items() if name in there and file_sum(there[name]) != expected]
     problems += [f"{name} does not belong to it" for name in sorted(set(there) - set(manifest["files"]))]
     if not problems:
         try:
-            tables = table_sums(files / manifest["book"])
+            tables = table_sums(files / BOOK)
         except BookDamaged:
-            return [f"{manifest['book']} is damaged"]
+            return [f"{BOOK} is damaged"]
         problems = [f"the table {name} differs" for name in sorted(set(tables) ^ set(manifest["tables"]))]
         problems += [f"the table {name} differs" for name, expected in manifest["tables"].items() if tables.get(name) not in {expected, None}]
     return problems
