@@ -287,3 +287,11 @@ def test_the_paper_gets_what_its_index_says(ev: float, ei: float, m: float, fact
 
 def test_a_learnt_index_is_said_in_three_digits() -> None:
     assert ledger(**{**STILL_LIFE, "paper_ei": 3.810218}).ledger[1].what == "The paper's EI 3.81 instead of 100"
+
+
+@pytest.mark.parametrize(
+    ("aperture", "scale", "said"),
+    [("f/22", "marked", "at f/22 (truly f/22.6)"), ("f/8", "marked", "at f/8,"), ("f/22", "exact", "at f/22,"), ("f/6.8", "marked", "at f/6.8,")],
+)
+def test_the_true_aperture_is_said_where_it_differs(aperture: str, scale: str, said: str) -> None:
+    assert said in ledger(reading_ev=10, aperture_f=aperture, aperture_scale=scale, paper_ei=3).ledger[0].what

@@ -47,12 +47,17 @@ def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[
     """The first line: the time for the meter's own EI, in stops from one second."""
     reading = reading_of(question, question.aperture_f, own_sheets=own_sheets)
     time_s = time_from_ev(reading.ev, f_number(question), reading.dial_ei)
-    what = (
-        f"Reading {reading.said}; at {F_NUMBER.show(question.aperture_f)}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
-    )
+    at = f"{F_NUMBER.show(question.aperture_f)}{_truly(question)}"
+    what = f"Reading {reading.said}; at {at}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
     usual = fact("meter", "reading_again" if own_sheets else "reading")
     source = usual.says if question.reading_sd_stops is None else "doubt as typed"
     return reading, Entry(what, Stops(log2(time_s), reading.sd_stops), source, "trade", reading.notes, reading.unknown)
+
+
+def _truly(question: CameraFields) -> str:
+    """The true f-number behind a mark, where one reckons with another."""
+    true, marked = F_NUMBER.show(f_number(question)), F_NUMBER.show(question.aperture_f)
+    return "" if true == marked else f" (truly {true})"
 
 
 def corrections(question: CameraFields) -> tuple[Entry, Entry]:
