@@ -313,3 +313,14 @@ def test_a_step_sheet_is_drawn_as_its_patches(book: Book) -> None:
     card = text[text.index(f'href="/book/{number}"') :]
     assert card[: card.index("</a>")].count('class="tone"') == 12
     assert Holder.objects.exists()
+
+
+def test_one_step_in_the_trays_is_corrected(book: Book) -> None:
+    begin()
+    number = exposed()
+    text = book.send("/book/do/process", {"sheet": number, **STEPS})
+    address = f"/book/correct/step/{number}/2"
+    assert f'href="{address}"' in text
+    book.open(address)
+    text = book.send(address, {**_form(book), "step_s": "20"})
+    assert '<s class="was">90\N{NO-BREAK SPACE}s (1:30)</s> <b>20\N{NO-BREAK SPACE}s</b>' in text

@@ -261,3 +261,39 @@ def test_each_paper_by_its_own(book: Book) -> None:
     assert "curve-camera_ei" in book.text
     book.open("/findings?paper=none")
     assert book.status == 404
+
+
+def test_a_corrected_reading_asks_to_learn_again(book: Book) -> None:
+    begin()
+    number = measured()
+    assert "Learn the curve again" not in book.open("/findings")
+    address = f"/book/correct/reading/{number}/7"
+    assert f'href="{address}"' in book.text
+    book.open(address)
+    book.send(address, {**book.hidden(), "density": "1.02", "exposure_log10": "0", "left_out": "no"})
+    book.open("/findings")
+    assert "Learn the curve again" in book.text
+    book.send("/book/do/learn", {"sheet": number, "key": "again"})
+    assert "Learn the curve again" not in book.text
+    assert "1.02" in book.text
+
+
+def test_a_judged_sheet_leads_to_what_its_paper_knows(book: Book) -> None:
+    """A sheet without patches of its own shows the paper's curve, not an empty page."""
+    begin()
+    measured()
+    number = exposed()
+    do("process", {"sheet": number})
+    do("judge", {"sheet": number, "looks": "right"})
+    assert "What is known now" in book.open(f"/book/{number}")
+    book.open(f"/findings?sheet={number}")
+    assert "curve-camera_ei" in book.text
+
+
+def test_own_tests_of_long_exposures_replace_the_first_guess(book: Book) -> None:
+    begin()
+    assert "our judgement until you test it" in book.open("/findings")
+    book.send("/book/do/reciprocity-test", {"paper": PAPER, "metered_s": "60", "needed_s": "90", "key": "r"})
+    text = book.open("/findings").replace("\N{NO-BREAK SPACE}", " ")
+    assert "60 s (1:00) by the meter needed 90 s (1:30)" in text
+    assert "our judgement until you test it" not in text

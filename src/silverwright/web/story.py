@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from silverwright.asking.operation import Rests
+from silverwright.book.find import called
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
 from silverwright.book.queries import Story
 from silverwright.units import BARE, CELSIUS, F_NUMBER, MILLIMETRE, SECOND, STOP
@@ -103,7 +104,7 @@ def _reading(scene: dict[str, object]) -> str:
 
 
 def _processed(story: Story, processing: Processing, place: int) -> Happened:
-    steps = tuple(_step(step) for step in processing.steps.all())
+    steps = tuple(_step(step) for step in processing.steps.all() if step.archived_at is None)
     count = f"{len(steps)} step{'' if len(steps) == 1 else 's'}" if steps else "steps not written down"
     return Happened(
         at=processing.processed_at,
@@ -117,12 +118,13 @@ def _processed(story: Story, processing: Processing, place: int) -> Happened:
 
 
 def _step(step: ProcessingStep) -> tuple[str, ...]:
-    """Step, time, temperature, bath and what else was said."""
+    """Step, time, temperature, bath and what else was said, and where it is corrected."""
     return (
         step.step,
         "" if step.step_s is None else SECOND.show(step.step_s),
         "" if step.temperature_celsius is None else CELSIUS.show(step.temperature_celsius),
         "; ".join(filter(None, (step.bath, step.light_given, step.remarks))),
+        f"/book/correct/step/{called(step)[1]}",
     )
 
 

@@ -15,17 +15,17 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.asking.fields import Mark, fields_of
 from silverwright.asking.operation import Estimate
 from silverwright.book import words
-from silverwright.book.evidence import Evidence
+from silverwright.book.evidence import Evidence, is_old, own_points, process_of
 from silverwright.book.find import find_thing
-from silverwright.book.models import Curve, Paper
-from silverwright.book.queries import PaperKnown, Story, first_page, names, paper_known, sheet_story, sheets
+from silverwright.book.models import Curve, Paper, Sheet, StepSheet
+from silverwright.book.queries import PaperKnown, first_page, names, paper_known, sheets
 from silverwright.facts.load import fact
 from silverwright.questions.curve import CurveAnswer
 from silverwright.questions.index import IndexAnswer
 from silverwright.report.curve import curve_chart, picture_of
 from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE
-from silverwright.units import STOP
+from silverwright.units import SECOND, STOP
 from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
 from silverwright.web.fields import Field, Option, sent_text
@@ -52,6 +52,7 @@ class Patch:
     density: str
     tone: SafeString
     note: str
+    href: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,32 +83,40 @@ class Said:
 def page(request: HttpRequest) -> HttpResponse:
     """What is known of the paper in the address, or of the one in use."""
     typed = sent_text(request.GET)
-    story = sheet_story(typed["sheet"]) if "sheet" in typed else None
-    paper, process = _chosen(typed, story)
+    sheet = _sheet(typed["sheet"]) if "sheet" in typed else None
+    paper, process = _chosen(typed, sheet)
     context: dict[str, object] = {"done": recorded(request), "key": secrets.token_urlsafe(12), "paper": paper, "process": process}
     if paper is None:
         return render(request, "findings.html", context)
     known = paper_known(paper.name, process)
-    curve = _curve(known, story)
+    curve = _curve(known, sheet)
+    read = curve.step_sheet if curve else getattr(sheet, "step_sheet", None)
     context |= {
         "choose": _choose(paper, process),
         "curve": _shown(curve) if curve else None,
         "curves": [(one.step_sheet.sheet.number, short_day(one.learnt_at), one == curve) for one in _newest(known.curves)],
-        "patches": _patches(story or (sheet_story(curve.step_sheet.sheet.number) if curve else None)),
-        "to_learn": story.line.sheet.number if story and story.readings and not story.curves else "",
+        "patches": _patches(read),
+        "to_learn": read.sheet.number if read and (curve is None or is_old(curve)) else "",
         "evidence": _evidence(known.evidence, known.index),
         "index": _index(known.index),
         "guess": fact("paper", "ei_unknown"),
+        "long": _long(paper),
         "camera": f"/camera?{urlencode({'paper': paper.name, 'process': process})}",
         "waiting": _waiting(paper, process),
     }
     return render(request, "findings.html", context)
 
 
-def _chosen(typed: dict[str, str], story: Story | None) -> tuple[Paper | None, str]:
+def _sheet(number: str) -> Sheet:
+    found = find_thing("sheet", number)
+    assert isinstance(found, Sheet)  # noqa: S101 (the kind says so)
+    return found
+
+
+def _chosen(typed: dict[str, str], sheet: Sheet | None) -> tuple[Paper | None, str]:
     """The paper and process in the address, else those of the sheet, else those in use."""
-    if story is not None:
-        return story.line.sheet.paper, story.process
+    if sheet is not None:
+        return sheet.paper, process_of(sheet)
     used = first_page() if "paper" not in typed or "process" not in typed else None
     paper = find_thing("paper", typed["paper"]) if "paper" in typed else used.paper if used else None
     process = typed.get("process") or (used.process if used else "")
@@ -132,11 +141,11 @@ def _newest(curves: Sequence[Curve]) -> list[Curve]:
     return sorted(found.values(), key=lambda one: one.learnt_at, reverse=True)
 
 
-def _curve(known: PaperKnown, story: Story | None) -> Curve | None:
+def _curve(known: PaperKnown, sheet: Sheet | None) -> Curve | None:
     """The curve of the sheet in the address, or the newest one."""
     newest = _newest(known.curves)
-    if story is not None:
-        return next((one for one in newest if one.step_sheet.sheet_id == story.line.sheet.pk), None)
+    if sheet is not None and hasattr(sheet, "step_sheet"):
+        return next((one for one in newest if one.step_sheet.sheet_id == sheet.pk), None)
     return newest[0] if newest else None
 
 
@@ -180,8 +189,8 @@ def _brief(name: str, mark: Mark, estimate: Estimate) -> Figure:
     return replace(shown, label=label, value=shown.value.removesuffix(sign).strip())
 
 
-def _patches(story: Story | None) -> list[Patch]:
-    if story is None:
+def _patches(step_sheet: StepSheet | None) -> list[Patch]:
+    if step_sheet is None:
         return []
     return [
         Patch(
@@ -190,10 +199,21 @@ def _patches(story: Story | None) -> list[Patch]:
             density="" if one.density is None else f"{one.density:.2f}",
             tone=mark_safe(swatch(one.density)) if one.density is not None else mark_safe(""),  # noqa: S308 (drawn from a number)
             note=", ".join(filter(None, ("left out" if one.left_out else "", one.note))),
+            href=f"/book/correct/reading/{step_sheet.sheet.number}/{one.position}",
         )
-        for one in story.readings
-        if one.archived_at is None
+        for one in step_sheet.readings.filter(archived_at=None)
     ]
+
+
+def _long(paper: Paper) -> dict[str, object]:
+    """How long exposures are lengthened: by own tests, or by our first guess."""
+    tests = [(SECOND.show(one["metered_s"]), SECOND.show(one["needed_s"])) for one in own_points(paper)]
+    return {
+        "tests": tests,
+        "exponent": fact("reciprocity", "paper_exponent"),
+        "threshold": SECOND.show(fact("reciprocity", "paper_threshold").value),
+        "href": f"/book/do/reciprocity-test?{urlencode({'paper': paper.name})}",
+    }
 
 
 def _evidence(evidence: Sequence[Evidence], index: IndexAnswer | None) -> list[Said]:

@@ -104,11 +104,11 @@ def _acts(story: Story) -> list[tuple[str, str]]:
     judge = ("Say how it looks", f"/book/do/judge?{urlencode(number)}")
     measure = ("Enter its densities", f"/findings/step-sheet?{urlencode(number)}")
     cut = ("Cut it into pieces", f"/book/do/cut?{urlencode(number)}")
-    learnt = ("See its curve", f"/findings?{urlencode(number)}")
+    learnt = ("See its curve" if story.curves else "What is known now", f"/findings?{urlencode(number)}")
     by_state = {
         "exposed": [process, cut],
         "cut": [cut],
         "processed": [judge, measure, process],
-        "measured": [judge, measure, process],
+        "measured": [learnt, judge, measure, process],
     }
-    return [*([learnt] if story.curves else []), *by_state[story.line.state]]
+    return by_state[story.line.state]
