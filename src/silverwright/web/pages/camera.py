@@ -15,7 +15,7 @@ from silverwright.book.queries import last_exposure, names
 from silverwright.errors import BadQuestion, Fault
 from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.vocabulary import FOCAL_MM
-from silverwright.web.fields import Field, fields, sent_text, typed_in, written
+from silverwright.web.fields import Field, by_field, fields, sent_text, typed_in, written
 from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.workshop.plan import OF_THE_LENS, THINGS, FromBook, Planned, plan
@@ -124,8 +124,15 @@ def ask(sent: Mapping[str, str]) -> Asked:
     try:
         return Asked(typed, way, plan(typed), {})
     except BadQuestion as bad:
-        faults = {(WAYS[way][1][0] if fault.field in other else fault.field): fault for fault in bad.faults}
-        return Asked(typed, way, None, faults)
+        return Asked(typed, way, None, by_field(_of_this_way(fault, way, other) for fault in bad.faults))
+
+
+def _of_this_way(fault: Fault, way: str, other: set[str]) -> Fault:
+    """A reading that is missing is missing in the way that was chosen."""
+    first = WAYS[way][1][0]
+    if fault.given or fault.field not in {first, *other}:
+        return fault
+    return Fault(first, "", f"Needed. {fields_of(PlanForm)[first].help}")
 
 
 def way_of(sent: Mapping[str, str]) -> str:
@@ -151,7 +158,7 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "bracket": shown["bracket_sheets"],
         "hand": _hand(asked, [shown[name] for name in IN_HAND]),
         "swapped": swapped(request, _places(shown, asked), asked.faults),
-        "waiting": _waiting(asked),
+        "waiting": _waiting(asked, shown),
         "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else {}),
     }
@@ -200,14 +207,15 @@ def _ledger(planned: Planned, time: Figure) -> Ledger | None:
     )
 
 
-def _waiting(asked: Asked) -> str:
+def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
     """What the answer waits for, in words; nothing is wrong with a page that nobody has filled in yet."""
-    if not asked.typed or not asked.faults:
+    if not asked.typed:
         return ""
-    missing = [fault for fault in asked.faults.values() if not fault.given]
-    if missing:
-        return missing[0].problem if len(missing) == 1 else "Give a reading and the aperture: the time stands here."
-    return "Something typed here cannot be read yet."
+    labels = {name: shown[name].label.lower() if name in shown else fault.problem for name, fault in asked.faults.items()}
+    missing = [labels[name] for name, fault in asked.faults.items() if not fault.given]
+    unread = [labels[name] for name, fault in asked.faults.items() if fault.given]
+    parts = (f"Still needed: {', '.join(missing)}." if missing else "", f"To mend: {', '.join(unread)}." if unread else "")
+    return " ".join(part for part in parts if part)
 
 
 def _drawer(label: str, of: Sequence[Field]) -> Drawer:
@@ -239,7 +247,9 @@ def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
     """What is in use, what the book has to choose from, and what it lacks."""
     known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
     used = {**AS_USUAL, **asked.typed}
-    things = [InHand(used[name], *_brings(name, known)) for name in IN_HAND if name in used and (name != "process" or asked.typed)]
+    things = [
+        InHand(used[name], *_brings(name, known)) for name in IN_HAND if name in used and (name != "process" or THINGS.keys() & asked.typed.keys())
+    ]
     lacks = [{"href": f"/book/do/{field.name}", "words": f"Enter a {field.name}"} for field in shown if not field.choices and field.name in FIRST]
     return {"things": things, "fields": [field for field in shown if field.choices], "lacks": lacks}
 
