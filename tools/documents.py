@@ -6,7 +6,8 @@ The documents say what the code says: every `console` and `python` block is run,
 
 A `console` block holds lines with `$ ` and what they print; `> ` goes on with a line. A `python` block holds `>>> ` and `... ` as at Python's
 own prompt, or plain lines that print nothing. `...` in what is shown stands for anything. Each document has a data folder of its own; one that
-says `<!-- book: boatyard -->` begins with the example's book in it. What starts a server is not run here: the tests of the doors start it.
+says `<!-- book: boatyard -->` begins with the example's book in it; one that asks `http://127.0.0.1:8017` is given a server of that book. What starts
+a server itself is not run here: the tests of the doors start it.
 """
 
 import doctest
@@ -18,6 +19,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
@@ -29,6 +31,8 @@ BOATYARD: Final = "<!-- book: boatyard -->"
 SERVERS: Final = ("make ", "silverwright serve", "silverwright example", "PORT=", "git ", "pip ")
 LIMIT_S: Final = 120
 CUT: Final = "..."
+ADDRESS: Final = "http://127.0.0.1:8017"
+SERVE: Final = "from silverwright.cli.main import main; main(['serve', '--with-parent'])"
 FILL: Final = "from silverwright.book.opening import open_book; open_book(); from silverwright.workshop.example import fill; fill()"
 PROMPT: Final = """
 import contextlib, doctest, io, json, sys
@@ -39,7 +43,7 @@ for one in doctest.DocTestParser().get_examples(sys.stdin.read()):
         try:
             exec(compile(one.source, "document", "single"), names)
         except Exception as error:
-            print(f"{type(error).__name__}: {error}")
+            print(f"Traceback (most recent call last):\\n  ...\\n{type(error).__module__}.{type(error).__name__}: {error}")
     shown.append(out.getvalue())
 print(json.dumps(shown))
 """
@@ -72,9 +76,19 @@ def tell(document: Path, boatyard: Path | None = None) -> Iterator[tuple[re.Matc
         home = Path(scratch) / "data"
         if BOATYARD in text:
             shutil.copytree(boatyard or fill_boatyard(Path(scratch) / "boatyard"), home)
-        for match in BLOCK.finditer(text):
-            run = _console if match[1] == "console" else _python
-            yield match, list(run(match[2], Path(scratch), home))
+        with _server(home) if ADDRESS in text else nullcontext(ADDRESS) as address:
+            for match in BLOCK.finditer(text):
+                run = _console if match[1] == "console" else _python
+                told = run(match[2].replace(ADDRESS, address), Path(scratch), home)
+                yield match, [Told(*(words.replace(address, ADDRESS) for words in (one.typed, one.shown, one.said))) for one in told]
+
+
+@contextmanager
+def _server(home: Path) -> Iterator[str]:
+    """The address of a server of that book; it ends when its standard input does."""
+    around = _around(home) | {"PORT": "0"}
+    with subprocess.Popen([sys.executable, "-c", SERVE], env=around, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as server:
+        yield (server.stdout.readline() if server.stdout else "").split()[-1].rstrip("/")
 
 
 def fill_boatyard(home: Path) -> Path:

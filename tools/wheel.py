@@ -1,7 +1,7 @@
 """
 The wheel: built with the locked backend, installed beside the lock into an empty environment, and used there.
 
-Its server must answer the first page, a stylesheet, a chart and a page of paper; its command line must answer a question.
+Its server, with the boatyard in its book, must answer the first page, a stylesheet, a chart and a field note, and its command line a question.
 """
 
 import json
@@ -18,7 +18,7 @@ from urllib.parse import urlencode
 from zipfile import ZipFile
 
 from tools.bootstrap import LOCKS, ROOT, uv_works
-from tools.start import PATIENCE_S, POLL_S, free_port
+from tools.start import PATIENCE_S, POLL_S, answered, free_port
 
 # One file of each kind that a wheel without it would only miss when somebody needs it.
 INSIDE = (
@@ -79,12 +79,10 @@ class Visitor:
     def wait(self) -> None:
         """Until the server answers."""
         end = time.monotonic() + PATIENCE_S
-        while time.monotonic() < end:
-            try:
-                return self.get("/", "text/html") and None
-            except OSError:
-                time.sleep(POLL_S)
-        raise SystemExit("The server did not answer.")
+        while not answered(self.port):
+            if time.monotonic() > end:
+                raise SystemExit("The server did not answer.")
+            time.sleep(POLL_S)
 
 
 def visit(visitor: Visitor) -> None:
@@ -97,14 +95,16 @@ def visit(visitor: Visitor) -> None:
     visitor.get(sheet[1], "text/css")
     shown = visitor.get(f"/camera?{urlencode(EXPOSURE)}", "text/html").decode()
     if "<svg" not in shown or "1:37" not in shown:
-        raise SystemExit("The Camera page shows no chart of the ledger, or not 1:37.")
-    if not visitor.get(f"/camera/note?{urlencode(EXPOSURE)}", "application/pdf").startswith(b"%PDF-"):
+        raise SystemExit("The Camera page shows no bars of the ledger, or not 1:37.")
+    if 'aria-label="Curve of step sheet' not in visitor.get("/findings", "text/html").decode():
+        raise SystemExit("The Findings page shows no curve.")
+    if not visitor.get(f"/camera/fieldnote.pdf?{urlencode(EXPOSURE)}", "application/pdf").startswith(b"%PDF-"):
         raise SystemExit("The field note is no PDF.")
 
 
 def ask(programs: Path, home: Path) -> None:
     """One question on its command line."""
-    command = [programs / "silverwright", "ask", "exposure.bellows", "--focal-mm", "210", "--extension-mm", "315", "--json"]
+    command: list[str | Path] = [programs / "silverwright", "ask", "exposure.bellows", "--focal-mm", "210", "--extension-mm", "315", "--json"]
     told = subprocess.run(command, cwd=home, capture_output=True, text=True, check=True).stdout
     factor = json.loads(told)["factor"]["value"]
     if factor != 2.25:  # noqa: PLR2004 (one and a half squared)
@@ -120,7 +120,7 @@ def main() -> None:
         programs = install(wheel, folder / "environment")
         ask(programs, folder)
         port = free_port()
-        environment = os.environ | {"PORT": str(port), "SILVERWRIGHT_HOME": str(folder / "home")}
+        environment = os.environ | {"PORT": str(port), "SILVERWRIGHT_HOME": str(folder / "home"), "SILVERWRIGHT_EXAMPLE": "1"}
         environment.pop("PYTHONPATH", None)
         server = subprocess.Popen([programs / "silverwright", "serve"], cwd=folder, env=environment)
         try:
