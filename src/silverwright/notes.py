@@ -146,7 +146,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.OWN_SHEETS_USED: ("know", "The paper's EI {ei} comes from your own sheets: {rests}."),
     Note.TYPED_WINS: ("know", "Your own sheets say EI {ei} ({rests}); the EI that you typed is used."),
-    Note.GIVES_NO_EI: ("know", "The {what} changes no EI: {why}."),
+    Note.GIVES_NO_EI: ("know", "No EI from “{what}”: {why}. It leaves the EI as it is."),
     Note.OTHER_LIGHT: (
         "care",
         (

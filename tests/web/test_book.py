@@ -69,7 +69,7 @@ def test_the_whole_way_of_a_sheet(book: Book) -> None:
     assert "Direct positive, 3 steps" in text
     assert "150 s (2:30)" in text.replace("\N{NO-BREAK SPACE}", " ")
     text = book.send("/book/do/judge", {"sheet": number, "looks": "too dark", "key": "h"})
-    for wanted in ("Planned", "Exposed", "Processed", "Judged", "0.5 stops too dark", "How it was planned", "1:37", "60 W lamp at 1 m"):
+    for wanted in ("Planned", "Exposed", "Processed", "Judged", "half a stop too dark", "How it was planned", "1:37", "60 W lamp at 1 m"):
         assert wanted in text.replace("\N{NO-BREAK SPACE}", " ")
     words = [text.index(f">{word}</span>") for word in ("Planned", "Exposed", "Processed", "Judged")]
     assert words == sorted(words)

@@ -288,7 +288,7 @@ def test_a_verdict_on_a_double_exposure_gives_no_ei_and_says_why() -> None:
     do("judge", {"sheet": "26-001", "looks": "too dark"})
     known = api.paper(PAPER)
     assert (known.index, known.evidence[0].ei) == (None, None)
-    assert "exposed twice" in plan({"paper": PAPER, **STILL_LIFE}).notes[0].sentence
+    assert "exposed more than once" in plan({"paper": PAPER, **STILL_LIFE}).notes[0].sentence
 
 
 def test_own_reciprocity_tests_replace_the_first_guess() -> None:

@@ -6,14 +6,12 @@ from typing import Final
 from silverwright.book.models import Curve, Exposure, Paper, Processing, ReciprocityTest, Sheet, Verdict
 from silverwright.errors import BadQuestion
 from silverwright.exposure.ledger import index_of_exposure
-from silverwright.exposure.shutter import true_f_number, true_time_s
+from silverwright.exposure.shutter import true_time_s
 from silverwright.facts.load import fact
-from silverwright.questions.bellows import bellows_entry
-from silverwright.questions.filter import filter_entry
+from silverwright.questions.camera import by_hand, corrections, f_number, reading_entry, summed
 from silverwright.questions.index import INDEX, IndexAnswer
 from silverwright.questions.ledger import LedgerQuestion
-from silverwright.questions.marks import aperture_marks, time_marks
-from silverwright.questions.meter import reading_of
+from silverwright.questions.marks import time_marks
 from silverwright.questions.reciprocity import reciprocity_of
 from silverwright.vocabulary import VERDICT_STOPS
 
@@ -38,7 +36,6 @@ class Evidence:
     judged_wet: bool = False
     unknown_lamp: bool = False
     why_not: str = ""
-
     looks: str = "right"
     off_stops: float = 0.0
     old: bool = False
@@ -53,7 +50,7 @@ class Evidence:
 
 
 def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
-    """Everything that own sheets say of this paper in this process, the newest first; archived sheets say nothing."""
+    """Everything that own sheets say of this paper in this process, curves before verdicts; archived sheets say nothing."""
     curves = Curve.objects.filter(
         step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None
     )
@@ -120,18 +117,16 @@ def index_of(exposure: Exposure, points: tuple[dict[str, float], ...] | None = N
         scene = LedgerQuestion.model_validate({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": tests})
     except BadQuestion:
         return None
-    reading = reading_of(scene, scene.aperture_f)
-    n = true_f_number(scene.aperture_f, aperture_marks()) if scene.aperture_scale == "marked" else scene.aperture_f
-    by_shutter = scene.timed_by == "shutter" or (scene.timed_by is None and exposure.given_s < fact("lens", "hand_from").value)
-    given_s = true_time_s(exposure.given_s, time_marks()) if by_shutter else exposure.given_s
-    other_stops = bellows_entry(scene).stops.amount_stops + filter_entry(scene.filter_factor).stops.amount_stops
-    return index_of_exposure(given_s, n, reading.ev, other_stops, reciprocity_of(scene).needed)
+    reading, _ = reading_entry(scene)
+    given_s = exposure.given_s if by_hand(scene, exposure.given_s) else true_time_s(exposure.given_s, time_marks())
+    other_stops = summed(corrections(scene)).amount_stops
+    return index_of_exposure(given_s, f_number(scene), reading.ev, other_stops, reciprocity_of(scene).needed)
 
 
 def _from_curve(curve: Curve) -> Evidence:
     sheet = curve.step_sheet.sheet
     shots = exposures_of(sheet)
-    why_not = "" if curve.camera_ei is not None else "its light was not metered, so it gives range and contrast but no EI"
+    lacks = "no patch is as dark as a grey must be" if curve.step_sheet.metered else "its light was not metered, so it gives range and contrast only"
     return Evidence(
         kind="curve",
         sheet=sheet.number,
@@ -139,7 +134,7 @@ def _from_curve(curve: Curve) -> Evidence:
         ei=curve.camera_ei,
         sd_stops=curve.camera_ei_sd_stops,
         light_class=shots[-1].light_class if shots else "unknown",
-        why_not=why_not,
+        why_not=lacks if curve.camera_ei is None else "",
         old=is_old(curve),
     )
 
@@ -179,12 +174,18 @@ def _judged_index(verdict: Verdict, shots: list[Exposure], points: tuple[dict[st
             return None, "the light on its strips was not metered"
         return fact("meter", "paper_plane").value * fact("meter", "meter_k").value / 10**patch.exposure_log10, ""
     if len(shots) != 1:
-        return None, "it was exposed twice" if shots else "its exposure is not in the book"
+        return None, "it was exposed more than once" if shots else "its exposure is not in the book"
     ei = index_of(shots[0], points)
     return ei, "" if ei is not None else "its reading, time or aperture is not in the book"
 
 
 def _verdict_words(verdict: Verdict) -> str:
-    """`sheet 26-018 half a stop too dark`, `strip 3 of sheet 26-017 is right`."""
-    looks = verdict.looks if not verdict.off_stops else f"{VERDICT_STOPS.unit.show(verdict.off_stops)} {verdict.looks}"
-    return f"sheet {verdict.sheet} {looks}" if verdict.strip is None else f"strip {verdict.strip} of sheet {verdict.sheet} {looks}"
+    """`half a stop too dark, sheet 26-018`, `strip 3 is right, sheet 26-017`."""
+    return f"{verdict_words(verdict.looks, verdict.off_stops, verdict.strip)}, sheet {verdict.sheet}"
+
+
+def verdict_words(looks: str, off_stops: float | None, strip: float | None = None) -> str:
+    """`right`, `half a stop too dark`, `1.5 stops too light`, `strip 3 is right`."""
+    common = {0.5: "half a stop ", 1.0: "a stop "}
+    words = f"{common.get(off_stops) or f'{VERDICT_STOPS.unit.show(off_stops)} '}{looks}" if off_stops else looks
+    return words if strip is None else f"strip {strip:g} is {words}"

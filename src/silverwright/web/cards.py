@@ -4,12 +4,12 @@ from typing import Final
 
 from django.utils.safestring import SafeString, mark_safe
 
+from silverwright.book.evidence import verdict_words
 from silverwright.book.models import Exposure
 from silverwright.book.queries import SheetLine
 from silverwright.units import F_NUMBER, SECOND, clock
 from silverwright.web.figures import CLOCK_FROM_S, SheetCard
 from silverwright.web.swatch import patches
-from silverwright.workshop.judge import verdict_words
 
 MARKS: Final = {"exposed": "exposed", "cut": "exposed", "processed": "dry", "measured": "measured"}
 SAYS: Final = {"exposed": "Exposed, not processed", "cut": "Cut into pieces", "processed": "Processed, not measured", "measured": "Measured"}

@@ -8,6 +8,7 @@ from pydantic import ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Flag, Thing
 from silverwright.asking.operation import Typed, refuse
 from silverwright.book import words
+from silverwright.book.evidence import verdict_words
 from silverwright.book.models import Sheet, StepSheet, Verdict
 from silverwright.errors import BadQuestion, Fault
 from silverwright.vocabulary import STRIP, VERDICT_STOPS
@@ -56,12 +57,6 @@ def _judge(doing: Doing[JudgeForm]) -> Done:
         remarks=form.remarks,
     )
     return doing.done(("sheet", sheet.number), f"Sheet {sheet}: {verdict_words(form.looks, off_stops, form.strip)}.")
-
-
-def verdict_words(looks: str, off_stops: float | None, strip: float | None) -> str:
-    """`strip 3 is right`, `0.5 stops too dark`."""
-    what = looks if looks == "right" else f"{VERDICT_STOPS.unit.show(off_stops or 0)} {looks}"
-    return what if strip is None else f"strip {strip:g} is {what}"
 
 
 JUDGE: Final[Deed[Any]] = Deed(
