@@ -1,5 +1,7 @@
 """What the documents show is what the code says."""
 
+import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -28,3 +30,19 @@ def test_what_is_cut_short_agrees(tmp_path: Path) -> None:
     document = tmp_path / "short.md"
     document.write_text("```console\n$ printf 'time 97 s\\nmirror image\\n'\ntime 97 s\n...\n```\n", encoding="utf-8")
     assert [one.agrees for _, told in tell(document) for one in told] == [True]
+
+
+@pytest.mark.parametrize("document", [pytest.param(one, id=str(one.relative_to(ROOT))) for one in documents()])
+def test_every_link_leads_somewhere(document: Path) -> None:
+    links = re.findall(r"\]\(([^)#]+)", document.read_text(encoding="utf-8"))
+    assert [link for link in links if not (document.parent / link).exists()] == []
+
+
+def test_sources_are_named_by_their_keys() -> None:
+    """A word in backticks that ends with a year, or begins like a standard, is a key of `facts/sources.toml`."""
+    keys = tomllib.loads((ROOT / "src/silverwright/facts/sources.toml").read_text(encoding="utf-8"))
+    named = {
+        key for one in (ROOT / "docs/explained").glob("*.md") for key in re.findall(r"`([a-z-]+\d{4,7}|wikipedia-[a-z-]+|ss\d+)`", one.read_text())
+    }
+    assert len(named) > 10
+    assert named - set(keys) == set()
