@@ -20,6 +20,7 @@ from silverwright.asking.show import as_typed
 from silverwright.catalogue import CATALOGUE
 from silverwright.cli.fields import option_name
 from silverwright.cli.main import main
+from silverwright.cli.told import FOLDED_UNDER
 from silverwright.errors import BadQuestion, NotEnoughReadings, OutOfRange
 
 Typed = dict[str, object]
@@ -83,8 +84,9 @@ def test_the_command_line_shows_every_figure(operation: AnyOperation, example: T
     assert told.exit_code == 0
     for line in answer.ledger:
         assert f"{line.what}" in told.stdout
-        assert f"{line.amount:+.2f}" in told.stdout.replace("\N{MINUS SIGN}", "-")
-        assert line.source in told.stdout
+        if max(abs(line.amount), line.doubt) >= FOLDED_UNDER:
+            assert f"{line.amount:+.2f}" in told.stdout.replace("\N{MINUS SIGN}", "-")
+            assert line.source in told.stdout
     shown = " ".join(told.stdout.split())
     assert all(" ".join(remark.sentence.split()) in shown for remark in answer.notes)
     assert told.stderr == ""
@@ -126,7 +128,8 @@ def test_whatever_the_bounds_allow_is_answered_or_refused_in_words(operation: An
     except REFUSALS as refused:
         assert str(refused)
     else:
-        assert operation.answer.model_validate_json(answer.model_dump_json()) == answer
+        told = answer.model_dump_json()
+        assert operation.answer.model_validate_json(told).model_dump_json() == told
         assert all(line.doubt >= 0 for line in answer.ledger)
 
 

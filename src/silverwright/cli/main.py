@@ -34,7 +34,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "load": "Load a side of a holder.",
         "unload": "Take the sheet out of a side of a holder.",
         "expose": "Record an exposed sheet: what was planned, and what was done.",
-        "cut": "Cut an exposed sheet into pieces.",
+        "cut": "Cut an exposed sheet into pieces that go their own way.",
         "process": "Record how a sheet was processed.",
         "step-sheet": "Enter a step sheet: how its patches were exposed, and their densities.",
         "judge": "Say how a sheet looks: right, too dark, too light, or which strip is right.",
