@@ -1,5 +1,6 @@
 """What does my step sheet say about the paper: its curve, range and speed?"""
 
+from collections.abc import Sequence
 from math import log2, log10
 from typing import TYPE_CHECKING, Annotated, Final, Literal
 
@@ -138,7 +139,7 @@ def _check(read: list[tuple[float, float]], exposures: int, densities: int) -> N
     fewest = round(fact("curve", "fewest_patches").value)
     different = len({round(x, FINEST_LOG10) for x, _ in read})
     if different < fewest:
-        raise refuse(f"{different} patches of different exposure; at least {fewest} are needed.")
+        raise refuse(f"{different} patch{'es' * (different != 1)} of different exposure; at least {fewest} are needed.")
     spread, depth = (max(column) - min(column) for column in zip(*read, strict=True))
     if spread < fact("curve", "narrowest_log10").value:
         raise refuse("All patches had nearly the same exposure: a curve needs exposures that differ by a third of a stop at the very least.")
@@ -166,14 +167,14 @@ class CurveAnswer(Answer):
     process: Annotated[str, Words(help="Which way the curve goes.", example="direct positive")]
     shape: Annotated[str, Words(help="Line that is drawn.", example="double logistic")]
     shapes_tried: Annotated[tuple[str, ...], Plain(help="Lines among which the best was chosen.", example="double logistic, monotone spline")] = ()
-    left_out_density: Annotated[tuple[float, ...], LEFT_OUT_DENSITY] = ()
+    left_out_density: Annotated[Sequence[float], LEFT_OUT_DENSITY] = ()
     patch_noise: Annotated[Estimate, PATCH_NOISE]
-    patch_log10: Annotated[tuple[float, ...], EXPOSURE_LOG10] = ()
-    patch_density: Annotated[tuple[float, ...], DENSITY] = ()
-    curve_log10: Annotated[tuple[float, ...], CURVE_LOG10] = ()
-    curve_density: Annotated[tuple[float, ...], CURVE_DENSITY] = ()
-    band_low: Annotated[tuple[float, ...], BAND_LOW] = ()
-    band_high: Annotated[tuple[float, ...], BAND_HIGH] = ()
+    patch_log10: Annotated[Sequence[float], EXPOSURE_LOG10] = ()
+    patch_density: Annotated[Sequence[float], DENSITY] = ()
+    curve_log10: Annotated[Sequence[float], CURVE_LOG10] = ()
+    curve_density: Annotated[Sequence[float], CURVE_DENSITY] = ()
+    band_low: Annotated[Sequence[float], BAND_LOW] = ()
+    band_high: Annotated[Sequence[float], BAND_HIGH] = ()
 
 
 def answer(question: CurveQuestion) -> CurveAnswer:

@@ -1,5 +1,6 @@
 """What did each patch of my step sheet get?"""
 
+from collections.abc import Sequence
 from math import hypot, log2, sqrt
 from statistics import median
 from typing import Annotated, Final, Literal
@@ -125,11 +126,11 @@ def _is_metered(given: dict[str, object]) -> bool:
 class StepsAnswer(Answer):
     """The log exposure of each patch, in the order exposed, and what it amounts to."""
 
-    exposure_log10: Annotated[tuple[float, ...], EXPOSURE_LOG10]
+    exposure_log10: Annotated[Sequence[float], EXPOSURE_LOG10]
     metered: Annotated[bool, Flag(help="Log exposures are of lux seconds.", example=True, label="Light was metered")]
-    strip_s: Annotated[tuple[float, ...], STRIP_S] = ()
-    effective_s: Annotated[tuple[float, ...], EFFECTIVE_S] = ()
-    strip_ei: Annotated[tuple[float, ...], STRIP_EI] = ()
+    strip_s: Annotated[Sequence[float], STRIP_S] = ()
+    effective_s: Annotated[Sequence[float], EFFECTIVE_S] = ()
+    strip_ei: Annotated[Sequence[float], STRIP_EI] = ()
     exposure_sd_log10: Annotated[Estimate, EXPOSURE_SD_LOG10]
     light_sd_stops: Annotated[Estimate, DOUBT_STOPS] = Estimate()
     right_log10: Annotated[Estimate, RIGHT_LOG10] = Estimate()
