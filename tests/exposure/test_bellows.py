@@ -51,6 +51,11 @@ def test_doubt_by_differences(m: float, m_sd: float, p: float, p_sd_ln: float) -
     assert bellows_doubt_stops(m, m_sd, p, p_sd_ln) == pytest.approx(hypot(by_m, by_p), rel=1e-3)
 
 
+def test_a_lens_of_half_a_millimetre_is_a_lens() -> None:
+    assert magnification_from_extension(1, 0.5) == 1
+    assert magnification_from_distance(1, 0.5) == 1
+
+
 def test_five_millimetres_of_three_hundred_are_a_twentieth_of_a_stop() -> None:
     assert bellows_doubt_stops(300 / 210 - 1, 5 / 210) == pytest.approx(0.05, abs=0.005)
 
@@ -68,7 +73,7 @@ def test_unknown_pupils_at_a_fifth_of_life_size_are_a_tenth_of_a_stop() -> None:
         lambda: magnification_from_extension(209, 210),
         lambda: magnification_from_extension(209, 0),
         lambda: magnification_from_distance(210, 210),
-        lambda: magnification_from_distance(210, -1),
+        lambda: magnification_from_distance(210, 0),
         lambda: bellows_doubt_stops(1, 0.1, -1),
     ],
 )

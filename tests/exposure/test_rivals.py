@@ -34,6 +34,13 @@ def test_schwarzschild_and_the_maker_are_one_law(metered_s: float, p: float) -> 
     assert needed_s(metered_s, ReciprocityLaw(1, 1 / p)) == pytest.approx(schwarzschild, rel=1e-9)
 
 
+def test_no_loss_at_an_exponent_of_one() -> None:
+    assert reciprocity_schwarzschild1900(60, 1) == 60
+    assert reciprocity_covington1999(60, 1) == pytest.approx(60)
+    assert reciprocity_maker2017(60, 1) == 60
+    assert reciprocity_maker2017(3, 2) == 9
+
+
 @given(st.floats(1e-4, 1))
 def test_short_times_stay(metered_s: float) -> None:
     assert reciprocity_schwarzschild1900(metered_s, 0.86) == metered_s
@@ -60,8 +67,13 @@ def test_one_test_gives_gainer_his_factor(metered_s: float, factor: float) -> No
     [
         lambda: reciprocity_schwarzschild1900(0, 0.86),
         lambda: reciprocity_schwarzschild1900(1, 0),
+        lambda: reciprocity_schwarzschild1900(1, 1.1),
         lambda: reciprocity_covington1999(1, 1.2),
+        lambda: reciprocity_covington1999(1, 0),
         lambda: reciprocity_maker2017(1, 0.9),
+        lambda: reciprocity_maker2017(1, 2.1),
+        lambda: reciprocity_gainer2004(1, 0.1, 2.1),
+        lambda: gainer_factor(10, 12, 2.1),
         lambda: reciprocity_gainer2004(1, -0.1, 1.62),
         lambda: gainer_factor(10, 9, 1.62),
     ],

@@ -1,6 +1,6 @@
 """Marks and counted times."""
 
-from math import log2
+from math import log2, sqrt
 
 import pytest
 from hypothesis import given
@@ -31,6 +31,15 @@ def test_marks_of_the_dial_are_found_as_they_are_typed() -> None:
     assert true_time_s(45, time_marks()) == 45
 
 
+def test_an_aperture_is_a_mark_of_the_series_or_itself() -> None:
+    """Full stops are powers of the root of two; a lens that opens to f/6.8 opens to f/6.8."""
+    for number in range(17):
+        mark = next(mark for mark, stops in aperture_marks().items() if stops == number)
+        assert true_f_number(mark, aperture_marks()) == pytest.approx(sqrt(2) ** number)
+    assert true_f_number(6.8, aperture_marks()) == 6.8
+    assert true_f_number(0.95, aperture_marks()) == 0.95
+
+
 @given(TIMES)
 def test_what_is_counted_is_within_a_fifth_of_a_stop(time_s: float) -> None:
     counted = settable_by_hand_s(time_s, counted_steps())
@@ -47,7 +56,9 @@ def test_more_is_never_counted_shorter(one: float, other: float) -> None:
     assert settable_by_hand_s(short, counted_steps()) <= settable_by_hand_s(long, counted_steps())
 
 
-@pytest.mark.parametrize(("time_s", "counted"), [(97.03, 97), (2.3, 2.5), (3.4, 3), (611, 610), (3700, 3720), (0.1, 0.5)])
+@pytest.mark.parametrize(
+    ("time_s", "counted"), [(97.03, 97), (2.3, 2.5), (3, 3), (3.4, 3), (599.4, 599), (600, 600), (611, 610), (3600, 3600), (3700, 3720), (0.1, 0.5)]
+)
 def test_counted(time_s: float, counted: float) -> None:
     assert settable_by_hand_s(time_s, counted_steps()) == counted
 
