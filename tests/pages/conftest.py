@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Request, Response, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Dialog, Page, Request, Response, sync_playwright
 from tests.pages.served import Served
 from tools.bootstrap import chromium
 
@@ -18,18 +18,23 @@ NO_FAULT = re.compile(
 
 
 class Complaints(list[str]):
-    """What a browser said while pages were open: console, errors of scripts, requests to other hosts, answers that broke."""
+    """What a browser said while pages were open: console, scripts that fail or speak, requests to other hosts, answers that broke."""
 
     def listen(self, context: BrowserContext, own: str) -> None:
         """Hear everything that this context says."""
         context.on("console", self._console)
         context.on("weberror", lambda error: self.append(f"script: {error.error}"))
+        context.on("dialog", self._dialog)
         context.on("request", lambda request: self._request(request, own))
         context.on("response", self._response)
 
     def _console(self, message: ConsoleMessage) -> None:
         if message.type in {"error", "warning"} and not NO_FAULT.match(message.text):
             self.append(f"console: {message.text} ({message.location.get('url')})")
+
+    def _dialog(self, dialog: Dialog) -> None:
+        self.append(f"a script speaks: {dialog.message}")
+        dialog.dismiss()
 
     def _request(self, request: Request, own: str) -> None:
         if not request.url.startswith((own, "data:", "about:", "blob:")):

@@ -8,22 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
+from tests.loop.still_life import BOX, DENSITIES, EIGHTY_PERCENT_SD, HOLDER, LENS, LOG_EXPOSURES, PAPER, STEPS, SUBJECT, document
 
-PAPER, LENS, BOX, HOLDER = "RC paper, grade 2", "210 mm lens in a leaf shutter", "box A", "holder 1"
-DENSITIES = (1.88, 1.87, 1.85, 1.81, 1.68, 1.41, 0.98, 0.55, 0.28, 0.15, 0.11, 0.09)
-LOG_EXPOSURES = tuple(round(-0.9 + 0.15 * place, 2) for place in range(12))
-STEPS = (
-    ("first development", "2m", "20"),
-    ("rinse", "60", ""),
-    ("bleach", "2m", "20"),
-    ("rinse", "60", ""),
-    ("clearing", "60", ""),
-    ("second exposure", "30", ""),
-    ("second development", "90", "20"),
-    ("washing", "5m", ""),
-)
+from silverwright import api
+
 TYPING_RESTS_MS = 250  # the pages wait 150 ms after the last key
-EIGHTY_PERCENT_SD = 1.2816  # half the width of the middle 80 % of a normal, in standard deviations
 
 
 @dataclass(frozen=True)
@@ -190,6 +179,8 @@ def check_the_still_life(page: Page) -> None:
     before_s = 2 ** (by_word["Reading"].stops + by_word["paper's EI"].stops)
     assert math.isclose(before_s, 33.3, rel_tol=0.008), "two lines, each rounded to the hundredth of a stop"
     assert math.isclose(exact(page, "time_s")["value"], 97, abs_tol=0.5)
+    asked = api.ask("exposure.ledger", reading_ev=10, meter_k=12.5, focal_mm=210, extension_mm=315, aperture_f="f/22", paper_ei=1.5, ei_from="typed")
+    assert exact(page, "time_s") == document(asked)["time_s"], "Python answers the same"
     assert "mirror image" in page.locator("#ledger").inner_text()
     check_limits_by_hand(page)
 
@@ -197,7 +188,7 @@ def check_the_still_life(page: Page) -> None:
 def record_the_sheet(page: Page) -> str:
     """Record it in side 1 of the holder; its number."""
     page.get_by_role("main").get_by_role("link", name="Record a sheet", exact=True).first.click()
-    fill(page, {"Subject": "caulking mallet on the bench", "Holder": HOLDER, "Side": "1"})
+    fill(page, {"Subject": SUBJECT, "Holder": HOLDER, "Side": "1"})
     expect(field(page, "Time given")).to_have_value("97")
     press(page, "Record a sheet")
     found = re.search(r"Sheet (\d\d-\d{3}) is in the book, 97 s", recorded(page))
@@ -232,4 +223,7 @@ def check_what_was_learnt(page: Page) -> None:
         high, low = (float(text) for text in figure.locator(".lim span:not(.hide)").all_inner_texts())
         assert low < true < high, f"{name}: {low} to {high}"
         assert low < exact(page, name)["value"] < high
+    asked = document(api.ask("sensitometry.curve", densities=DENSITIES, exposure_log10=LOG_EXPOSURES, metered=True))
+    for name in ("camera_ei", "range_log10"):
+        assert math.isclose(exact(page, f"curve-{name}")["value"], asked[name]["value"], rel_tol=1e-9), "Python answers the same"
     expect(page.locator("figure.chart svg")).to_be_visible()

@@ -55,7 +55,8 @@ class Served:
         return ended
 
     def __enter__(self) -> Self:
-        return self.start()
+        self.start()
+        return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         self.stop()

@@ -4,12 +4,13 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
+from tests.loop.still_life import DENSITIES, LENS, PAPER, SUBJECT
 from tests.pages import loop
 from tests.pages.conftest import Opener
 from tests.pages.served import Served
 
 STORY = (
-    "caulking mallet on the bench",
+    SUBJECT,
     "Mirror image",
     "holder 1, side 1",
     "1:37 at f/22",
@@ -47,8 +48,8 @@ def test_the_loop_once_by_typing_and_clicking(opened: Opener, tmp_path: Path, *,
         loop.place(page, "Book")
         page.get_by_role("link", name=number).first.click()
         story = " ".join(page.get_by_role("main").inner_text().split())
-        for told in (*STORY, loop.PAPER, loop.LENS):
+        for told in (*STORY, PAPER, LENS):
             assert told.lower() in story.lower(), f"{told} is not in: {story}"
         loop.follow(page, "See its curve")
         page.locator("summary").filter(has_text="Patches").click()
-        assert page.get_by_role("region", name="Patches").locator("td:nth-child(3)").all_inner_texts() == [f"{one:.2f}" for one in loop.DENSITIES]
+        assert page.get_by_role("region", name="Patches").locator("td:nth-child(3)").all_inner_texts() == [f"{one:.2f}" for one in DENSITIES]

@@ -1,0 +1,58 @@
+"""Every page, for the tests that look at all of them."""
+
+from collections.abc import Mapping
+from typing import Final
+
+THEMES: Final = ("day", "dark", "safelight")
+SCENE: Final = "reading_ev=10&lens=210+mm+lens+in+a+leaf+shutter&extension_mm=315&aperture_f=f/22"
+FILLED: Final[Mapping[str, str]] = {
+    "today": "/",
+    "camera": "/camera",
+    "camera-typed": f"/camera?{SCENE}&paper_ei=1.5&bracket_sheets=3",
+    "camera-by-the-dial": "/camera?by=dial&dial_time_s=1/2&dial_aperture_f=8&dial_ei=100&aperture_f=f/22&focal_mm=150",
+    "camera-wrong": "/camera?reading_ev=much&aperture_f=f/900&extension_mm=100&focal_mm=210",
+    "record": f"/camera/record?{SCENE}&paper=RC+paper%2C+grade+2&given_s=97",
+    "findings": "/findings",
+    "findings-no-curve": "/findings?paper=RC+paper%2C+variable+contrast",
+    "findings-negative": "/findings?process=negative",
+    "step-sheet": "/findings/step-sheet?sheet=26-008",
+    "step-sheet-typed": "/findings/step-sheet?how=typed",
+    "book": "/book",
+    "book-found": "/book?words=mallet&state=measured",
+    "book-none": "/book?words=canoe",
+    "sheet": "/book/26-005",
+    "sheet-with-curve": "/book/26-004",
+    "sheet-waiting": "/book/26-011",
+    "sheet-cut": "/book/26-009",
+    "papers": "/book/papers",
+    "paper": "/book/papers/RC%20paper%2C%20grade%202",
+    "boxes": "/book/boxes",
+    "holders": "/book/holders",
+    "lenses": "/book/lenses",
+    "lens": "/book/lenses/210%20mm%20lens%20in%20a%20leaf%20shutter",
+    "enter-a-meter": "/book/do/meter",
+    "load": "/book/do/load",
+    "process": "/book/do/process?sheet=26-011",
+    "judge": "/book/do/judge?sheet=26-006",
+    "cut": "/book/do/cut?sheet=26-011",
+    "correct-a-lens": "/book/correct/lens/210%20mm%20lens%20in%20a%20leaf%20shutter",
+    "correct-an-exposure": "/book/correct/exposure/26-005",
+    "questions": "/ask",
+    "question": "/ask/exposure.bellows?focal_mm=210&extension_mm=315",
+    "question-curve": "/ask/sensitometry.curve",
+    "question-wrong": "/ask/exposure.bellows?focal_mm=210&extension_mm=long",
+    "no-such-sheet": "/book/26-900",
+    "no-such-page": "/darkroom",
+}
+EMPTY: Final[Mapping[str, str]] = {
+    "empty-today": "/",
+    "empty-camera": "/camera",
+    "empty-record": "/camera/record",
+    "empty-findings": "/findings",
+    "empty-step-sheet": "/findings/step-sheet",
+    "empty-book": "/book",
+    "empty-papers": "/book/papers",
+    "empty-holders": "/book/holders",
+    "empty-process": "/book/do/process",
+    "empty-enter-a-paper": "/book/do/paper",
+}
