@@ -1,8 +1,8 @@
 # Every act of a developer. The work is done by tools/bootstrap.py and the tools in .venv.
 PYTHON ?= python3
-PORT ?=
 BIN := .venv/bin
 RUN := $(PYTHON) tools/bootstrap.py run
+QUICK := tests/asking tests/exposure tests/densitometry tests/published tests/house/test_layers.py
 DEV := $(PYTHON) tools/bootstrap.py dev
 
 .PHONY: run dev quick test slow check lint types layers fresh lock vendor docs bench wheel
@@ -14,9 +14,9 @@ run:      ## environment, then the server on this computer
 dev:      ## the environment with everything that tests and checks need
 	@$(DEV)
 
-quick:    ## the tests that take a moment (< 5 s)
+quick:    ## the rules of imports and the physics, in a moment (< 5 s)
 	@$(DEV)
-	@$(BIN)/pytest -m "not slow and not browser and not thorough" -p no:schemathesis -p no:cacheprovider
+	@$(BIN)/pytest $(QUICK) --hypothesis-profile=quick -m "not slow and not browser" -k "not drawing" -p no:cacheprovider -p no:anyio
 
 test:     ## every test but the slow ones; brings Chromium
 	@$(DEV)

@@ -4,10 +4,10 @@ import os
 
 import pytest
 from hypothesis import settings
-
 from tools.bootstrap import chromium
 
 settings.register_profile("house", deadline=None)
+settings.register_profile("quick", deadline=None, max_examples=5)  # make quick
 settings.load_profile("house")
 SKIPPED = pytest.StashKey[int]()
 
@@ -37,4 +37,6 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
     """Say it at the end, where it is read."""
     if skipped := config.stash.get(SKIPPED, 0):
         terminalreporter.section("NO CHROMIUM", sep="=", red=True, bold=True)
-        terminalreporter.line(f"{skipped} page tests were SKIPPED: what people see in the browser was not tested. `make test` as root brings Chromium.")
+        terminalreporter.line(
+            f"{skipped} page tests were SKIPPED: what people see in the browser was not tested. `make test` as root brings Chromium."
+        )

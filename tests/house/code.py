@@ -32,8 +32,14 @@ def tree_of(path: Path) -> ast.Module:
     return ast.parse(text_of(path))
 
 
+@cache
+def nodes_of(path: Path) -> tuple[ast.AST, ...]:
+    """Every node of a file, walked once for all tests."""
+    return tuple(ast.walk(tree_of(path)))
+
+
 def functions(path: Path) -> Iterator[Function]:
-    return (node for node in ast.walk(tree_of(path)) if isinstance(node, Function))
+    return (node for node in nodes_of(path) if isinstance(node, Function))
 
 
 def place(path: Path, node: ast.AST | None = None) -> str:

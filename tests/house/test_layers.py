@@ -5,7 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.house.code import KERNEL_ROOMS, ROOT, SRC, none_of, place, sources, tree_of
+from tests.house.code import KERNEL_ROOMS, ROOT, SRC, nodes_of, none_of, place, sources, tree_of
 
 
 def test_imports_go_down_only() -> None:
@@ -29,7 +29,7 @@ def test_kernels_know_no_clock_chance_or_folder() -> None:
         f"{place(path, node)} {node.func.id}"
         for path in sources()
         if path.parent.name in KERNEL_ROOMS
-        for node in ast.walk(tree_of(path))
+        for node in nodes_of(path)
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in outside
     ]
     none_of(found, "Kernels reach outside")

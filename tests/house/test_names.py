@@ -4,7 +4,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.house.code import functions, kernels, none_of, parameters, place, sources, tree_of
+from tests.house.code import functions, kernels, nodes_of, none_of, parameters, place, sources
 
 from silverwright import units
 from silverwright.units import Unit
@@ -72,7 +72,7 @@ def is_number(annotation: ast.expr | None) -> bool:
 
 
 def float_fields(path: Path) -> Iterator[tuple[ast.AnnAssign, str]]:
-    for node in ast.walk(tree_of(path)):
+    for node in nodes_of(path):
         if isinstance(node, ast.ClassDef):
             for one in node.body:
                 if isinstance(one, ast.AnnAssign) and isinstance(one.target, ast.Name) and is_number(one.annotation):
@@ -84,7 +84,7 @@ def test_no_vague_names() -> None:
     classes = [
         f"{place(path, node)} {node.name}"
         for path in sources()
-        for node in ast.walk(tree_of(path))
+        for node in nodes_of(path)
         if isinstance(node, ast.ClassDef) and node.name.endswith(("Util", "Utils", "Helper", "Helpers"))
     ]
     none_of(classes, "Vague names")

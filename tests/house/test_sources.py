@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import get_args
 
-from tests.house.code import ROOT, SRC, Function, kernels, none_of, place, sources, text_files, text_of, tree_of
+from tests.house.code import ROOT, SRC, Function, kernels, nodes_of, none_of, place, sources, text_files, text_of, tree_of
 
 from silverwright import units
 from silverwright.facts.load import UNSOURCED, Kind, bibliography
@@ -92,7 +92,7 @@ def test_no_fact_twice() -> None:
 
 def test_every_fact_is_used() -> None:
     """By its key somewhere in the code, by the beginning of its key (`f"meter_c_{head}"`), or with its whole table."""
-    nodes = [node for path in sources() for node in ast.walk(tree_of(path))]
+    nodes = [node for path in sources() for node in nodes_of(path)]
     words = {node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)}
     begun = [node.values[0].value for node in nodes if isinstance(node, ast.JoinedStr) and isinstance(node.values[0], ast.Constant)]
     prefixes = tuple(str(one) for one in begun if re.fullmatch(r"[a-z]+(_[a-z]+)*_", str(one)))
