@@ -6,6 +6,8 @@ import pytest
 from hypothesis import settings
 from tools.bootstrap import chromium
 
+from silverwright.catalogue import CATALOGUE
+
 settings.register_profile("house", deadline=None)
 settings.register_profile("quick", deadline=None, max_examples=5)  # make quick
 settings.load_profile("house")
@@ -15,8 +17,6 @@ SKIPPED = pytest.StashKey[int]()
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """`operation, example` stands for every example of every operation."""
     if {"operation", "example"} <= set(metafunc.fixturenames):
-        from silverwright.catalogue import CATALOGUE
-
         every = [pytest.param(one, dict(given), id=f"{one.name}: {name}") for one in CATALOGUE for name, given in one.examples.items()]
         metafunc.parametrize(("operation", "example"), every)
 

@@ -6,6 +6,8 @@ import sys
 from threading import Lock
 from typing import Final
 
+from django.conf import settings
+
 from silverwright.errors import NotStarted
 
 FOLDER: Final = "example"
@@ -53,8 +55,6 @@ def _start() -> subprocess.Popen[str]:
 
     Its standard input is a pipe that only this process holds: when this one ends, however it ends, the pipe closes and the other one stops.
     """
-    from django.conf import settings
-
     own_port = int(os.environ.get("PORT", "0"))
     environment = os.environ | {
         "SILVERWRIGHT_HOME": str(settings.SILVERWRIGHT_HOME / FOLDER),
