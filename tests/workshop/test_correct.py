@@ -1,5 +1,6 @@
 """Corrections keep what they replace, refuse to overwrite what nobody saw, and archiving deletes nothing."""
 
+import random
 from datetime import UTC, datetime
 from typing import Any
 
@@ -58,6 +59,31 @@ def test_a_box_counted_down_since_it_was_opened_for_correction() -> None:
     correct("lot", "box A", version, remarks="stands on the shelf")
     with pytest.raises(Stale):
         correct("lot", "box A", version, sheets_left=20)
+
+
+def test_no_correction_is_lost_in_two_hundred_interleavings() -> None:
+    """Two people read and correct two fields of one lens in any order; whatever is accepted replaced exactly what its author had seen."""
+    chance = random.Random(3)
+    seen: dict[str, tuple[int, dict[str, str]]] = {}
+    refused = 0
+    for step in range(200):
+        who = chance.choice(["Ada", "Ben"])
+        lens = Lens.objects.get()
+        if who not in seen or chance.random() < 0.3:
+            seen[who] = (lens.version, standing("lens", lens))
+            continue
+        version, stood = seen[who]
+        field = chance.choice(["focal_mm", "pupil_factor"])
+        before = standing("lens", lens)[field]
+        try:
+            done = correct("lens", LENS, version, **{field: 200 + step if field == "focal_mm" else 0.5 + step / 100})
+        except Stale as stale:
+            refused += 1
+            assert stale.theirs[field] == before != stood[field]
+        else:
+            assert done.values["before"][field] == before == stood[field]
+    assert 20 < refused < 180
+    assert Lens.objects.get().history.count() == Lens.objects.get().version
 
 
 def test_what_was_done_can_be_corrected_and_what_was_planned_not() -> None:
