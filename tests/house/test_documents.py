@@ -1,9 +1,8 @@
-"""The documents: what the code writes is fresh, every link leads somewhere, and every how-to can be found."""
+"""The documents: what the code writes is fresh, and every one can be found."""
 
 import re
 from pathlib import Path
 
-import pytest
 from tests.house.code import ROOT, none_of, text_of, tracked
 from tools import reference
 
@@ -22,11 +21,6 @@ def links(path: Path) -> set[Path]:
 def test_what_the_code_writes_is_fresh() -> None:
     stale = [str(path.relative_to(ROOT)) for path, text in reference.pages().items() if not path.exists() or path.read_text(encoding="utf-8") != text]
     none_of(stale, "Run `make docs`")
-
-
-@pytest.mark.parametrize("document", documents(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_links_lead_somewhere(document: Path) -> None:
-    none_of((str(target) for target in links(document) if not target.exists()), "Nothing there")
 
 
 def test_every_document_is_reached_from_the_readme() -> None:
