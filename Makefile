@@ -5,7 +5,7 @@ RUN := $(PYTHON) tools/bootstrap.py run
 QUICK := tests/asking tests/exposure tests/densitometry tests/published tests/house/test_layers.py
 DEV := $(PYTHON) tools/bootstrap.py dev
 
-.PHONY: run dev quick test slow check lint types layers fresh lock vendor docs bench wheel
+.PHONY: run dev quick test slow check lint types layers fresh lock vendor docs pictures bench wheel
 
 run:      ## environment, then the server on this computer
 	@$(RUN)
@@ -56,6 +56,10 @@ lock:     ## new requirements.lock and requirements-dev.lock (needs uv)
 vendor:   ## front-end files from exact versions (needs npm)
 	@$(DEV)
 	@$(BIN)/python tools/vendor.py
+
+pictures: ## the README's pictures, taken anew in a browser
+	@$(DEV)
+	@SILVERWRIGHT_PICTURES=1 $(BIN)/pytest tests/pages/test_screenshots.py
 
 bench:    ## measure, and write docs/measured.md
 	@$(DEV)
