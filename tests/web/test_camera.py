@@ -18,6 +18,7 @@ from tests.web.pages import LEFT, LIVE, OWN, Page, page
 
 from silverwright.asking.fields import fields_of
 from silverwright.book.models import Exposure, Sheet
+from silverwright.errors import NotStarted
 from silverwright.workshop.deeds import do
 from silverwright.workshop.plan import plan
 from silverwright.workshop.scene import PlanForm
@@ -255,11 +256,33 @@ def test_every_page_of_the_example_says_invented() -> None:
     assert "Boatyard example" not in Client().get("/").content.decode()
 
 
-def test_the_example_is_opened_beside(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("silverwright.web.pages.first.start_example", lambda: "http://127.0.0.1:8018/")
-    told = Client().post("/example", headers=OWN).content.decode()
-    assert '<meta http-equiv="refresh" content="0;url=http://127.0.0.1:8018/">' in told
-    assert Client().get("/example").status_code == 405
+class Yard:
+    """Stands in for the second process."""
+
+    address, opening, trouble, opened = "", False, "", 0
+
+    def open(self) -> None:
+        """Count, and be on the way."""
+        self.opened, self.opening = self.opened + 1, True
+
+
+def test_the_example_is_opened_beside_and_the_page_leads_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    yard = Yard()
+    monkeypatch.setattr("silverwright.web.pages.first.BESIDE", yard)
+    assert "The boatyard is closed." in page("/example").text
+    assert yard.opened == 0  # looking opens nothing
+    told = Client().post("/example", headers=OWN)
+    assert (told.status_code, told["Location"], yard.opened) == (303, "/example", 1)
+    assert '<meta http-equiv="refresh" content="1">' in page("/example").html
+    yard.address, yard.opening = "http://127.0.0.1:8018/", False
+    assert '<meta http-equiv="refresh" content="0;url=http://127.0.0.1:8018/">' in page("/example").html
+
+
+def test_an_example_that_does_not_start_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    yard = Yard()
+    yard.trouble = str(NotStarted())
+    monkeypatch.setattr("silverwright.web.pages.first.BESIDE", yard)
+    assert yard.trouble in page("/example").text
 
 
 @given(data=st.data())

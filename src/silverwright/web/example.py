@@ -3,7 +3,7 @@
 import os
 import subprocess
 import sys
-from threading import Lock
+from threading import Lock, Thread
 from typing import Final
 
 from django.conf import settings
@@ -21,14 +21,35 @@ class Beside:
         self._lock = Lock()
         self._process: subprocess.Popen[str] | None = None
         self._address = ""
+        self.opening = False
+        self.trouble = ""
 
     def start(self) -> str:
         """The address of the example's server, which is started unless it runs already."""
         with self._lock:
             if self._process is None or self._process.poll() is not None:
+                self._address = ""
                 self._process = _start()
                 self._address = _address(self._process)
             return self._address
+
+    def open(self) -> None:
+        """Start it without waiting: the first time it writes a whole book."""
+        self.opening, self.trouble = True, ""
+        Thread(target=self._open, daemon=True).start()
+
+    def _open(self) -> None:
+        try:
+            self.start()
+        except NotStarted as error:
+            self.trouble = str(error)
+        finally:
+            self.opening = False
+
+    @property
+    def address(self) -> str:
+        """Where it answers; nothing while it does not."""
+        return self._address if self._process is not None and self._process.poll() is None else ""
 
     def wait(self) -> None:
         """Until it has ended."""
@@ -42,11 +63,6 @@ class Beside:
 
 
 BESIDE: Final = Beside()
-
-
-def start_example() -> str:
-    """The address of the example's server."""
-    return BESIDE.start()
 
 
 def _start() -> subprocess.Popen[str]:

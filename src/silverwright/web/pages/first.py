@@ -4,16 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils.timezone import now
-from django.views.decorators.http import require_POST
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
 from silverwright.book.queries import FirstPage, SheetLine, first_page
 from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
-from silverwright.web.example import start_example
+from silverwright.web.example import BESIDE
 from silverwright.web.figures import Figure, SheetCard, figure
 from silverwright.web.live import address
 from silverwright.web.when import day
@@ -50,10 +49,18 @@ def page(request: HttpRequest) -> HttpResponse:
     return render(request, "first.html", context)
 
 
-@require_POST
 def example(request: HttpRequest) -> HttpResponse:
-    """Start the boatyard beside this book and lead there: a page that goes on by itself, for no form may be sent on to another port."""
-    return render(request, "example.html", {"address": start_example()})
+    """
+    Open the boatyard beside this book and lead there.
+
+    The page goes on by itself: no form may be sent on to another port, and the first time a whole book is written before there is an address.
+    """
+    if request.method == "POST":
+        BESIDE.open()
+        response = HttpResponseRedirect("/example")
+        response.status_code = 303
+        return response
+    return render(request, "example.html", {"address": BESIDE.address, "opening": BESIDE.opening, "trouble": BESIDE.trouble})
 
 
 def _row(name: str, head: str, says: str, lines: Sequence[SheetLine]) -> Row:
