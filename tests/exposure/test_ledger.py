@@ -54,7 +54,8 @@ def test_plain_quadrature_would_be_too_narrow() -> None:
 
 def test_no_doubt_above_leaves_the_law_alone() -> None:
     line = reciprocity_line(Stops(log2(60)), NEEDED, 0.28)
-    assert (line.amount_stops, line.doubt_stops) == (pytest.approx(0.3458, abs=1e-4), 0.28)
+    assert line.amount_stops == pytest.approx(0.3458, abs=1e-4)
+    assert line.doubt_stops == 0.28
 
 
 @given(st.floats(0, 3), st.sampled_from([1, 2, 3]))
