@@ -91,11 +91,12 @@ def opened(browser: Browser) -> Iterator[Opener]:
     contexts: list[BrowserContext] = []
     complaints = Complaints()
 
-    def open_page(server: Served, path: str = "/", *, theme: str = "day", width: int = 1280, height: int = 900, **more: Any) -> Page:
+    def open_page(server: Served, path: str = "/", *, theme: str = "day", width: int = 1280, beside: bool = False, **more: Any) -> Page:
+        height = more.pop("height", 900)
         context = browser.new_context(viewport={"width": width, "height": height}, locale="en-GB", timezone_id="Europe/Berlin", **more)
         context.set_default_timeout(PATIENCE_MS)
         context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
-        complaints.listen(context, server.address)
+        complaints.listen(context, "http://127.0.0.1:" if beside else server.address)
         contexts.append(context)
         page = context.new_page()
         page.goto(server.address + path)
