@@ -192,3 +192,11 @@ def test_a_file_is_read_and_a_missing_one_is_a_fault_beside_the_others(tmp_path:
     assert missing.exit_code == 2
     assert "--focal-mm ?: " in missing.stderr
     assert "--extension-mm @" in missing.stderr
+
+
+@pytest.mark.parametrize(("content", "words"), [(b"\xff\xfe\x00", "holds no text"), (b"1 " * 700_000, "too long")])
+def test_a_file_that_is_no_table_is_refused_in_words(tmp_path: Any, content: bytes, words: str) -> None:
+    (tmp_path / "file").write_bytes(content)
+    told = CliRunner().invoke(main, ["ask", "exposure.bellows", "--focal-mm", "210", "--extension-mm", f"@{tmp_path / 'file'}"])
+    assert told.exit_code == 2
+    assert words in told.stderr

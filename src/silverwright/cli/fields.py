@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Mapping
+from errno import EFBIG
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
@@ -44,8 +45,10 @@ def read_typed(record: "type[BaseModel]", typed: Mapping[str, str | None]) -> di
             continue
         try:
             given[name] = _file(text[1:])
-        except (OSError, ValueError) as error:
-            faults.append(Fault(name, text, f"The file {text[1:]} cannot be read: {getattr(error, 'strerror', None) or 'it is no text'}."))
+        except UnicodeDecodeError:
+            faults.append(Fault(name, text, f"The file {text[1:]} holds no text."))
+        except OSError as error:
+            faults.append(Fault(name, text, f"The file {text[1:]} cannot be read: {error.strerror}."))
     if faults:
         try:
             record.model_validate(given)
@@ -58,9 +61,13 @@ def read_typed(record: "type[BaseModel]", typed: Mapping[str, str | None]) -> di
 def _file(name: str) -> str:
     """The text of a file, or of what is piped in where the name is `-`."""
     if name == "-":
-        return sys.stdin.read(LONGEST_FILE)
-    with Path(name).open(encoding="utf-8-sig") as file:
-        return file.read(LONGEST_FILE)
+        text = sys.stdin.read(LONGEST_FILE + 1)
+    else:
+        with Path(name).open(encoding="utf-8-sig") as file:
+            text = file.read(LONGEST_FILE + 1)
+    if len(text) > LONGEST_FILE:
+        raise OSError(EFBIG, "it is too long for a table")
+    return text
 
 
 def _help(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
@@ -68,7 +75,7 @@ def _help(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
     info = record.model_fields[name]
     if info.is_required():
         return f"{mark.help} Needed."
-    return mark.help if info.default in (None, "", ()) else f"{mark.help} Without it: {info.default}."
+    return mark.help if info.default in (None, "", (), False) else f"{mark.help} Without it: {info.default}."
 
 
 def _metavar(record: "type[BaseModel]", name: str, mark: "Mark") -> str:

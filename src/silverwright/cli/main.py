@@ -89,7 +89,7 @@ Examples:
   silverwright ask exposure.bellows --focal-mm 210 --extension-mm 315"""
 
 
-@click.command(cls=House, context_settings={"help_option_names": ["-h", "--help"]}, epilog=EXAMPLES)
+@click.command(cls=House, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 110}, epilog=EXAMPLES)
 @click.version_option(__version__, message="%(version)s")
 def main() -> None:
     """One-of-a-kind direct positives, from the reading to the book."""

@@ -12,6 +12,7 @@ from silverwright.errors import (
     BadQuestion,
     BookBusy,
     BookDamaged,
+    BookOutOfReach,
     BookTooNew,
     Contradiction,
     DiskFull,
@@ -36,6 +37,7 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     DiskFull: 7,
     BookBusy: 7,
     BookDamaged: 7,
+    BookOutOfReach: 7,
     BookTooNew: 7,
     BadBackup: 7,
 }
