@@ -71,24 +71,30 @@ def sheets(**filters: str) -> "tuple[SheetLine, ...]":
     """The sheets, the newest first: `sheets(paper="RC paper, grade 2", state="exposed")`."""
     open_book()
     from silverwright.book import queries
+    from silverwright.book.trouble import plain_trouble
 
-    return queries.sheets(filters)
+    with plain_trouble():
+        return queries.sheets(filters)
 
 
 def story(number: str) -> "Story":
     """One sheet's whole story: `story("26-018")`."""
     open_book()
     from silverwright.book import queries
+    from silverwright.book.trouble import plain_trouble
 
-    return queries.sheet_story(number)
+    with plain_trouble():
+        return queries.sheet_story(number)
 
 
 def paper(name: str, process: str = "direct positive") -> "PaperKnown":
     """What own sheets say of a paper: `paper("RC paper, grade 2").index`."""
     open_book()
     from silverwright.book import queries
+    from silverwright.book.trouble import plain_trouble
 
-    return queries.paper_known(name, process)
+    with plain_trouble():
+        return queries.paper_known(name, process)
 
 
 __all__ = ["CATALOGUE", "ask", "do", "find", "open_book", "paper", "plan", "sheets", "story"]

@@ -11,6 +11,7 @@ SilverwrightError        never raised itself
     DiskFull             the disk takes no more: nothing of the act was written
     BookBusy             somebody else wrote for too long
     BookDamaged          the book's file cannot be read as a book
+    BookOutOfReach       the book's file or folder cannot be opened or written
     BookTooNew           a newer version of silverwright wrote this book
     BadBackup            a backup is damaged or incomplete, or would overwrite something
     NotStarted           the example's server did not start
@@ -103,6 +104,14 @@ class BookDamaged(SilverwrightError):
 
     def __init__(self) -> None:
         super().__init__("The book's file is damaged. Leave it as it is, and restore the newest backup into an empty folder.")
+
+
+class BookOutOfReach(SilverwrightError):
+    """The book's file or folder cannot be opened or written."""
+
+    def __init__(self, why: str) -> None:
+        self.why = why
+        super().__init__(f"The book cannot be opened or written: {why}. Nothing was changed. See that the data folder exists and may be written in.")
 
 
 class BookTooNew(SilverwrightError):

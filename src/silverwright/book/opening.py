@@ -4,6 +4,7 @@ import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -25,9 +26,14 @@ LONGEST_S: Final = 120  # our judgement: no book takes longer to change its shap
 def open_book() -> None:
     """Make the book usable in this process, once: without a server the book's own settings are enough."""
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", SETTINGS)
+    _open()
+
+
+@cache
+def _open() -> None:
     if not apps.ready:
         django.setup()
-        bring_up_to_date()
+    bring_up_to_date()
 
 
 def bring_up_to_date() -> None:

@@ -214,9 +214,7 @@ def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
     for number, density in read.values_list("step_sheet__sheet", "density"):
         patches.setdefault(number, []).append(density or 0.0)
     return tuple(
-        SheetLine(
-            sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ()))
-        )
+        SheetLine(sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ())))
         for sheet in sheets_found
     )
 

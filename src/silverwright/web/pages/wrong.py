@@ -11,6 +11,7 @@ from silverwright.errors import (
     BadQuestion,
     BookBusy,
     BookDamaged,
+    BookOutOfReach,
     BookTooNew,
     Contradiction,
     DiskFull,
@@ -54,6 +55,7 @@ STATUS: Final[dict[type[SilverwrightError], tuple[int, str]]] = {
     DiskFull: (507, "The disk is full"),
     BookBusy: (503, "The book is busy"),
     BookDamaged: (503, "The book cannot be read"),
+    BookOutOfReach: (503, "The book cannot be opened"),
     BookTooNew: (503, "The book is newer than the program"),
     NotStarted: (503, "The example did not start"),
 }
