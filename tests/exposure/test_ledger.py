@@ -3,6 +3,7 @@
 from functools import partial
 from math import hypot, log2, sqrt
 from random import Random
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given
@@ -85,6 +86,12 @@ def test_the_chance_by_counting(shared: float, sheets: int) -> None:
     assert bracket_chance(shared, 0.22, steps, 1 / 3) == pytest.approx(good / times, abs=0.012)
 
 
+@given(st.floats(0, 2), st.floats(0.1, 1))
+def test_the_chance_of_one_sheet_in_closed_form(shared: float, own: float) -> None:
+    whole = NormalDist(0, hypot(shared, own))
+    assert bracket_chance(shared, own, (0.0,), 1 / 3) == pytest.approx(2 * whole.cdf(1 / 3) - 1, abs=0.002 if own >= 0.2 else 0.02)
+
+
 @given(st.floats(0, 2))
 def test_more_sheets_are_never_worse_by_much(shared: float) -> None:
     """A second sheet at 27 and 73 % can cost a little where the doubt is small already; a third one helps against both."""
@@ -109,5 +116,7 @@ def test_out_of_range() -> None:
         bracket_stops(1, 4)
     with pytest.raises(OutOfRange):
         bracket_chance(1, 0, (0,), 0.3)
+    with pytest.raises(OutOfRange):
+        bracket_chance(1, 0.2, (0, 1), 0.3)
     with pytest.raises(OutOfRange):
         index_of_exposure(0, 8, 10, 0, NEEDED)

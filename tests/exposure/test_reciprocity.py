@@ -66,6 +66,38 @@ def test_the_prior_holds_what_is_published() -> None:
     assert low < 1 / (1 - 0.15) < high
 
 
+def test_one_standard_deviation_of_the_prior() -> None:
+    """Half the width of the limits over 1.28: at 60 s (log2(106/65) / 2 / 1.28), near the 0.275 of the cut normal itself."""
+    sd = truncnorm(a=-1, b=np.inf, loc=1.08, scale=0.08).std() * log2(20)
+    assert correction_sd_stops(60, PRIOR) == pytest.approx(log2(106.08 / 64.51) / 2 / 1.28155, abs=1e-3)
+    assert correction_sd_stops(60, PRIOR) == pytest.approx(sd, abs=0.01)
+
+
+def test_limits_of_own_points_are_those_of_their_line() -> None:
+    law = law_from_points([OwnPoint(30, 40), OwnPoint(120, 200)], PRIOR, 0.15)
+    low, high = correction_limits_stops(60, law)
+    assert (low + high) / 2 == pytest.approx(correction_stops(60, law))
+    assert (high - low) / 2 == pytest.approx(1.28155 * law_sd_stops(60, law), rel=1e-4)
+    assert correction_sd_stops(60, law) == law_sd_stops(60, law)
+
+
+def test_where_the_line_begins() -> None:
+    """At its start the line asks for nothing, a little later for something."""
+    law = ReciprocityLaw(3, 1.25, start_stops=0.4)
+    assert start_s(law) == pytest.approx(3 * 2 ** (-0.4 / 0.25))
+    assert correction_stops(start_s(law) * 0.99, law) == 0
+    assert correction_stops(start_s(law) * 1.01, law) > 0
+
+
+def test_points_that_fall_lie_level() -> None:
+    """An exponent below 1 is not believed: the correction is one figure, the mean of the points and of no correction at the threshold."""
+    law = law_from_points([OwnPoint(10, 14), OwnPoint(1000, 1000)], PRIOR, 0.05)
+    points = (0.05**-2 * log2(1.4)) / (2 * 0.05**-2 + 0.5**-2)
+    assert law.exponent == 1
+    assert law.start_stops == pytest.approx(points)
+    assert correction_stops(1e4, law) == pytest.approx(points)
+
+
 @given(TIMES, st.floats(1.0001, 10), LAWS)
 def test_more_metered_is_never_less_needed(metered_s: float, times: float, law: ReciprocityLaw) -> None:
     assert needed_s(metered_s * times, law) > needed_s(metered_s, law) >= metered_s

@@ -1,7 +1,7 @@
 """The exposure as a sum of stops: lines add up, doubts add in quadrature, and the sum is a time."""
 
 from collections.abc import Callable, Sequence
-from math import hypot, log2, prod, sqrt
+from math import erf, hypot, log2, prod, sqrt
 from statistics import NormalDist
 from typing import Final
 
@@ -18,6 +18,10 @@ BRACKET_SHARES: Final[dict[int, tuple[float, ...]]] = {  # our judgement: 400 si
 }
 _INTEGRAL_REACH: Final = 4.0  # arithmetic: standard deviations to either side; beyond lies 0.006 %
 _INTEGRAL_POINTS: Final = 32  # our judgement: an eighth of a standard deviation apart, good to 0.001 for doubts up to 2 stops
+_EVEN_STOPS: Final = 1e-6  # our judgement: rounding, far below anything that shows
+_HALF: Final = tuple(_INTEGRAL_REACH * number / _INTEGRAL_POINTS for number in range(_INTEGRAL_POINTS + 1))
+_WHOLE: Final = sum((1 if z == 0 else 2) * _NORMAL.pdf(z) for z in _HALF)
+_NODES: Final = tuple((z, (1 if z == 0 else 2) * _NORMAL.pdf(z) / _WHOLE) for z in _HALF)
 
 
 def total(lines: Sequence[Stops]) -> Stops:
@@ -95,29 +99,30 @@ def bracket_chance(shared_sd_stops: float, sheet_sd_stops: float, steps_stops: S
     Args:
         shared_sd_stops: Doubt that all sheets share: reading, EI, bellows, reciprocity, one standard deviation. [stops] >= 0
         sheet_sd_stops: Scatter of one sheet from the next, one standard deviation. [stops] > 0
-        steps_stops: Stops from the middle for each sheet. [stops]
+        steps_stops: Stops from the middle for each sheet, as many above it as below, as `bracket_stops` gives them. [stops]
         within_stops: How close is close enough. [stops] > 0
 
     Returns:
         The chance. [1] 0 to 1. Uncertainty: as good as the doubts in the ledger; the integral is exact to 0.001.
 
     Raises:
-        OutOfRange: sheet_sd_stops not above 0.
+        OutOfRange: sheet_sd_stops not above 0, or steps that do not lie evenly around the middle.
 
     Source:
         our judgement (normal doubts).
     """
     if not sheet_sd_stops > 0:
         raise OutOfRange("sheet_sd_stops", sheet_sd_stops, "above 0")
-    sheet = NormalDist(0.0, sheet_sd_stops)
-    missed = weight = 0.0
-    for number in range(-_INTEGRAL_POINTS, _INTEGRAL_POINTS + 1):
-        z = _INTEGRAL_REACH * number / _INTEGRAL_POINTS
+    if abs(sum(steps_stops)) > _EVEN_STOPS:
+        raise OutOfRange("steps_stops", sum(steps_stops), "steps evenly around the middle")
+    spread = sheet_sd_stops * sqrt(2)
+    missed = 0.0
+    for z, weight in _NODES:
         off = shared_sd_stops * z
-        miss = prod(1 - sheet.cdf(within_stops - off - step) + sheet.cdf(-within_stops - off - step) for step in steps_stops)
-        density = _NORMAL.pdf(z)
-        missed, weight = missed + density * miss, weight + density
-    return 1 - missed / weight
+        missed += weight * prod(
+            1 - (erf((within_stops - off - step) / spread) + erf((within_stops + off + step) / spread)) / 2 for step in steps_stops
+        )
+    return 1 - missed
 
 
 def index_of_exposure(given_s: float, f_number: float, ev: float, other_stops: float, needed: Callable[[float], float]) -> float:
