@@ -10,11 +10,13 @@ from pathlib import Path
 from time import process_time
 
 import pytest
+from click.testing import CliRunner
 from django.db import transaction
 from pytest_django import DjangoDbBlocker
 
 from silverwright.book.models import Act, Exposure, Lot, Paper, Sheet, Verdict
 from silverwright.book.queries import first_page, paper_known, sheet_story, sheets
+from silverwright.cli.main import main
 from silverwright.errors import BadQuestion
 from silverwright.workshop.example import INVENTED, MARK, acts, fill
 
@@ -115,6 +117,16 @@ def test_what_happened_to_single_sheets() -> None:
     assert len(patches) == 12
     curve = sheet_story("26-004").curves[0]
     assert curve.answer.answer["grade_class"] == "2 medium"
+
+
+@BOATYARD
+def test_every_story_can_be_told_on_the_command_line() -> None:
+    said = {line.sheet.number: CliRunner().invoke(main, ["story", line.sheet.number]) for line in sheets()}
+    assert {number: one.exit_code for number, one in said.items()} == dict.fromkeys(said, 0)
+    assert "strip 3 is right" in said["26-001"].output
+    assert "given_s 178.0 to 187.0" in said["26-005"].output
+    assert "half a stop too dark" in said["26-002"].output
+    assert "26-009a, 26-009b" in said["26-009"].output
 
 
 @pytest.mark.django_db

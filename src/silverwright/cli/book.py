@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from silverwright.book.evidence import Evidence
     from silverwright.book.models import Exposure
     from silverwright.book.queries import PaperKnown, SheetLine, Story
+    from silverwright.book.story import Change
 
 JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="Everything as JSON, with every figure.")
 PROCESSES: Final = click.Choice(["direct positive", "negative"])
@@ -96,6 +97,7 @@ def _sheet_list(lines: "tuple[SheetLine, ...]") -> str:
 
 
 def _story(story: "Story") -> str:
+    from silverwright.book.evidence import verdict_words
     from silverwright.units import SECOND
 
     sheet = story.line.sheet
@@ -108,17 +110,37 @@ def _story(story: "Story") -> str:
         ("Told apart", sheet.told_apart),
         ("Pieces", ", ".join(piece.number for piece in story.pieces)),
     ]
-    rows += [(f"Exposed {one.exposed_at:%Y-%m-%d %H:%M}", _given(one)) for one in story.line.exposures]
+    for one in story.line.exposures:
+        rows += [(f"Planned {one.exposed_at:%Y-%m-%d %H:%M}", _planned(one)), (f"Exposed {one.exposed_at:%Y-%m-%d %H:%M}", _given(one))]
     for processing in story.processings:
         steps = [f"{one.step} {SECOND.show(one.step_s) if one.step_s else ''}".strip() for one in processing.steps.all()]
-        rows.append((f"Processed {processing.processed_at:%Y-%m-%d %H:%M}", "; ".join(steps)))
+        rows.append((f"Processed {processing.processed_at:%Y-%m-%d %H:%M}", "; ".join(steps) or "no steps noted"))
+    rows.append(("Densities", " ".join(f"{one.density:g}" for one in story.readings if one.density is not None)))
     rows += [
-        (f"Judged {one.judged_at:%Y-%m-%d}", f"{one.looks} {f'{one.off_stops:g} stop' if one.off_stops else ''}".strip()) for one in story.verdicts
+        (f"Learnt {one.learnt_at:%Y-%m-%d}", f"EI {one.camera_ei:.3g}" if one.camera_ei else "range and contrast, no EI") for one in story.curves
     ]
-    if story.readings:
-        rows.append(("Densities", " ".join(f"{one.density:g}" for one in story.readings)))
+    rows += [(f"Judged {one.judged_at:%Y-%m-%d}", verdict_words(one.looks, one.off_stops, one.strip)) for one in story.verdicts]
     rows.append(("Remarks", sheet.remarks))
+    rows += [(f"Corrected {one.at:%Y-%m-%d %H:%M}", _corrected(one)) for one in reversed(story.changes) if one.deed == "correct"]
     return pairs([(label, text) for label, text in rows if text])
+
+
+def _planned(exposure: "Exposure") -> str:
+    """`185 s (3:05), 80 % limits 123 s (2:03) to 277 s (4:37)`, as it was answered then."""
+    from silverwright.asking.operation import Estimate
+    from silverwright.asking.show import show
+    from silverwright.vocabulary import TIME_S
+
+    kept = exposure.planned.answer.get("time_s", {}) if exposure.planned else {}  # a document of its own day: what it lacks stays unknown
+    return show(TIME_S, Estimate(**{name: kept.get(name) for name in Estimate.model_fields})) if kept else ""
+
+
+def _corrected(change: "Change") -> str:
+    """`exposure 26-005/1: given_s 178.0 to 187.0`."""
+    fields = (
+        f"{name} {'empty' if was in {None, ''} else was} to {'empty' if now in {None, ''} else now}" for name, (was, now) in change.fields.items()
+    )
+    return f"{change.kind} {change.name}: {'; '.join(fields)}"
 
 
 def _given(exposure: "Exposure") -> str:
