@@ -175,4 +175,8 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    try:
+        sys.exit(main())
+    except KeyboardInterrupt:
+        say("Stopped. The next start goes on from here; your records are not touched.")
+        sys.exit(130)
