@@ -97,13 +97,9 @@ def _notes(notes: "Sequence[Remark]") -> list[str]:
 
 def _sources(sources: Sequence[str]) -> str:
     """Each source once, with who wrote it where the facts list it."""
-    from silverwright.facts.load import bibliography
+    from silverwright.facts.load import cited
 
-    lines = []
-    for source in dict.fromkeys(sources):
-        entry = bibliography().get(source.split(",")[0])
-        told = f"{source}: {entry['author']} ({entry['year']}), {entry['title']}" if entry else source
-        lines.append(click.wrap_text(told, WIDE, initial_indent="  ", subsequent_indent="    "))
+    lines = [click.wrap_text(cited(source), WIDE, initial_indent="  ", subsequent_indent="    ") for source in dict.fromkeys(sources)]
     return "Sources\n" + "\n".join(lines) if lines else ""
 
 

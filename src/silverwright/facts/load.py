@@ -73,6 +73,12 @@ def bibliography() -> dict[str, dict[str, str]]:
     return tomllib.loads(files("silverwright.facts").joinpath("sources.toml").read_text(encoding="utf-8"))
 
 
+def cited(source: str) -> str:
+    """A source as an answer names it, `greivenkamp2004, p. 29`, with who wrote it where the list has it."""
+    entry = bibliography().get(source.partition(",")[0])
+    return f"{source}: {entry['author']} ({entry['year']}), {entry['title']}" if entry else source
+
+
 def _fact(row: dict[str, str]) -> Fact:
     def number(column: str) -> float | None:
         return float(row[column]) if row[column] else None

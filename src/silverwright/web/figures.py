@@ -10,6 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.asking.fields import Mark, Quantity, fields_of, label_of
 from silverwright.asking.operation import Answer, Estimate, Line, Rests
 from silverwright.asking.show import show
+from silverwright.facts.load import cited
 from silverwright.report.ledger import Bar, bars
 from silverwright.units import SECOND, clock
 
@@ -41,7 +42,7 @@ class SheetCard:
     state: str
     says: str
     instead: str
-    picture: SafeString = SafeString("")
+    picture: str = ""  # drawn by the page itself, or nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,12 @@ def figures(answer: Answer, names: Iterable[str] | None = None) -> list[Figure]:
 def exact(answer: Answer) -> dict[str, str]:
     """Every field of an answer as JSON, by its name."""
     return {name: json.dumps(value) for name, value in answer.model_dump(mode="json").items()}
+
+
+def sources(answer: Answer) -> list[str]:
+    """What the answer rests on, each source once; one line of it may name several."""
+    named = dict.fromkeys(part for source in answer.sources for part in source.split("; "))
+    return [cited(one) for one in named]
 
 
 def big_time(time_s: float) -> str:

@@ -12,7 +12,7 @@ from silverwright.asking.show import show
 from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
 from silverwright.web.fields import by_field, fields, sent_text, typed_in, written
-from silverwright.web.figures import Figure, exact, figure, ledger
+from silverwright.web.figures import Figure, exact, figure, ledger, sources
 from silverwright.web.live import address, keep_address, live, swapped, told
 
 
@@ -38,6 +38,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "strangers": [fault for name, fault in faults.items() if name not in operation.question.model_fields],
         "answer": answer,
         "asked": bool(typed),
+        "sources": sources(answer) if answer else (),
         "values": _values(operation, answer) if answer else (),
         "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer else None,
         "examples": [{"name": name, "href": address(request.path, written(operation.question, given))} for name, given in operation.examples.items()],

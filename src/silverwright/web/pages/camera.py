@@ -16,7 +16,7 @@ from silverwright.errors import BadQuestion, Fault
 from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.vocabulary import FOCAL_MM
 from silverwright.web.fields import Field, by_field, fields, sent_text, typed_in, written
-from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger
+from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger, sources
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.workshop.plan import OF_THE_LENS, THINGS, FromBook, Planned, plan
 from silverwright.workshop.scene import PlanForm
@@ -176,6 +176,7 @@ def answered(asked: Asked, planned: Planned) -> dict[str, object]:
         "settable": settable if settable != time.value else "",
         "scale": _scale(planned),
         "ledger": _ledger(planned, time),
+        "sources": sources(answer),
         "records": _records(asked, planned),
         "note_href": address("/camera/fieldnote.pdf", asked.state),
     }
