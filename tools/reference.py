@@ -35,6 +35,16 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 DOCS = ROOT / "docs"
 FACTS = ROOT / "src" / "silverwright" / "facts"
+EXIT_MEANS = {
+    0: "Done.",
+    1: "Something else went wrong; it is said.",
+    2: "What was typed cannot be used; every fault is said at once.",
+    3: "Nothing of that name is here; names that are near are said.",
+    4: "It cannot be worked out from these figures.",
+    5: "Somebody changed it meanwhile; both values are said, nothing was overwritten.",
+    6: "The key was used for something else before.",
+    7: "The disk, the book's file or the backup refuses; nothing was changed.",
+}
 WRITTEN = "<!-- Written by tools/reference.py from the code; `make docs` writes it anew. -->"
 
 
@@ -129,11 +139,9 @@ def commands() -> str:
     ]
     for title, section in SECTIONS.items():
         parts += [f"## {title}", table(("command", "does"), [(f"`silverwright {name}`", says) for name, says in section.items()])]
-    codes = [
-        (code, ", ".join((one.__doc__ or "").rstrip(".").split(":")[0] for one, number in EXIT_CODES.items() if number == code))
-        for code in sorted(set(EXIT_CODES.values()))
-    ]
-    parts += ["## Exit codes", table(("code", "means"), [(0, "Done"), (1, "Something else went wrong"), *codes])]
+    if set(EXIT_CODES.values()) != EXIT_MEANS.keys() - {0, 1}:
+        raise SystemExit("Every exit code needs its sentence here.")
+    parts += ["## Exit codes", table(("code", "means"), EXIT_MEANS.items())]
     return "\n\n".join(parts)
 
 
