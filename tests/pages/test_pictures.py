@@ -1,8 +1,4 @@
-"""
-Pictures of every page, to be looked at: into the ignored folder `shots/`.
-
-With SILVERWRIGHT_PICTURES=1 the README's pictures are taken anew, into `docs/pictures/`.
-"""
+"""The README's pictures: taken from the boatyard into `docs/pictures/` when SILVERWRIGHT_PICTURES=1; without it, they are there and small."""
 
 import io
 import os
@@ -11,15 +7,12 @@ from typing import Final
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page
 from tests.pages.conftest import Opener
-from tests.pages.everywhere import EMPTY, FILLED, SCENE, THEMES
+from tests.pages.everywhere import SCENE
 from tests.pages.served import Served
 
 ROOT: Final = Path(__file__).parents[2]
-SHOTS: Final = ROOT / "shots"
 PICTURES: Final = ROOT / "docs" / "pictures"
-WIDTHS: Final = {"desktop": (1280, 900), "phone": (390, 844)}
 MOST_BYTES: Final = 300_000
 TONES: Final = 128  # our judgement: enough for ink, enamel and the grey steps
 README: Final = {
@@ -30,30 +23,12 @@ README: Final = {
 }
 
 
-def ready(page: Page) -> None:
-    """Its fonts are there."""
-    page.evaluate("document.fonts.ready.then(() => 0)")
-
-
-@pytest.mark.parametrize("size", WIDTHS)
-@pytest.mark.parametrize("theme", THEMES)
-def test_every_page_is_taken(opened: Opener, boatyard: Served, empty: Served, theme: str, size: str) -> None:
-    SHOTS.mkdir(exist_ok=True)
-    width, height = WIDTHS[size]
-    for server, every in ((boatyard, FILLED), (empty, EMPTY)):
-        page = opened(server, "/", theme=theme, width=width, height=height)
-        for name, path in every.items():
-            page.goto(server.address + path)
-            ready(page)
-            page.screenshot(path=SHOTS / f"{name}-{size}-{theme}.png", full_page=True)
-
-
 @pytest.mark.skipif(os.environ.get("SILVERWRIGHT_PICTURES") != "1", reason="the README's pictures are taken when SILVERWRIGHT_PICTURES=1")
 @pytest.mark.parametrize("name", README)
 def test_pictures_of_the_readme(opened: Opener, boatyard: Served, name: str) -> None:
     path, theme, width, height = README[name]
     page = opened(boatyard, path, theme=theme, width=width, height=height)
-    ready(page)
+    page.evaluate("document.fonts.ready.then(() => 0)")
     PICTURES.mkdir(parents=True, exist_ok=True)
     taken = Image.open(io.BytesIO(page.screenshot())).convert("RGB").quantize(TONES, dither=Image.Dither.NONE)
     taken.save(PICTURES / f"{name}.png", optimize=True)
