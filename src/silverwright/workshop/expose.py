@@ -10,8 +10,9 @@ from pydantic import create_model
 from silverwright.asking.fields import Choice, Flag, Thing, Words, fields_of
 from silverwright.asking.operation import Remark, remark
 from silverwright.book import words
+from silverwright.book.find import find_thing
 from silverwright.book.models import Exposure, HolderSide, KeptAnswer, Lot, Paper, Sheet
-from silverwright.errors import BadQuestion, Fault
+from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.units import SECOND
@@ -49,8 +50,25 @@ ExposeForm: type[DoneAtTheCamera] = create_model(
 
 
 def planned_fields(given: Mapping[str, object]) -> dict[str, object]:
-    """What of an exposure's form the plan asks."""
-    return {name: value for name, value in given.items() if name in fields_of(PlanForm)}
+    """What of an exposure's form the plan asks; a paper that nobody named is the one in the holder or in the box."""
+    asked = {name: value for name, value in given.items() if name in fields_of(PlanForm)}
+    paper = None if asked.get("paper") else _paper_in_hand(given)
+    return asked if paper is None else asked | {"paper": paper.name}
+
+
+def _paper_in_hand(given: Mapping[str, object]) -> Paper | None:
+    """The paper in the named side, or in the named box; nothing where neither tells it."""
+    wanted = (("side", f"{given.get('holder')}/{given.get('side')}"), ("lot", str(given.get("lot", ""))))
+    for kind, name in wanted:
+        try:
+            thing: Any = find_thing(kind, name)
+        except UnknownName:  # nothing named, or a fault of its own beside its field
+            continue
+        holds = thing if isinstance(thing, Lot) else thing.sheet or thing.lot
+        if holds is not None:
+            paper: Paper = holds.paper
+            return paper
+    return None
 
 
 def _is_planned(given: Mapping[str, object]) -> bool:
