@@ -21,7 +21,7 @@ from silverwright.cli.ask import typed_command
 from silverwright.cli.do import set_up
 from silverwright.cli.do import typed_command as typed_deed
 from silverwright.cli.fields import choices_of
-from silverwright.cli.main import SECTIONS
+from silverwright.cli.main import OUR_FAULT, SECTIONS
 from silverwright.cli.main import main as silverwright
 from silverwright.cli.told import EXIT_CODES
 from silverwright.facts.load import UNSOURCED, bibliography, facts
@@ -44,6 +44,7 @@ EXIT_MEANS = {
     5: "Somebody changed it meanwhile; both values are said, nothing was overwritten.",
     6: "The key was used for something else before.",
     7: "The disk, the book's file or the backup refuses; nothing was changed.",
+    70: "A fault of the program itself; it says where its own report lies.",
 }
 WRITTEN = "<!-- Written by tools/reference.py from the code; `make docs` writes it anew. -->"
 
@@ -139,7 +140,7 @@ def commands() -> str:
     ]
     for title, section in SECTIONS.items():
         parts += [f"## {title}", table(("command", "does"), [(f"`silverwright {name}`", says) for name, says in section.items()])]
-    if set(EXIT_CODES.values()) != EXIT_MEANS.keys() - {0, 1}:
+    if set(EXIT_CODES.values()) != EXIT_MEANS.keys() - {0, 1, OUR_FAULT}:
         raise SystemExit("Every exit code needs its sentence here.")
     parts += ["## Exit codes", table(("code", "means"), EXIT_MEANS.items())]
     return "\n\n".join(parts)

@@ -110,3 +110,13 @@ def test_a_backup_that_cannot_be_is_said(tmp_path: Path) -> None:
     told = run("backup", str(tmp_path / "full"))
     assert (told.exit_code, told.stdout) == (7, "")
     assert "something in it" in told.stderr
+
+
+def test_a_fault_of_ours_is_said_without_a_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("silverwright.catalogue.find", lambda _: 1 / 0)
+    told = run("ask", "exposure.bellows", "--focal-mm", "210")
+    assert (told.exit_code, told.stdout) == (70, "")
+    assert "Traceback" not in told.stderr
+    log = Path(told.stderr.rpartition("stands in ")[2].strip().rstrip("."))
+    assert "ZeroDivisionError" in log.read_text(encoding="utf-8")
+    log.unlink()

@@ -1,5 +1,6 @@
 """The command line. The file of a command is imported only when that command is called."""
 
+import os
 from difflib import get_close_matches
 from importlib import import_module
 from typing import Final
@@ -49,6 +50,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "restore": "Bring a backup back into an empty folder.",
     },
 }
+OUR_FAULT: Final = 70  # common practice, no source: an exit code for faults of the program itself
 FILES: Final = {
     "serve": "serve",
     "example": "example",
@@ -75,10 +77,30 @@ class House(click.Group):
         made: click.Command = import_module(f"silverwright.cli.{FILES.get(cmd_name, 'do')}").command(cmd_name)
         return made
 
+    def invoke(self, ctx: click.Context) -> object:
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception:  # noqa: BLE001 (whatever it is, nobody is shown a traceback)
+            click.echo(f"This is a fault of the program, not of what you typed. What was recorded before is kept. More stands in {_log()}.", err=True)
+            raise click.exceptions.Exit(OUR_FAULT) from None
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002 (click's shape)
         for title, section in SECTIONS.items():
             with formatter.section(title):
                 formatter.write_dl(list(section.items()))
+
+
+def _log() -> str:
+    """Where the traceback went: whoever reports the fault can send it."""
+    from tempfile import mkstemp
+    from traceback import format_exc
+
+    handle, name = mkstemp(prefix="silverwright-", suffix=".txt")
+    with os.fdopen(handle, "w", encoding="utf-8") as log:
+        log.write(format_exc())
+    return name
 
 
 EXAMPLES: Final = """\b

@@ -1,6 +1,6 @@
 """The next exposure on the command line, with what the book knows."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -8,10 +8,24 @@ from silverwright.cli.do import set_up
 from silverwright.cli.fields import options_of, read_typed
 from silverwright.cli.told import pairs, tell, telling
 
+if TYPE_CHECKING:
+    from silverwright.workshop.plan import FromBook
+
 EXAMPLES: Final = """\b
 Examples:
   silverwright plan --reading-ev 10 --aperture-f f/22 --paper-ei 1.5 --focal-mm 210 --extension-mm 315
   silverwright plan --paper 'RC paper, grade 2' --lens '210 mm lens in a leaf shutter' --extension-mm 315 --reading-ev 10 --aperture-f f/22"""
+
+
+def _known(one: "FromBook") -> tuple[str, str]:
+    """`Focal length  210 mm, lens “210 mm lens”`; of a table only what says so."""
+    from silverwright.asking.fields import Choice, Quantity, fields_of, label_of
+    from silverwright.asking.show import show
+    from silverwright.workshop.scene import PlanForm
+
+    mark = fields_of(PlanForm)[one.field]
+    value = f"{show(mark, one.value)}, " if isinstance(mark, Quantity | Choice) else ""
+    return f"  {label_of(one.field, mark)}", f"{value}{one.says}"
 
 
 def command(name: str) -> click.Command:
@@ -29,9 +43,8 @@ def command(name: str) -> click.Command:
         if json:
             click.echo(planned.model_dump_json(indent=2))
             return
-        known = [(one.field, f"{one.value}, from {one.says}") for one in planned.from_book]
-        if known:
-            click.echo("From the book\n" + pairs([(f"  {field}", says) for field, says in known]) + "\n")
+        if planned.from_book:
+            click.echo("From the book\n" + pairs([_known(one) for one in planned.from_book if one.value != one.says]) + "\n")
         click.echo(tell(planned.answer, planned.notes))
 
     return click.Command(
