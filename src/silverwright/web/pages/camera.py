@@ -221,7 +221,7 @@ def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
 
 def _drawer(label: str, of: Sequence[Field]) -> Drawer:
     """A drawer says what is in it: what was typed, or what is taken instead."""
-    typed = [" ".join(filter(None, (field.label if len(of) > 1 else "", _first_line(field), field.sign))) for field in of if field.typed]
+    typed = [" ".join(filter(None, (field.label if field.label != label else "", _first_line(field), field.sign))) for field in of if field.typed]
     return Drawer(label, ", ".join(typed) or TAKEN[label], any(field.problem for field in of), of)
 
 
