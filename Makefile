@@ -2,7 +2,7 @@
 PYTHON ?= python3
 BIN := .venv/bin
 RUN := $(PYTHON) tools/bootstrap.py run
-QUICK := tests/asking tests/exposure tests/densitometry tests/published tests/house/test_layers.py
+QUICK := tests/asking tests/exposure tests/densitometry tests/published tests/house/test_layers.py::test_imports_go_down_only
 DEV := $(PYTHON) tools/bootstrap.py dev
 
 .PHONY: run dev quick test slow check lint types layers fresh lock vendor docs pictures bench wheel
