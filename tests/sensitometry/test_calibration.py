@@ -22,7 +22,6 @@ def test_limits_hold_as_often_as_they_say(patches: int) -> None:
     """Every figure within three standard errors of 90 % where both ends are known; a bound at least as often."""
     found = count(range(SHEETS), patches)
     shares = {key: held / there for key, (held, there) in found.items()}
-    print("\n".join(f"{patches} {method:14} {cell:28} {share:.3f} of {found[method, cell][1]}" for (method, cell), share in shares.items()))
     for cell in CELLS:
         there = found["engine", cell][1]
         assert there >= SHEETS / 6, f"{cell} was seldom within the patches; nothing is proved"

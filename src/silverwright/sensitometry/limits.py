@@ -61,7 +61,8 @@ def at_least(draws: Array, percent: int) -> Limits:
     Source:
         our judgement.
     """
-    return Limits(None, float(np.quantile(draws[np.isfinite(draws)], 0.5 - 0.5 * percent / 100)), None)
+    known = draws[np.isfinite(draws)]
+    return Limits(None, float(np.quantile(known, 0.5 - 0.5 * percent / 100)), None) if len(known) else UNKNOWN
 
 
 def at_most(draws: Array, percent: int) -> Limits:
@@ -78,7 +79,8 @@ def at_most(draws: Array, percent: int) -> Limits:
     Source:
         our judgement.
     """
-    return Limits(None, None, float(np.quantile(draws[np.isfinite(draws)], 0.5 + 0.5 * percent / 100)))
+    known = draws[np.isfinite(draws)]
+    return Limits(None, None, float(np.quantile(known, 0.5 + 0.5 * percent / 100))) if len(known) else UNKNOWN
 
 
 def seen(inside: np.ndarray) -> bool:

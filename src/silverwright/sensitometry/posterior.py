@@ -66,7 +66,7 @@ def log_likelihood(drawn: Array, patches: Patches) -> Array:
     """
     How well each curve with its noise explains the densities.
 
-    sum of ln N(D_i; D(x_i), sigma^2 + (D'(x_i) sd_x)^2), without its constant
+    sum of ln N(D_i; D(x_i), sigma^2 + (D(x_i + sd_x) - D(x_i))^2), without its constant
 
     Args:
         drawn: Parameters of the double logistic and ln sigma, one row for each curve.
@@ -78,15 +78,13 @@ def log_likelihood(drawn: Array, patches: Patches) -> Array:
     Source:
         common practice, no source (normal errors).
     """
-    missed = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10, patches.sign)
-    missed -= patches.density
+    density = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10, patches.sign)
+    missed = density - patches.density
     log_noise = drawn[:, -1]
     if patches.exposure_sd_log10 == 0:
         plain: Array = -0.5 * np.exp(-2 * log_noise) * np.einsum("ij,ij->i", missed, missed) - len(patches.density) * log_noise
         return plain
-    step = patches.exposure_sd_log10
-    ahead = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10 + step, patches.sign)
-    behind = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10 - step, patches.sign)
-    variance = np.exp(2 * log_noise)[:, None] + (0.5 * (ahead - behind)) ** 2
+    ahead = DOUBLE_LOGISTIC.density(drawn[:, :-1], patches.exposure_log10 + patches.exposure_sd_log10, patches.sign)
+    variance = np.exp(2 * log_noise)[:, None] + (ahead - density) ** 2
     likelihood: Array = -0.5 * (missed**2 / variance + np.log(variance)).sum(1)
     return likelihood
