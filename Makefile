@@ -46,9 +46,10 @@ fresh:    ## the generated documents say what the code says
 
 check: lint types layers test slow fresh  ## all of it
 
-docs:     ## write docs/reference and docs/glossary.md
+docs:     ## write docs/reference and docs/glossary.md, and what the other documents show of their commands
 	@$(DEV)
 	@$(BIN)/python tools/reference.py
+	@$(BIN)/python tools/documents.py --write
 
 lock:     ## new requirements.lock and requirements-dev.lock (needs uv)
 	@$(PYTHON) tools/bootstrap.py lock
