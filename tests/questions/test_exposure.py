@@ -55,7 +55,7 @@ def test_outside_the_own_points() -> None:
     assert outside.ledger[0].doubt > inside.ledger[0].doubt
 
 
-@pytest.mark.parametrize("law", ["schwarzschild1900", "covington1999", "maker2017", "gainer2004"])
+@pytest.mark.parametrize("law", ["Schwarzschild 1900", "Covington 1999", "film maker 2017", "Gainer 2004"])
 def test_a_law_of_film_keeps_our_doubt(law: str) -> None:
     paper, film = ask("exposure.reciprocity", metered_s=60), ask("exposure.reciprocity", metered_s=60, reciprocity_model=law)
     assert film.needed_s.value > paper.needed_s.value

@@ -236,7 +236,7 @@ def test_a_faulty_reading_is_one_fault() -> None:
             "ruler_sd_mm": st.floats(0, 100),
             "filter_factor": st.floats(1, 1e4),
             "own_points": st.lists(st.fixed_dictionaries({"metered_s": st.floats(1e-3, 1e5), "needed_s": st.floats(1e-3, 1e5)}), max_size=4),
-            "reciprocity_model": st.sampled_from(["paper", "schwarzschild1900", "covington1999", "maker2017", "gainer2004", "none"]),
+            "reciprocity_model": st.sampled_from(["paper", "Schwarzschild 1900", "Covington 1999", "film maker 2017", "Gainer 2004", "none"]),
             "bracket_sheets": st.sampled_from(["1", "2", "3"]),
             "ei_from": st.sampled_from(["typed", "own sheets", "unknown"]),
         },

@@ -26,13 +26,13 @@ from silverwright.records import OwnPoint, ReciprocityLaw, Stops
 from silverwright.units import SECOND
 from silverwright.vocabulary import EXPONENT_FACTOR, METERED_S, NEEDED_S, RECIPROCITY_STOPS, THRESHOLD_S
 
-Model = Literal["paper", "schwarzschild1900", "covington1999", "maker2017", "gainer2004", "none"]
+Model = Literal["paper", "Schwarzschild 1900", "Covington 1999", "film maker 2017", "Gainer 2004", "none"]
 # Published laws with the facts they take. None is chosen unasked: all were found on film, and what little is printed about paper asks for less.
 RIVALS: Final[dict[str, tuple[Callable[..., float], tuple[str, ...]]]] = {
-    "schwarzschild1900": (reciprocity_schwarzschild1900, ("schwarzschild1900_exponent",)),
-    "covington1999": (reciprocity_covington1999, ("covington1999_exponent",)),
-    "maker2017": (reciprocity_maker2017, ("maker2017_exponent",)),
-    "gainer2004": (reciprocity_gainer2004, ("gainer2004_factor", "gainer2004_exponent")),
+    "Schwarzschild 1900": (reciprocity_schwarzschild1900, ("schwarzschild1900_exponent",)),
+    "Covington 1999": (reciprocity_covington1999, ("covington1999_exponent",)),
+    "film maker 2017": (reciprocity_maker2017, ("maker2017_exponent",)),
+    "Gainer 2004": (reciprocity_gainer2004, ("gainer2004_factor", "gainer2004_exponent")),
 }
 SHORTER_FACTOR: Final = 0.7  # our judgement: half a stop shorter than metered is scatter, more than that is columns the wrong way round
 WORTH_SAYING_STOPS: Final = 0.05  # our judgement: below it a line of the ledger is folded
@@ -200,6 +200,6 @@ RECIPROCITY: Final = Operation(
     examples={
         "a minute": {"metered_s": 60},
         "with an own test": {"metered_s": "2m", "own_points": "60 90"},
-        "as a film": {"metered_s": "1:00", "reciprocity_model": "schwarzschild1900"},
+        "as a film": {"metered_s": "1:00", "reciprocity_model": "Schwarzschild 1900"},
     },
 )
