@@ -44,6 +44,7 @@ class Field:
     rows: int = 1
     wide: bool = False
     choices: tuple[Option, ...] = ()
+    recall: Literal["on", "off"] = "off"  # on: the browser puts back what was typed after a reload or "back"; where the address holds it, off
 
 
 def fields(  # noqa: PLR0913 (four of them by name)

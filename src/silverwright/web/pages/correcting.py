@@ -17,7 +17,7 @@ from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
 from silverwright.web.fields import Field, by_field, fields
 from silverwright.web.pages.doing import SENT_BEFORE
-from silverwright.web.recorded import seen_there, thing_href
+from silverwright.web.recorded import ON_A_SHEET, seen_there, thing_href
 from silverwright.web.when import local
 from silverwright.workshop.correct import correctable, standing
 from silverwright.workshop.correctable import FORMS
@@ -81,6 +81,7 @@ def _form(request: HttpRequest, kind: str, thing: Kept, typed: Mapping[str, str]
     context = {
         "kind": kind,
         "name": name,
+        "is_number": kind in ON_A_SHEET,
         "fields": _fields(kind, typed, faults),
         "hidden": _as_sent(request) if wrong and wrong.status == UNUSABLE else _as_it_stands(kind, thing),
         "strangers": [fault for one, fault in faults.items() if one not in correctable(kind)],
@@ -117,4 +118,4 @@ def _fields(kind: str, typed: Mapping[str, str], faults: Mapping[str, Fault]) ->
         from silverwright.workshop.scene import SceneForm  # noqa: PLC0415
 
         shown += fields(SceneForm, typed, faults, only=scene, things=names)
-    return [replace(one, label=label_of(one.name, marks[one.name])) for one in shown]
+    return [replace(one, label=label_of(one.name, marks[one.name]), recall="on") for one in shown]
