@@ -40,20 +40,25 @@ def test_two_hundred_kills(tmp_path: Path, record_property: Callable[[str, objec
         return int(nursery.stdout.readline()), name  # type: ignore[union-attr]
 
     began, pace_s = time.monotonic(), 0.1
-    running = [start(f"k{number}") for number in range(AT_ONCE)]
-    for kill in range(AT_ONCE, KILLS + AT_ONCE):
-        process, name = running.pop(0)
-        acts, waited = kill % 3, time.monotonic()
-        while len(lines(said / name)) < acts and time.monotonic() - waited < LONGEST_S:
-            time.sleep(0.001)
-        if acts:
-            pace_s = 0.8 * pace_s + 0.2 * (time.monotonic() - waited) / acts
-        time.sleep(chance.uniform(0, 1.5 * pace_s))
-        end(process)
-        if kill < KILLS:
-            running.append(start(f"k{kill}"))
+    running: list[tuple[int, str]] = []
+    try:
+        running += [start(f"k{number}") for number in range(AT_ONCE)]
+        for kill in range(AT_ONCE, KILLS + AT_ONCE):
+            process, name = running.pop(0)
+            acts, waited = kill % 3, time.monotonic()
+            while len(lines(said / name)) < acts and time.monotonic() - waited < LONGEST_S:
+                time.sleep(0.001)
+            if acts:
+                pace_s = 0.8 * pace_s + 0.2 * (time.monotonic() - waited) / acts
+            time.sleep(chance.uniform(0, 1.5 * pace_s))
+            end(process)
+            if kill < KILLS:
+                running.append(start(f"k{kill}"))
+    finally:
+        for process, _ in running:
+            end(process)
+        nursery.stdin.close()
     took_s = time.monotonic() - began
-    nursery.stdin.close()
     assert nursery.wait(30) == 0, nursery.stderr.read() if nursery.stderr else ""
     acknowledged = dict(line.split()[1:] for file in said.iterdir() for line in lines(file))
     kept = dict(rows(home, "SELECT key, json_extract(result, '$.name') FROM book_act WHERE deed = 'expose'"))

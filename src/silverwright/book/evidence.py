@@ -1,6 +1,8 @@
 """What the photographer's own sheets say of a paper in a process: rows of the book become evidence for its EI."""
 
+import json
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from silverwright.book.models import Curve, Exposure, Paper, Processing, ReciprocityTest, Sheet, Verdict
@@ -15,6 +17,7 @@ from silverwright.questions.marks import time_marks
 from silverwright.questions.reciprocity import reciprocity_of
 from silverwright.vocabulary import VERDICT_STOPS
 
+MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 KINDS: Final = {"curve": "curve", "strip": "strip by eye", "verdict": "verdict"}
 
 
@@ -112,13 +115,19 @@ def index_of(exposure: Exposure, points: tuple[dict[str, float], ...] | None = N
     """The EI that an exposure amounts to: what was really given, against what was metered; nothing where either is unknown."""
     if exposure.given_s is None or exposure.aperture_f is None:
         return None
+    tests = own_points(exposure.sheet.paper) if points is None else points
+    return _index_of(exposure.given_s, json.dumps({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": tests}))
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _index_of(given_s: float, scene_json: str) -> float | None:
+    """The same from what it rests on alone, so that it is worked out once while somebody types at the camera."""
     try:
-        tests = own_points(exposure.sheet.paper) if points is None else points
-        scene = LedgerQuestion.model_validate({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": tests})
+        scene = LedgerQuestion.model_validate(json.loads(scene_json))
     except BadQuestion:
         return None
     reading, _ = reading_entry(scene)
-    given_s = exposure.given_s if by_hand(scene, exposure.given_s) else true_time_s(exposure.given_s, time_marks())
+    given_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
     other_stops = summed(corrections(scene)).amount_stops
     return index_of_exposure(given_s, f_number(scene), reading.ev, other_stops, reciprocity_of(scene).needed)
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
 
 from silverwright.book.evidence import Evidence, evidence_for, known_index, process_of, processings_of
 from silverwright.book.find import NAMED, find_thing
@@ -98,19 +98,19 @@ def sheets(filters: Mapping[str, str] | None = None) -> tuple[SheetLine, ...]:
             found = found.filter(Q(pk__in=shots.values("sheet")) | Q(whole__in=shots.values("sheet")))
     if words := wanted.get("words"):
         found = found.filter(Q(number__icontains=words) | Q(subject__icontains=words) | Q(remarks__icontains=words))
-    lines = _lines(found)
-    return tuple(line for line in lines if line.state == wanted["state"]) if "state" in wanted else lines
+    told = _with_state(found)
+    return _lines(told.filter(state=wanted["state"]) if "state" in wanted else told)
 
 
 def first_page() -> FirstPage:
     """What matters today."""
-    lines = sheets()
+    told = _with_state(Sheet.objects.filter(archived_at=None))
     newest = last_exposure()
     paper = newest.sheet.paper if newest else Paper.objects.filter(archived_at=None).order_by("-pk").first()
     return FirstPage(
-        last=lines[:LAST_SHEETS],
-        to_process=tuple(line for line in lines if line.state == "exposed"),
-        to_measure=tuple(line for line in lines if line.state == "processed"),
+        last=_lines(told[:LAST_SHEETS]),
+        to_process=_lines(told.filter(state="exposed")),
+        to_measure=_lines(told.filter(state="processed")),
         sides=sides(),
         paper=paper,
         process=newest.process if newest else "direct positive",
@@ -129,7 +129,7 @@ def sheet_story(number: str) -> Story:
     assert isinstance(sheet, Sheet)  # noqa: S101 (the kind says so)
     step_sheet = StepSheet.objects.filter(sheet=sheet).first()
     return Story(
-        line=_lines(Sheet.objects.filter(pk=sheet.pk))[0],
+        line=_lines(_with_state(Sheet.objects.filter(pk=sheet.pk)))[0],
         process=process_of(sheet),
         pieces=tuple(sheet.pieces.order_by("letter")),
         processings=tuple(processings_of(sheet)),
@@ -190,18 +190,20 @@ def act_of(key: str) -> Act | None:
     return Act.objects.filter(key=key).first()
 
 
-def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
-    """Sheets with where they stand, in few queries however many there are."""
-    rows = (
-        found.annotate(
-            was_cut=Exists(Sheet.objects.filter(whole=OuterRef("pk"), archived_at=None)),
-            was_processed=Exists(Processing.objects.filter(Q(sheet=OuterRef("pk")) | Q(sheet=OuterRef("whole")), archived_at=None)),
-            was_judged=Exists(Verdict.objects.filter(sheet=OuterRef("pk"), archived_at=None)),
-            was_read=Exists(Reading.objects.filter(step_sheet__sheet=OuterRef("pk"), archived_at=None)),
-        )
-        .select_related("paper", "lot", "whole")
-        .order_by("-year", "-running", "letter")
-    )
+def _with_state(found: QuerySet[Sheet]) -> QuerySet[Any]:
+    """The same sheets, the newest first, each with where it stands."""
+    of_this = Q(sheet=OuterRef("pk"))
+    judged = Exists(Verdict.objects.filter(of_this, archived_at=None))
+    read = Exists(Reading.objects.filter(step_sheet__sheet=OuterRef("pk"), archived_at=None))
+    processed = Exists(Processing.objects.filter(of_this | Q(sheet=OuterRef("whole")), archived_at=None))
+    cut = Exists(Sheet.objects.filter(whole=OuterRef("pk"), archived_at=None))
+    reached = (When(judged | read, then=Value("measured")), When(processed, then=Value("processed")), When(cut, then=Value("cut")))
+    state = Case(*reached, default=Value("exposed"), output_field=CharField())
+    return found.annotate(state=state).select_related("paper", "lot", "whole").order_by("-year", "-running", "letter")
+
+
+def _lines(rows: QuerySet[Any]) -> tuple[SheetLine, ...]:
+    """Sheets as they stand in a list, in few queries however many there are."""
     sheets_found = list(rows)
     wholes = {sheet.whole_id or sheet.pk for sheet in sheets_found}
     shots: dict[int, list[Exposure]] = {}
@@ -214,14 +216,6 @@ def _lines(found: QuerySet[Sheet]) -> tuple[SheetLine, ...]:
     for number, density in read.values_list("step_sheet__sheet", "density"):
         patches.setdefault(number, []).append(density or 0.0)
     return tuple(
-        SheetLine(sheet, _state(sheet), tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ())))
+        SheetLine(sheet, sheet.state, tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ())))
         for sheet in sheets_found
     )
-
-
-def _state(sheet: Any) -> str:  # noqa: ANN401 (a sheet with what `_lines` found out about it)
-    if sheet.was_read or sheet.was_judged:
-        return "measured"
-    if sheet.was_processed:
-        return "processed"
-    return "cut" if sheet.was_cut else "exposed"
