@@ -42,6 +42,11 @@ def address(path: str, typed: Mapping[str, str]) -> str:
     return f"{path}?{urlencode(typed)}" if typed else path
 
 
+def kept(request: HttpRequest) -> HttpResponse:
+    """Somebody fills in an act: nothing is shown anew; the address keeps what was typed, and the key that makes it one act after "back" too."""
+    return keep_address(HttpResponse(), request, {name: str(text) for name, text in request.GET.items() if text})
+
+
 def keep_address(response: HttpResponse, request: HttpRequest, typed: Mapping[str, str]) -> HttpResponse:
     """The answer's state goes into the address, so that reload, bookmark and "back" find it."""
     if live(request):

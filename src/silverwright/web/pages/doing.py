@@ -16,6 +16,7 @@ from silverwright.asking.rows import Rows
 from silverwright.book.queries import last_processing, names, sheet_story, sheets
 from silverwright.errors import BadQuestion, Contradiction, Fault
 from silverwright.web.fields import Field, by_field, fields, sent_text
+from silverwright.web.live import kept, live
 from silverwright.web.recorded import href_of, seen_there
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.correct import as_typed
@@ -67,6 +68,8 @@ def act(request: HttpRequest, name: str) -> HttpResponse:
     if request.method != "POST":
         if name in ELSEWHERE:
             return redirect(f"{ELSEWHERE[name]}?{request.GET.urlencode()}".rstrip("?"))
+        if live(request):
+            return kept(request)
         typed, as_last = _as_last_time(deed, sent_text(request.GET))
         return _page(request, deed, sent(deed.form, typed), Trouble(), as_last)
     found = sent(deed.form, sent_text(request.POST))
@@ -101,7 +104,7 @@ def sent(form: type[BaseModel], typed: Mapping[str, str]) -> Sent:
 
 def form_fields(form: type[BaseModel], found: Sent, faults: Mapping[str, Fault], only: Sequence[str] | None = None) -> list[Field | Grid]:
     """Every field of an act's form; a table whose rows begin with a word to choose is a grid."""
-    shown: list[Field | Grid] = list(fields(form, found.typed, faults, only=only, things=names))
+    shown: list[Field | Grid] = [replace(one, recall="on") for one in fields(form, found.typed, faults, only=only, things=names)]
     marks = fields_of(form)
     for place, one in enumerate(shown):
         mark = marks[one.name]
@@ -118,7 +121,7 @@ def _grid(name: str, mark: Rows, rows: object, faults: Mapping[str, Fault]) -> G
     typed = [dict(row) for row in rows] if isinstance(rows, list | tuple) else []
     typed += [{}] * (max(LEAST_ROWS, len(typed) + SPARE_ROWS) - len(typed))
     lines = [
-        tuple(replace(cell, name=f"{name}.{place}.{cell.name}") for cell in fields(mark.row, row, {}, things=names))
+        tuple(replace(cell, name=f"{name}.{place}.{cell.name}", recall="on") for cell in fields(mark.row, row, {}, things=names))
         for place, row in enumerate(typed)
     ]
     columns = tuple(label_of(column, its) for column, its in fields_of(mark.row).items())
@@ -137,7 +140,7 @@ def fresh(found: Sent, trouble: Trouble) -> Sent:
 
 def _as_last_time(deed: AnyDeed, typed: Mapping[str, str]) -> tuple[Mapping[str, str], str]:
     """The steps in the trays as they were last time, and on which sheet that was; what the address says wins."""
-    if deed.name != "process" or "steps" in typed:
+    if deed.name != "process" or any(name.startswith("steps") for name in typed):
         return typed, ""
     process = typed.get("process") or (sheet_story(typed["sheet"]).process if "sheet" in typed else "")
     last = last_processing(process)

@@ -13,6 +13,7 @@ from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.show import show
 from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
 from silverwright.web.fields import sent_text
+from silverwright.web.live import kept, live
 from silverwright.web.pages.camera import Asked, answered, ask
 from silverwright.web.pages.doing import Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.web.pages.wrong import Trouble as Wrong
@@ -28,6 +29,8 @@ NO_ANSWER: Final = Wrong(422, "No answer yet", "A field note needs a reading and
 
 def record(request: HttpRequest) -> HttpResponse:
     """Show the form with what was planned above it, or record the sheet; the ledger is asked again, whatever the page said."""
+    if live(request):
+        return kept(request)
     deed = find_deed("expose")
     typed = sent_text(request.POST if request.method == "POST" else request.GET)
     trouble = Trouble()

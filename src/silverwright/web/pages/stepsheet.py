@@ -11,6 +11,7 @@ from silverwright.book import words
 from silverwright.book.queries import sheet_story
 from silverwright.errors import BadQuestion, UnknownName
 from silverwright.web.fields import sent_text
+from silverwright.web.live import kept, live
 from silverwright.web.pages.doing import Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import do, find_deed
@@ -50,6 +51,8 @@ NO_TEXT: Final = "This file is no table of text. Save it as CSV, or paste the de
 
 def page(request: HttpRequest) -> HttpResponse:
     """Show the form for one way of exposing patches, or record the sheet and, if wanted, learn its curve at once."""
+    if live(request):
+        return kept(request)
     deed = find_deed("step-sheet")
     typed = sent_text(request.POST if request.method == "POST" else request.GET)
     found, trouble = sent(deed.form, typed), Trouble()
