@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 from tests.book.outside import run
 
+from silverwright.errors import DiskFull
+from silverwright.workshop.backup import backup
+
 PLAIN = "error DiskFull The disk is full, or a file may grow no further. Nothing of this was written"
 
 
@@ -52,6 +55,16 @@ def test_a_small_disk(small_disk: Path) -> None:
     again = run(home, "many", "3", "2")
     assert again.stdout.splitlines() == ["ok 3 26-004", "ok 4 26-005"], again.stderr
     assert counted(home) == (5, 1 + 5 + told, told)
+
+
+def test_a_backup_that_does_not_fit(small_disk: Path, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    assert run(home, "many", "0", "3").returncode == 0
+    (home / "scan").write_bytes(b"x" * 3_900_000)
+    with pytest.raises(DiskFull):
+        backup(small_disk / "backup", home)
+    assert list(small_disk.iterdir()) == [], "no half backup is left"
+    assert counted(home) == (3, 4, 0)
 
 
 def test_a_file_that_may_grow_no_further(tmp_path: Path) -> None:

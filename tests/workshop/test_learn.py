@@ -267,6 +267,17 @@ def test_the_interval_narrows_with_a_strip() -> None:
     assert after < before / 2  # type: ignore[operator]
 
 
+def test_strips_that_are_no_longer_there_are_not_judged() -> None:
+    number = exposed()
+    do("step-sheet", {"sheet": number, **SLIDE})
+    do("judge", {"sheet": number, "strip": 5})
+    do("step-sheet", {"sheet": number, "how": "dark slide", "strip_times_s": "8 3.3", "again": "yes"})
+    assert len(api.story(number).readings) == 2
+    assert api.paper(PAPER).index is None
+    with pytest.raises(BadQuestion, match="has 2 strips"):
+        do("judge", {"sheet": number, "strip": 3})
+
+
 @pytest.mark.parametrize(("strip", "says"), [(6, "has 5 strips"), (2.5, "no whole number")])
 def test_a_strip_that_is_not_there(strip: float, says: str) -> None:
     number = exposed()

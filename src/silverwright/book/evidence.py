@@ -151,8 +151,7 @@ def _from_curve(curve: Curve) -> Evidence:
 def is_old(curve: Curve) -> bool:
     """Whether what the curve was learnt from says something else today."""
     step_sheet = curve.step_sheet
-    readings = step_sheet.readings.filter(archived_at=None, left_out=False, density__isnull=False, exposure_log10__isnull=False)
-    today = {str(position): version for position, version in readings.values_list("position", "version")}
+    today = {str(position): version for position, version in step_sheet.telling.values_list("position", "version")}
     then = curve.answer.evidence
     return (then.get("step_sheet_version"), then.get("readings")) != (step_sheet.version, today) or process_of(step_sheet.sheet) != curve.process
 
@@ -178,7 +177,7 @@ def _from_verdict(verdict: Verdict, points: tuple[dict[str, float], ...]) -> Evi
 def _judged_index(verdict: Verdict, shots: list[Exposure], points: tuple[dict[str, float], ...]) -> tuple[float | None, str]:
     """The EI at which the judged sheet or strip was exposed, or why it has none."""
     if verdict.strip is not None:
-        patch = verdict.sheet.step_sheet.readings.filter(position=verdict.strip).first() if hasattr(verdict.sheet, "step_sheet") else None
+        patch = verdict.sheet.step_sheet.patches.filter(position=verdict.strip).first() if hasattr(verdict.sheet, "step_sheet") else None
         if patch is None or patch.exposure_log10 is None or not patch.step_sheet.metered:
             return None, "the light on its strips was not metered"
         return fact("meter", "paper_plane").value * fact("meter", "meter_k").value / 10**patch.exposure_log10, ""

@@ -134,7 +134,7 @@ def sheet_story(number: str) -> Story:
         pieces=tuple(sheet.pieces.order_by("letter")),
         processings=tuple(processings_of(sheet)),
         step_sheet=step_sheet,
-        readings=tuple(step_sheet.readings.all()) if step_sheet else (),
+        readings=tuple(step_sheet.patches) if step_sheet else (),
         curves=tuple(step_sheet.curves.select_related("answer")) if step_sheet else (),
         verdicts=tuple(sheet.verdicts.all()),
         changes=changes_of(sheet),

@@ -42,8 +42,8 @@ def _judge(doing: Doing[JudgeForm]) -> Done:
     sheet: Sheet = doing.things["sheet"]
     form = doing.form
     strips = StepSheet.objects.filter(sheet=sheet).first()
-    if form.strip is not None and (strips is None or form.strip > strips.readings.count()):
-        has = f"has {strips.readings.count()} strips" if strips else "has no strips in the book; enter them as a step sheet first"
+    if form.strip is not None and (strips is None or form.strip > strips.patches.count()):
+        has = f"has {strips.patches.count()} strips" if strips else "has no strips in the book; enter them as a step sheet first"
         raise BadQuestion([Fault("strip", f"{form.strip:g}", f"Sheet {sheet} {has}.")])
     off_stops = 0.0 if form.looks == "right" else HALF_A_STOP if form.off_stops is None else form.off_stops
     Verdict.objects.create(

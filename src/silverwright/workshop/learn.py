@@ -34,7 +34,7 @@ def _prepare(doing: Doing[SheetToLearn]) -> tuple[dict[str, Any], CurveAnswer, d
     step_sheet = StepSheet.objects.filter(sheet=sheet, archived_at=None).first()
     if step_sheet is None:
         raise BadQuestion([Fault("sheet", sheet.number, f"Sheet {sheet} has no readings yet. Enter it as a step sheet first.")])
-    rows = list(step_sheet.readings.filter(archived_at=None, left_out=False, density__isnull=False, exposure_log10__isnull=False))
+    rows = list(step_sheet.telling)
     more = doing.form.model_dump(mode="json", exclude_defaults=True, exclude={"sheet"})
     asked: dict[str, Any] = {
         "patches": [{"density": row.density, "exposure_log10": row.exposure_log10} for row in rows],

@@ -39,6 +39,16 @@ class StepSheet(Kept):
     def __str__(self) -> str:
         return f"step sheet {self.sheet}"
 
+    @property
+    def patches(self) -> "models.QuerySet[Reading]":
+        """Its readings as they stand today, in their order."""
+        return self.readings.filter(archived_at=None)
+
+    @property
+    def telling(self) -> "models.QuerySet[Reading]":
+        """Those from which a curve is learnt."""
+        return self.patches.filter(left_out=False, density__isnull=False, exposure_log10__isnull=False)
+
 
 class Reading(Kept):
     """The density of one patch, and the exposure that it got."""
