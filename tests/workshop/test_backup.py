@@ -10,9 +10,9 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from tests.book.outside import run
+from tests.book.outside import recorder, run
 
-from silverwright.book.sums import file_sum, table_sums
+from silverwright.book.sums import copy_book, file_sum, table_sums
 from silverwright.errors import BadBackup, BookDamaged
 from silverwright.workshop.backup import backup, check, restore
 
@@ -182,6 +182,38 @@ def test_sums_tell_every_cell(home: Path, tmp_path: Path) -> None:
         book.commit()
     changed, same = table_sums(tmp_path / "a.sqlite3"), table_sums(home / "book.sqlite3")
     assert [name for name in same if changed[name] != same[name]] == ["book_sheet"]
+
+
+def test_a_copy_that_differs_from_the_book_is_no_backup(home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The copy is compared with the original: here the copying itself goes wrong, though what it writes can be read."""
+
+    def goes_wrong(file: Path, to: Path) -> dict[str, str]:
+        sums = copy_book(file, to)
+        with closing(sqlite3.connect(to)) as copy, copy:
+            copy.execute("UPDATE book_sheet SET remarks = 'x' WHERE number = '26-003'")
+        return sums
+
+    monkeypatch.setattr("silverwright.workshop.backup.copy_book", goes_wrong)
+    with pytest.raises(BadBackup, match="the table book_sheet differs"):
+        backup(tmp_path / "backup", home)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_while_others_record(home: Path, tmp_path: Path) -> None:
+    """Each backup holds one moment of a book in which another process writes without pause."""
+    busy = Path(shutil.copytree(home, tmp_path / "busy"))
+    writer = recorder(busy, "many", "5", "40")
+    moments = 0
+    while writer.poll() is None or not moments:
+        to = tmp_path / f"backup {moments}"
+        backup(to, busy)
+        with closing(sqlite3.connect(to / "files" / "book.sqlite3")) as copy:
+            acts, sheets, exposures = (
+                copy.execute(f"SELECT count(*) FROM {table}").fetchone()[0] for table in ("book_act", "book_sheet", "book_exposure")
+            )
+        assert (acts, exposures) == (sheets + 1, sheets)
+        moments += 1
+    assert writer.communicate()[1] == ""
 
 
 def test_two_backups_at_once(home: Path, tmp_path: Path) -> None:

@@ -15,10 +15,25 @@ def table_sums(file: Path) -> dict[str, str]:
         with closing(sqlite3.connect(f"file:{file}?mode=ro", uri=True)) as book:
             if book.execute("PRAGMA integrity_check").fetchone() != ("ok",):
                 raise BookDamaged
-            names = [name for (name,) in book.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
-            return {name: _sum_of(book, name) for name in names}
+            return sums_in(book)
     except sqlite3.DatabaseError:
         raise BookDamaged from None
+
+
+def copy_book(file: Path, to: Path) -> dict[str, str]:
+    """Copy a book, though somebody writes in it: all of one moment. The sums are those of the book itself at that moment, not of the copy."""
+    with closing(sqlite3.connect(f"file:{file}?mode=ro", uri=True, isolation_level=None)) as book, closing(sqlite3.connect(to)) as copy:
+        book.execute("BEGIN")
+        sums = sums_in(book)  # the first reading holds the moment until the end of the transaction
+        book.backup(copy)
+        copy.execute("PRAGMA journal_mode = DELETE")
+    return sums
+
+
+def sums_in(book: sqlite3.Connection) -> dict[str, str]:
+    """The sum of every table of an open book."""
+    names = [name for (name,) in book.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
+    return {name: _sum_of(book, name) for name in names}
 
 
 def _sum_of(book: sqlite3.Connection, table: str) -> str:

@@ -4,9 +4,7 @@ import hashlib
 import json
 import os
 import shutil
-import sqlite3
 import tempfile
-from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
@@ -16,7 +14,7 @@ from django.conf import settings
 from silverwright import __version__
 from silverwright.asking.operation import Record
 from silverwright.book.settings import BOOK
-from silverwright.book.sums import file_sum, table_sums
+from silverwright.book.sums import copy_book, file_sum, table_sums
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadBackup, BookDamaged
 
@@ -37,7 +35,7 @@ class Kept(Record):
 
 def backup(to: str | Path, home: str | Path | None = None) -> Kept:
     """
-    Copy the whole data folder into a new folder, restore that copy into a scratch folder, and compare every file and every table.
+    Copy the whole data folder into a new folder, restore that copy into a scratch folder, and compare every file and table with the original.
 
     The folder gets its name only when all is well; until then there is none. The book may be in use meanwhile.
 
@@ -55,8 +53,7 @@ def backup(to: str | Path, home: str | Path | None = None) -> Kept:
         with tempfile.TemporaryDirectory(prefix=".silverwright-", dir=target.parent) as scratch:
             fresh = Path(scratch) / "backup"
             fresh.mkdir()
-            _copy_home(home, fresh / FILES)
-            _write_manifest(fresh)
+            _write_manifest(fresh, *_copy_home(home, fresh / FILES))
             kept = _restore(fresh, Path(scratch) / "restored")
             _sync(fresh)
             _into_place(fresh, target)
@@ -99,29 +96,32 @@ def _counts(kept: Kept) -> str:
     return f"{kept.files} files and {kept.tables} tables"
 
 
-def _copy_home(home: Path, to: Path) -> None:
-    """Everything in the data folder; the book through the store's own copy, so that an open one is whole."""
+def _copy_home(home: Path, to: Path) -> tuple[dict[str, str], dict[str, str]]:
+    """
+    Everything in the data folder; the book through the store's own copy, so that an open one is whole.
+
+    The sums of the files and of the book's tables are those of the originals: the copy is compared with them, not with itself.
+    """
     to.mkdir()
-    book = home / BOOK
+    files: dict[str, str] = {}
     for file in sorted(home.rglob("*")):
         inside = file.relative_to(home)
-        if file.is_symlink() or not file.is_file() or file == book or file.name.endswith(ONLY_HERE):
+        if file.is_symlink() or not file.is_file() or file == home / BOOK or file.name.endswith(ONLY_HERE):
             continue
+        files[str(inside)] = file_sum(file)
         (to / inside).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy2(file, to / inside)
-    with closing(sqlite3.connect(f"file:{book}?mode=ro", uri=True)) as source, closing(sqlite3.connect(to / book.name)) as copy:
-        source.backup(copy)
-        copy.execute("PRAGMA journal_mode = DELETE")
+    tables = copy_book(home / BOOK, to / BOOK)
+    return files | {BOOK: file_sum(to / BOOK)}, tables
 
 
-def _write_manifest(target: Path) -> None:
-    files = target / FILES
+def _write_manifest(target: Path, files: dict[str, str], tables: dict[str, str]) -> None:
     manifest = {
         "format": FORMAT,
         "version": __version__,
         "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "files": {str(file.relative_to(files)): file_sum(file) for file in sorted(files.rglob("*")) if file.is_file()},
-        "tables": table_sums(files / BOOK),
+        "files": files,
+        "tables": tables,
     }
     text = json.dumps(manifest, indent=1, sort_keys=True)
     (target / MANIFEST).write_text(json.dumps({"manifest": text, "sha256": _sum_of_text(text)}), encoding="utf-8")
