@@ -78,7 +78,8 @@ def _from_book(things: Mapping[str, Any], asked: Mapping[str, object]) -> tuple[
         known += [FromBook(field=name, value=getattr(meter, name), says=f"meter “{meter}”") for name in constants]
     if camera is not None and camera.turned != "no":
         known.append(FromBook(field="turned", value=camera.turned, says=f"camera “{camera}”"))
-    known = [one for one in known if one.value is not None and one.field not in asked]
+    usual = {name: info.default for name, info in LedgerQuestion.model_fields.items()}
+    known = [one for one in known if one.value not in {None, usual[one.field]} and one.field not in asked]
     paper: Paper | None = things.get("paper")
     if paper is None:
         return known, []
