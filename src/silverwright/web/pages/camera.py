@@ -248,17 +248,17 @@ def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
     """What is in use, what the book has to choose from, and what it lacks."""
     known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
     used = {**AS_USUAL, **asked.typed}
-    things = [
-        InHand(used[name], *_brings(name, known)) for name in IN_HAND if name in used and (name != "process" or THINGS.keys() & asked.typed.keys())
-    ]
+    named = [name for name in IN_HAND if name in used and (name != "process" or THINGS.keys() & asked.typed.keys())]
+    things = [InHand(used[name], *_brings(name, known, asked)) for name in named]
     lacks = [{"href": f"/book/do/{field.name}", "words": f"Enter a {field.name}"} for field in shown if not field.choices and field.name in FIRST]
     return {"things": things, "fields": [field for field in shown if field.choices], "lacks": lacks}
 
 
-def _brings(name: str, known: Mapping[str, FromBook]) -> tuple[Rests, str]:
-    """What a thing in hand brings, or what is taken because it says nothing."""
+def _brings(name: str, known: Mapping[str, FromBook], asked: Asked) -> tuple[Rests, str]:
+    """What a thing in hand brings, or what is taken because it says nothing; of a paper whose EI was not asked for, nothing."""
     if name == "paper":
-        return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "none of your own sheets yet")
+        silent = asked.planned is None or "paper_ei" in asked.typed
+        return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "" if silent else "none of your own sheets yet")
     if name == "lens":
         focal = known.get("focal_mm")
         words = FOCAL_MM.unit.show(focal.value) if focal else ""
