@@ -57,7 +57,7 @@ def _process(doing: Doing[ProcessForm]) -> Done:
         ProcessingStep.objects.create(processing=kept, position=position, **row.model_dump())
     for side in sheet.exposed_as.sides.filter(state="exposed"):
         empty(side)
-    count = f"{len(form.steps)} steps" if form.steps else "no steps noted"
+    count = f"{len(form.steps)} step{'s' if len(form.steps) > 1 else ''}" if form.steps else "no steps noted"
     return doing.done(("sheet", sheet.number), f"Sheet {sheet}: processed as {process}, {count}.", process=process)
 
 
