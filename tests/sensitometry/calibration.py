@@ -10,6 +10,7 @@ import numpy as np
 from scipy.optimize import curve_fit, least_squares
 from tests.sensitometry.world import StepSheet, step_sheet
 
+from silverwright.facts.load import fact
 from silverwright.questions.curve import curve_prior, point_rules
 from silverwright.sensitometry.fit import Patches
 from silverwright.sensitometry.learn import Learnt, Wanted, learn_curve
@@ -108,6 +109,8 @@ def _held(method: str, points: Points, sheet: StepSheet, percent: int) -> list[H
 def one_sheet(seed: int, *, patches: int, percent: int, baselines: bool, world: dict[str, object]) -> list[Held]:
     """Everything counted on one simulated step sheet; the baselines only where the engine closed the cell."""
     sheet = step_sheet(seed, patches, **world)  # type: ignore[arg-type]
+    if max(sheet.density) - min(sheet.density) < fact("curve", "flattest_density").value:
+        return []  # the question refuses such a sheet
     held = engine(sheet, percent, seed)
     if not baselines:
         return held
