@@ -182,7 +182,7 @@ def test_what_stands_there_can_be_typed_again(kind: str, everything: str) -> Non
 def test_archive_and_bring_back(kind: str, everything: str) -> None:
     name = str(things()[kind][0]) if kind in NAMED else everything
     began = datetime(2026, 1, 12, tzinfo=UTC)
-    do("archive", {"kind": kind, "name": name})
+    name = do("archive", {"kind": kind, "name": name}).name
     thing = find_thing(kind, name)
     assert thing.archived_at is not None
     assert thing.archived_at >= began
@@ -194,6 +194,24 @@ def test_archive_and_bring_back(kind: str, everything: str) -> None:
     assert find_thing(kind, name).archived_at is None
     with pytest.raises(BadQuestion, match="not archived"):
         do("bring-back", {"kind": kind, "name": name})
+
+
+def test_the_newest_that_is_not_archived_is_meant() -> None:
+    number = exposed()
+    for looks in ("too dark", "too light"):
+        do("judge", {"sheet": number, "looks": looks})
+    do("archive", {"kind": "verdict", "name": number})
+    assert [(one.looks, one.archived_at is None) for one in Verdict.objects.order_by("pk")] == [("too dark", True), ("too light", False)]
+    correct("verdict", number, remarks="in the sun")
+    assert Verdict.objects.get(looks="too dark").remarks == "in the sun"
+    do("bring-back", {"kind": "verdict", "name": f"{number}/2"})
+    assert not Verdict.objects.exclude(archived_at=None).exists()
+
+
+def test_the_exposure_of_a_piece_is_that_of_its_sheet() -> None:
+    do("cut", {"sheet": exposed()})
+    correct("exposure", "26-001b", given_s=100)
+    assert Exposure.objects.get().given_s == 100
 
 
 def test_a_holder_with_paper_in_it_is_not_archived() -> None:

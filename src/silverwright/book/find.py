@@ -60,7 +60,7 @@ def find_thing(kind: str, name: str) -> Kept:
     A thing by its kind and name, archived or not.
 
     Gear, paper and lots go by name; a sheet by its number; a holder side as `holder 1/2`; what belongs to a sheet by the sheet's number, and where
-    there are several, with its place among them: `26-018/2`. Without a place the newest is meant.
+    there are several, with its place among them: `26-018/2`. Without a place the newest is meant that is not archived.
     """
     if len(name) > LONGEST_NAME or not name.isprintable():
         raise UnknownName(kind, f"{ascii(name)[1:LONGEST_ECHO]}…")
@@ -120,8 +120,9 @@ def _side(name: str) -> HolderSide:
 
 
 def siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
-    """Everything of one kind that belongs to a sheet, in the order in which it is counted."""
+    """Everything of one kind that belongs to a sheet, in the order in which it is counted; a piece has the exposures of its sheet."""
     model, path = ON_A_SHEET[kind]
+    sheet = sheet.exposed_as if kind == "exposure" else sheet
     order = {"exposure": "exposed_at", "processing": "processed_at", "verdict": "judged_at", "reading": "position"}
     by = ("processing__processed_at", "position") if kind == "step" else (order.get(kind, "pk"),)
     return model.objects.filter(**{path: sheet}).order_by(*by, "pk")  # type: ignore[attr-defined,no-any-return]
@@ -131,7 +132,7 @@ def _on_a_sheet(kind: str, name: str) -> Kept:
     number, _, place = name.partition("/")
     rows: list[Kept] = list(siblings(kind, _sheet(number)))
     if not place and rows:
-        return rows[-1]
+        return [*(row for row in rows if row.archived_at is not None), *(row for row in rows if row.archived_at is None)][-1]
     if place.strip().isdecimal() and 0 < int(place) <= len(rows):
         return rows[int(place) - 1]
     raise UnknownName(kind, name, [f"{number}/{position + 1}" for position in range(min(3, len(rows)))])
