@@ -297,3 +297,64 @@ def test_own_tests_of_long_exposures_replace_the_first_guess(book: Book) -> None
     text = book.open("/findings").replace("\N{NO-BREAK SPACE}", " ")
     assert "60 s (1:00) by the meter needed 90 s (1:30)" in text
     assert "our judgement until you test it" not in text
+
+
+def test_a_patch_left_out_is_a_cross_on_the_curve(book: Book) -> None:
+    begin()
+    number = measured()
+    assert book.open("/findings").count('stroke="var(--stop)"') == 0
+    do("correct", {"kind": "reading", "name": f"{number}/3", "changes": "left_out; yes"})
+    do("learn", {"sheet": number})
+    text = book.open("/findings")
+    assert text.count('stroke="var(--stop)"') == 1
+    assert "left out" in text
+
+
+JUNK = (
+    "",
+    "0",
+    "-1",
+    "999999999999999999999",
+    "null",
+    "\N{LATIN SMALL LETTER E WITH ACUTE}\N{SNOWMAN}",
+    "'; DROP TABLE x; --",
+    "../../etc",
+    "26-001/../..",
+    "%00",
+    "a" * 3000,
+)
+
+
+@pytest.mark.parametrize("junk", JUNK, ids=range(len(JUNK)))
+def test_junk_in_an_address_is_answered_in_words(book: Book, junk: str) -> None:
+    begin()
+    measured()
+    for page, names in {
+        "/findings": ("paper", "process", "sheet", "recorded"),
+        "/findings/step-sheet": ("how", "sheet", "densities", "patches", "given_s"),
+        "/book": ("words", "paper", "state", "year", "recorded"),
+        "/book/do/process": ("sheet", "steps.0.step", "steps.1.step_s", "steps", "steps.99999.bath", "when"),
+        "/book/do/load": ("holder", "side", "lot"),
+        "/book/26-001": ("recorded", "paper"),
+        "/book/26-001/note.pdf": ("paper",),
+    }.items():
+        for name in names:
+            response = book.client.get(page, {name: junk})
+            assert response.status_code in {200, 404}, (page, name)
+
+
+@pytest.mark.parametrize("junk", JUNK, ids=range(len(JUNK)))
+def test_junk_in_a_form_is_refused_in_words(book: Book, junk: str) -> None:
+    begin()
+    number = exposed()
+    for page, fields in {
+        "/book/do/process": {"sheet": number, "steps.0.step": junk, "steps.7.step_s": junk, "when": junk},
+        "/book/do/judge": {"sheet": junk, "looks": junk, "off_stops": junk, "strip": junk},
+        "/book/do/cut": {"sheet": number, "pieces": junk or "x"},
+        "/book/do/archive": {"kind": junk, "name": junk},
+        "/book/do/lens": {"name": junk, "focal_mm": junk},
+        "/findings/step-sheet": {"sheet": number, "how": junk, "densities": junk, "patches": junk, "then": "learn"},
+        f"/book/correct/exposure/{number}/1": {"given_s": junk, "was.given_s": "97", "seen": junk, "key": junk},
+    }.items():
+        response = book.client.post(page, fields, headers=ORIGIN)
+        assert response.status_code in {303, 404, 409, 422}, (page, response.status_code)

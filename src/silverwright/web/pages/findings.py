@@ -22,7 +22,7 @@ from silverwright.book.queries import PaperKnown, first_page, names, paper_known
 from silverwright.facts.load import fact
 from silverwright.questions.curve import CurveAnswer
 from silverwright.questions.index import IndexAnswer
-from silverwright.report.curve import curve_chart, picture_of
+from silverwright.report.curve import CurvePicture, curve_chart, picture_of
 from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE
 from silverwright.units import SECOND, STOP
@@ -152,7 +152,11 @@ def _curve(known: PaperKnown, sheet: Sheet | None) -> Curve | None:
 def _shown(curve: Curve) -> Shown:
     document: Document = curve.answer.answer
     sheet = curve.step_sheet.sheet.number
-    drawing = svg(curve_chart(picture_of(document), PAGE), f"Curve of step sheet {sheet} with its patches, its band of doubt and its range", DRAWN)
+    drawing = svg(
+        curve_chart(_with_left_out(picture_of(document), curve.step_sheet), PAGE),
+        f"Curve of step sheet {sheet} with its patches, its band of doubt and its range",
+        DRAWN,
+    )
     tried = ", ".join(
         f"{shape} {miss:.3f}" for shape, miss in zip(document.get("shapes_tried", ()), document.get("left_out_density", ()), strict=False)
     )
@@ -168,6 +172,18 @@ def _shown(curve: Curve) -> Shown:
         else "",
         notes=kept_notes(document),
         ledger=kept_ledger(document),
+    )
+
+
+def _with_left_out(picture: CurvePicture, step_sheet: StepSheet) -> CurvePicture:
+    """The patches that the curve does not rest on, drawn as crosses."""
+    out = [one for one in step_sheet.readings.filter(archived_at=None, left_out=True) if one.density is not None and one.exposure_log10 is not None]
+    kept = len(picture.patch_log10)
+    return replace(
+        picture,
+        patch_log10=(*picture.patch_log10, *(one.exposure_log10 or 0.0 for one in out)),
+        patch_density=(*picture.patch_density, *(one.density or 0.0 for one in out)),
+        left_out=frozenset(range(kept, kept + len(out))),
     )
 
 
