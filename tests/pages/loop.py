@@ -94,7 +94,7 @@ def load_a_side(page: Page) -> None:
     page.get_by_role("link", name="Load it").first.click()
     expect(field(page, "Holder")).to_have_value(HOLDER)
     expect(field(page, "Side")).to_have_value("1")
-    fill(page, {"Lot": BOX})
+    fill(page, {"Box": BOX})
     press(page, "Record it")
     assert "24 left in “box A”" in recorded(page)
 

@@ -324,3 +324,34 @@ def test_one_step_in_the_trays_is_corrected(book: Book) -> None:
     book.open(address)
     text = book.send(address, {**_form(book), "step_s": "20"})
     assert '<s class="was">90\N{NO-BREAK SPACE}s (1:30)</s> <b>20\N{NO-BREAK SPACE}s</b>' in text
+
+
+def test_what_is_typed_into_a_correction_stands_in_the_address(book: Book) -> None:
+    """A reload finds the typed text, what the form was made from, and so also what somebody else changed meanwhile."""
+    begin()
+    address = f"/book/correct/lens/{LENS}"
+    book.open(address)
+    form = {**_form(book), "focal_mm": "215", "pupil_factor": ""}
+    response = book.client.get(address, form, headers={"HX-Request": "true"})
+    kept = response.headers["HX-Replace-Url"]
+    do("correct", {"kind": "lens", "name": LENS, "changes": "focal_mm; 209"})
+    book.open(kept)
+    assert book.value("focal_mm") == "215"
+    assert book.hidden()["was.focal_mm"] == "210"
+    assert book.hidden()["key"] == form["key"]
+    book.send(address, _form(book))
+    assert book.status == 409
+    assert "209" in book.problem("focal_mm")
+
+
+def test_what_was_metered_lies_in_a_drawer_that_opens_for_a_slip(book: Book) -> None:
+    begin()
+    number = exposed()
+    address = f"/book/correct/exposure/{number}/1"
+    text = book.open(address)
+    assert "<details><summary><b>What was metered" in text
+    book.send(address, {**_form(book), "extension_mm": "far"})
+    assert book.status == 422
+    assert "<details open>" in book.text
+    assert book.problem("extension_mm")
+    assert book.value("extension_mm") == "far"

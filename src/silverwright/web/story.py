@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from silverwright.asking.operation import Rests
+from silverwright.book.evidence import verdict_words
 from silverwright.book.find import called
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
 from silverwright.book.queries import Story
@@ -15,7 +16,6 @@ from silverwright.web.changes import Told, told_changes
 from silverwright.web.figures import big_time
 from silverwright.web.kept import kept_estimate
 from silverwright.web.when import moment
-from silverwright.workshop.judge import verdict_words
 
 EI_WORDS: Final[dict[str, tuple[Rests, str]]] = {
     "own sheets": ("own", "from own sheets"),

@@ -17,7 +17,7 @@ class SheetForm(Typed):
     """What the book says of a sheet."""
 
     paper: Annotated[str, Thing(kind="paper", help="Which paper it is.", example="RC paper, grade 2")]
-    lot: Annotated[str | None, Thing(kind="lot", help="The box that it came from.", example="box A")] = None
+    lot: Annotated[str | None, Thing(kind="lot", label="Box", help="The box that it came from.", example="box A")] = None
     subject: Annotated[str, Words(help="What is on it.", example="caulking mallet", longest=200)] = ""
     turned: Annotated[words.Turned, Choice(help="Whether a mirror or a prism turned the picture.", example="no")] = "no"
     told_apart: Annotated[str, Words(help="How it is told apart while wet.", example="one corner clipped", longest=80)] = ""

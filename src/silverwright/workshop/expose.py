@@ -31,7 +31,7 @@ class DoneAtTheCamera(ThingsInHand):
 
     holder: Annotated[str | None, Thing(kind="holder", help="The holder that was in the camera.", example="holder 1")] = None
     side: Annotated[Side | None, Choice(help="The side of it that was exposed.", example="1")] = None
-    lot: Annotated[str | None, Thing(kind="lot", help="The box, where no holder tells it.", example="box A")] = None
+    lot: Annotated[str | None, Thing(kind="lot", label="Box", help="The box, where no holder tells it.", example="box A")] = None
     given_s: Annotated[float | None, GIVEN_S] = None
     aperture_given_f: Annotated[float | None, APERTURE_GIVEN_F] = None
     light_class: Annotated[words.LightClass | None, Choice(help="What kind of light it was, where no light is named.", example="overcast sky")] = None

@@ -21,7 +21,7 @@ class LoadForm(Typed):
 
     holder: Annotated[str, HOLDER_THING]
     side: Annotated[Side, SIDE]
-    lot: Annotated[str, Thing(kind="lot", help="The box that the sheet comes from.", example="box A")]
+    lot: Annotated[str, Thing(kind="lot", label="Box", help="The box that the sheet comes from.", example="box A")]
     when: Annotated[datetime | None, WHEN, DATED] = None
 
 

@@ -10,20 +10,22 @@ from typing import Any, Final
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from silverwright.asking.fields import label_of
 from silverwright.book.find import find_thing
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
-from silverwright.web.fields import Field, by_field, fields
+from silverwright.web.fields import by_field, fields
+from silverwright.web.live import kept, live
 from silverwright.web.pages.doing import SENT_BEFORE
 from silverwright.web.recorded import ON_A_SHEET, seen_there, thing_href
 from silverwright.web.when import local
 from silverwright.workshop.correct import correctable, standing
 from silverwright.workshop.correctable import FORMS
 from silverwright.workshop.deeds import do
+from silverwright.workshop.scene import SceneForm
 
 WAS: Final = "was."
+SEEN: Final = "seen"
 UNUSABLE: Final = HTTPStatus.UNPROCESSABLE_ENTITY
 TAKEN: Final = HTTPStatus.CONFLICT
 NOTHING_NEW: Final = "Nothing here differs from what stands in the book."
@@ -41,7 +43,12 @@ class Wrong:
 
 def page(request: HttpRequest, kind: str, name: str) -> HttpResponse:
     """The form with what stands in the book; or what was typed, written."""
+    if live(request):
+        return kept(request)
     thing = find_thing(kind, name)
+    if request.method != "POST" and SEEN in request.GET:
+        found = {one: request.GET.get(one, "") for one in correctable(kind)}
+        return _form(request, kind, thing, found, request.GET.get("key") or secrets.token_urlsafe(12))
     if request.method != "POST":
         return _form(request, kind, thing, _stands(kind, thing), secrets.token_urlsafe(12))
     typed = _typed(request, kind)
@@ -63,7 +70,7 @@ def _correct(request: HttpRequest, kind: str, name: str, typed: Mapping[str, str
     changes = [{"field": one, "to": text} for one, text in typed.items() if text != request.POST.get(WAS + one, "").strip()]
     if not changes:
         return Wrong(says=NOTHING_NEW)
-    given: dict[str, Any] = {"kind": kind, "name": name, "changes": changes, "seen": request.POST.get("seen", "")}
+    given: dict[str, Any] = {"kind": kind, "name": name, "changes": changes, SEEN: request.POST.get(SEEN, "")}
     try:
         return do("correct", given, key=key).name
     except BadQuestion as bad:
@@ -77,13 +84,14 @@ def _correct(request: HttpRequest, kind: str, name: str, typed: Mapping[str, str
 
 def _form(request: HttpRequest, kind: str, thing: Kept, typed: Mapping[str, str], key: str, wrong: Wrong | None = None) -> HttpResponse:  # noqa: PLR0913, PLR0917 (everything that the form shows)
     faults = wrong.faults if wrong else {}
+    again = wrong.status == UNUSABLE if wrong else SEEN in request.GET
     name = request.resolver_match.kwargs["name"] if request.resolver_match else str(thing)
     context = {
         "kind": kind,
         "name": name,
         "is_number": kind in ON_A_SHEET,
-        "fields": _fields(kind, typed, faults),
-        "hidden": _as_sent(request) if wrong and wrong.status == UNUSABLE else _as_it_stands(kind, thing),
+        **_fields(kind, typed, faults),
+        "hidden": _as_sent(request) if again else _as_it_stands(kind, thing),
         "strangers": [fault for one, fault in faults.items() if one not in correctable(kind)],
         "says": wrong.says if wrong else "",
         "key": key,
@@ -101,21 +109,20 @@ def _stands(kind: str, thing: Kept) -> dict[str, str]:
 def _as_it_stands(kind: str, thing: Kept) -> dict[str, str]:
     """What the form was made from: a correction is measured against it."""
     stands = _stands(kind, thing)
-    return {"seen": str(thing.version), **{WAS + one: stands.get(one, "") for one in correctable(kind)}}
+    return {SEEN: str(thing.version), **{WAS + one: stands.get(one, "") for one in correctable(kind)}}
 
 
 def _as_sent(request: HttpRequest) -> dict[str, str]:
     """The same once more, after a slip: what somebody else changed meanwhile is still found."""
-    return {name: request.POST[name] for name in request.POST if name == "seen" or name.startswith(WAS)}
+    sent = request.POST or request.GET
+    return {name: str(sent[name]) for name in sent if name == SEEN or name.startswith(WAS)}
 
 
-def _fields(kind: str, typed: Mapping[str, str], faults: Mapping[str, Fault]) -> list[Field]:
-    """The fields of the thing's own form; those of an exposure's scene follow."""
+def _fields(kind: str, typed: Mapping[str, str], faults: Mapping[str, Fault]) -> dict[str, object]:
+    """The fields of the thing's own form; what was metered for an exposure, and how the camera stood, lies in a drawer."""
     marks = correctable(kind)
     own = [one for one in marks if one in FORMS[kind].model_fields]
-    shown = fields(FORMS[kind], typed, faults, only=own, things=names)
-    if scene := [one for one in marks if one not in FORMS[kind].model_fields]:
-        from silverwright.workshop.scene import SceneForm  # noqa: PLC0415
-
-        shown += fields(SceneForm, typed, faults, only=scene, things=names)
-    return [replace(one, label=label_of(one.name, marks[one.name]), recall="on") for one in shown]
+    scene = [one for one in marks if one not in FORMS[kind].model_fields]
+    shown = [replace(one, recall="on") for one in fields(FORMS[kind], typed, faults, only=own, things=names)]
+    drawer = [replace(one, recall="on") for one in fields(SceneForm, typed, faults, only=scene, things=names)] if scene else []
+    return {"fields": shown, "drawer": drawer, "open": any(one in faults for one in scene)}

@@ -2,7 +2,7 @@
 
 import secrets
 from collections.abc import Mapping, Sequence
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 from urllib.parse import quote, urlencode
 
 from django.conf import settings
@@ -23,11 +23,19 @@ from silverwright.web.when import day, short_day
 PAPERS: Final[Mapping[str, Paper]] = {"a4": "a4", "letter": "us-letter"}
 
 
+class Act(NamedTuple):
+    """Something that can be done with a sheet, and where."""
+
+    says: str
+    href: str
+
+
 def page(request: HttpRequest, number: str) -> HttpResponse:
     """Everything that the book says of one sheet."""
     story = sheet_story(number)
     sheet, exposure = story.line.sheet, story.line.exposure
     planned = exposure.planned if exposure else None
+    acts, besides = _acts(story)
     context = {
         "story": story,
         "sheet": sheet,
@@ -36,7 +44,8 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
         "says": SAYS[story.line.state],
         "mirror": "Mirror image" if sheet.mirror_image and story.process == "direct positive" else "",
         "facts": _facts(story),
-        "acts": _acts(story),
+        "acts": acts,
+        "besides": besides,
         "told": told_story(story),
         "planned": _planned(planned.answer) if planned else None,
         "note_href": f"/book/{quote(sheet.number)}/note.pdf",
@@ -97,18 +106,18 @@ def _camera_facts(exposure: Exposure) -> Sequence[tuple[str, str]]:
     )
 
 
-def _acts(story: Story) -> list[tuple[str, str]]:
-    """What comes next for this sheet, the most likely first."""
-    number = {"sheet": story.line.sheet.number}
-    process = ("Record its processing", f"/book/do/process?{urlencode(number)}")
-    judge = ("Say how it looks", f"/book/do/judge?{urlencode(number)}")
-    measure = ("Enter its densities", f"/findings/step-sheet?{urlencode(number)}")
-    cut = ("Cut it into pieces", f"/book/do/cut?{urlencode(number)}")
-    learnt = ("See its curve" if story.curves else "What is known now", f"/findings?{urlencode(number)}")
+def _acts(story: Story) -> tuple[list[Act], list[Act]]:
+    """What comes next for this sheet, the most likely first; and what can be done besides."""
+    number = urlencode({"sheet": story.line.sheet.number})
+    process = Act("Record its processing", f"/book/do/process?{number}")
+    judge = Act("Say how it looks", f"/book/do/judge?{number}")
+    measure = Act("Enter its densities", f"/findings/step-sheet?{number}")
+    cut = Act("Cut it into pieces", f"/book/do/cut?{number}")
+    learnt = Act("See its curve" if story.curves else "What is known now", f"/findings?{number}")
     by_state = {
-        "exposed": [process, cut],
-        "cut": [cut],
-        "processed": [judge, measure, process],
-        "measured": [learnt, judge, measure, process],
+        "exposed": ([process], [cut]),
+        "cut": ([], [Act("Cut it into more pieces", cut.href)]),
+        "processed": ([judge, measure], [process]),
+        "measured": ([learnt, judge], [measure, process]),
     }
     return by_state[story.line.state]
