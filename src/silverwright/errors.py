@@ -88,7 +88,8 @@ class DiskFull(SilverwrightError):
 
     def __init__(self) -> None:
         super().__init__(
-            "The disk is full, or a file may grow no further. Nothing of this was written, and everything recorded before is still there. Make room, then send it again."
+            "The disk is full, or a file may grow no further. Nothing of this was written, and everything recorded before is still there. "
+            "Make room, then send it again."
         )
 
 
