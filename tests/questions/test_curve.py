@@ -8,9 +8,11 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from silverwright.errors import BadQuestion
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.curve import CURVE, CurveAnswer
 from silverwright.questions.ledger import LEDGER
+from silverwright.sensitometry.fit import FEWEST_PATCHES
 
 EXPOSURES = "-0.9 -0.75 -0.6 -0.45 -0.3 -0.15 0 0.15 0.3 0.45 0.6 0.75"
 DENSITIES = "1.88 1.87 1.85 1.81 1.68 1.41 0.98 0.55 0.28 0.15 0.11 0.09"
@@ -192,3 +194,8 @@ def test_whatever_is_typed_is_answered_or_refused(pairs: list[tuple[float, float
             assert estimate.low is not None
             assert estimate.high is not None
             assert estimate.low <= estimate.value <= estimate.high
+
+
+def test_one_least_number_of_patches() -> None:
+    """The question refuses before numpy is loaded, the kernel by itself: both by the same number."""
+    assert fact("curve", "fewest_patches").value == FEWEST_PATCHES

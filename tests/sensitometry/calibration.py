@@ -11,7 +11,7 @@ from scipy.optimize import curve_fit, least_squares
 from tests.sensitometry.world import StepSheet, step_sheet
 
 from silverwright.facts.load import fact
-from silverwright.questions.curve import curve_prior, point_rules
+from silverwright.questions.stated import curve_prior, point_rules
 from silverwright.sensitometry.fit import Patches
 from silverwright.sensitometry.learn import Learnt, Wanted, learn_curve
 from silverwright.sensitometry.posterior import NAMES, Draws

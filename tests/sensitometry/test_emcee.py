@@ -8,7 +8,7 @@ import pytest
 from tests.sensitometry.calibration import patches_of
 from tests.sensitometry.world import stated_prior, step_sheet
 
-from silverwright.questions.curve import curve_prior, point_rules
+from silverwright.questions.stated import curve_prior, point_rules
 from silverwright.sensitometry.posterior import NAMES, Draws, draw_curves
 from silverwright.sensitometry.speed import Curves, find_points
 

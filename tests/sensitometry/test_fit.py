@@ -8,7 +8,7 @@ from scipy.optimize import least_squares
 from tests.sensitometry.world import step_sheet
 
 from silverwright.errors import NotEnoughReadings
-from silverwright.questions.curve import curve_prior
+from silverwright.questions.stated import curve_prior
 from silverwright.sensitometry.fit import SPLINE, Patches, choose, fit_all, fit_shape, fit_spline, steps_back
 from silverwright.sensitometry.shapes import DOUBLE_LOGISTIC, LOGISTIC, Shape
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from tests.sensitometry.world import step_sheet
 
-from silverwright.questions.curve import curve_prior, point_rules
+from silverwright.questions.stated import curve_prior, point_rules
 from silverwright.sensitometry.fit import Patches
 from silverwright.sensitometry.learn import Learnt, Wanted, learn_curve
 from silverwright.sensitometry.limits import Limits

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from silverwright.questions.curve import point_rules
+from silverwright.questions.stated import point_rules
 from silverwright.sensitometry.shapes import LOGISTIC
 from silverwright.sensitometry.speed import Curves, average_gradient, find_points, index_at, log10_at
 

@@ -9,10 +9,9 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Flag, Plain, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
-from silverwright.densitometry.density import density_of_reflectance
-from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
+from silverwright.questions.stated import curve_prior, point_rules
 from silverwright.questions.tone import READ_BY, ReadBy, grade_class, reading_sd
 from silverwright.vocabulary import (
     BAND_HIGH,
@@ -45,7 +44,6 @@ if TYPE_CHECKING:
     from silverwright.sensitometry.fit import Patches
     from silverwright.sensitometry.learn import Learnt, Wanted
     from silverwright.sensitometry.limits import Limits
-    from silverwright.sensitometry.prior import CurvePrior
     from silverwright.sensitometry.speed import Rules
 
 PERCENT: Final = 80  # our judgement: the limits of this house
@@ -53,6 +51,19 @@ SEED: Final = 1  # our judgement: any number does; always the same one, so that 
 FINEST_LOG10: Final = 6  # our judgement: exposures are told apart to so many decimals; nobody knows one to a millionth
 ABOVE_NOISE: Final = 3.0  # our judgement: a step back of three standard deviations is no reading noise
 STOP_LOG10: Final = log10(2)
+FIGURES: Final = {
+    "dmin": "Dmin",
+    "dmax": "Dmax",
+    "low_log10": "shadow point",
+    "high_log10": "highlight point",
+    "veil": "veil",
+    "range_log10": "range",
+    "gradient": "average gradient",
+    "middle_log10": "grey",
+    "camera_ei": "camera EI",
+    "ends_ei": "index from both ends",
+    "paper_speed": "paper speed",
+}
 PROCESSES: Final = {-1.0: "direct positive", 1.0: "negative"}
 
 
@@ -212,7 +223,7 @@ def answer(question: CurveQuestion) -> CurveAnswer:
         curve_density=tuple(learnt.drawn_density.tolist()),
         band_low=tuple(learnt.band[0].tolist()),
         band_high=tuple(learnt.band[1].tolist()),
-        ledger=_ledger(figures, rules, wanted),
+        ledger=_ledger(question, figures, rules, wanted),
         notes=tuple(_notes(question, patches, learnt)),
         sources=_sources(),
     )
@@ -226,47 +237,6 @@ def _patches(question: CurveQuestion) -> "Patches":
     exposures, densities = zip(*question.pairs(), strict=True)
     sd = reading_sd(question.read_by, question.density_sd)
     return Patches(np.array(exposures), np.array(densities), sd, question.exposure_sd_log10)
-
-
-def curve_prior(patches: "Patches", *, known: bool) -> "CurvePrior":
-    """The stated prior: fact rows, its middle laid on the middle of the patches, its noise on the doubt of a reading."""
-    from math import log
-
-    from silverwright.sensitometry.prior import CurvePrior, Normal
-
-    def belief(name: str) -> Normal:
-        row = fact("curve", f"prior_{name}")
-        return Normal(row.value, row.sd)
-
-    middle = belief("middle_log10")
-    centre = 0.5 * float(patches.exposure_log10[0] + patches.exposure_log10[-1])
-    spread = fact("curve", "noise_known_log_sd" if known else "noise_log_sd").value
-    return CurvePrior(
-        dmin=belief("dmin"),
-        log_net=belief("log_net"),
-        middle_log10=Normal(centre + middle.value, middle.sd),
-        log_slope=belief("log_slope"),
-        log_power=belief("log_power"),
-        log_slope_ratio=belief("log_slope_ratio"),
-        log_apart=belief("log_apart"),
-        logit_share=belief("logit_share"),
-        log_noise=Normal(log(patches.density_sd), spread),
-    )
-
-
-def point_rules() -> "Rules":
-    """The figures that define points and indices: fact rows."""
-    from silverwright.sensitometry.speed import Rules
-
-    return Rules(
-        near_dmin=fact("curve", "near_dmin").value,
-        part_of_net_factor=fact("curve", "part_of_net").value,
-        grey_density=density_of_reflectance(fact("curve", "grey_reflectance_percent").value / 100),
-        speed_over_dmin=fact("curve", "speed_over_dmin").value,
-        camera_lx_s=paper_exposure_lx_s(1.0, fact("meter", "meter_k").value, fact("meter", "paper_plane").value),
-        reversal_lx_s=fact("curve", "reversal_lx_s").value,
-        paper_lx_s=fact("curve", "paper_lx_s").value,
-    )
 
 
 def _wanted(question: CurveQuestion) -> "Wanted":
@@ -301,17 +271,18 @@ def _sd_stops(ei: Estimate | None) -> Estimate | None:
     return Estimate(value=log2(ei.high / ei.low) / (2 * EIGHTY_PERCENT_SD))
 
 
-def _ledger(figures: dict[str, Estimate], rules: "Rules", wanted: "Wanted") -> tuple[Line, ...]:
+def _ledger(question: CurveQuestion, figures: dict[str, Estimate], rules: "Rules", wanted: "Wanted") -> tuple[Line, ...]:
     """The index as a sum in stops: the meter's constant, less the exposure of the grey, with the light's own doubt."""
     middle = figures["middle_log10"]
     if wanted.light_sd_stops is None or middle.value is None or middle.low is None or middle.high is None:
         return ()
     doubt = (middle.high - middle.low) / (2 * EIGHTY_PERCENT_SD * STOP_LOG10)
     constant, light = fact("meter", "paper_plane"), fact("meter", "reading_again")
+    who = light.says if question.light_sd_stops is None else "as it was given"
     return (
         Line(what="meter's equation, q K = 8.125", amount=log2(rules.camera_lx_s), doubt=0, unit="stops", source=constant.says, rests="published"),
         Line(what="exposure of the grey", amount=-middle.value / STOP_LOG10, doubt=doubt, unit="stops", source="your own sheet", rests="own"),
-        Line(what="metered light", amount=0, doubt=wanted.light_sd_stops, unit="stops", source=light.says, rests=light.rests),
+        Line(what="metered light", amount=0, doubt=wanted.light_sd_stops, unit="stops", source=who, rests=light.rests),
     )
 
 
@@ -326,12 +297,12 @@ def _notes(question: CurveQuestion, patches: "Patches", learnt: "Learnt") -> lis
         notes.append(remark(Note.HIGHLIGHTS_BEYOND, last=f"{patches.exposure_log10[-1]:.2f}"))
     if figures["middle_log10"].value is None:
         notes.append(remark(Note.GREY_BEYOND, density=f"{point_rules().grey_density:.3f}"))
-    if len(learnt.tried) == 1:
+    if len(learnt.tried) == 1 and question.shape_wanted == "best":
         from silverwright.sensitometry.fit import FEW_PATCHES
 
         notes.append(remark(Note.FEW_PATCHES, patches=len(patches.density), needed=FEW_PATCHES))
     notes += _odd_patches(question, patches, learnt)
-    wider = [name.removesuffix("_log10").replace("_", " ") for name, limits in figures.items() if limits.widened]
+    wider = [FIGURES[name] for name, limits in figures.items() if limits.widened]
     if wider:
         notes.append(remark(Note.SHAPE_OUTSIDE, shape=learnt.line.shape, figures=", ".join(wider)))
     return notes
