@@ -126,7 +126,8 @@ def deeds() -> str:
     )
     parts = ["# Acts", WRITTEN, ways]
     for deed in DEEDS:
-        parts += [f"## {deed.name}", deed.says, fields_table(deed.form), *rows_tables(deed.form)]
+        caution = [f"> {deed.warning.sentence}"] if deed.warning else []
+        parts += [f"## {deed.name}", deed.says, *caution, fields_table(deed.form), *rows_tables(deed.form)]
         parts += [f"```sh\n{typed_deed(deed, name)}\n```" for name in deed.examples]
     return "\n\n".join(parts)
 

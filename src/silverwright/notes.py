@@ -46,6 +46,7 @@ class Note(StrEnum):
     BOX_EMPTY = "box-empty"
     DOUBLE_EXPOSURE = "double-exposure"
     CURVE_IS_OLD = "curve-is-old"
+    AT_THE_TRAYS = "at-the-trays"
 
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
@@ -167,5 +168,12 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "What was found disagrees beyond chance; its doubts are widened by {factor}. Another box, developer or light among it?",
     ),
     Note.SCAN_DENSITY: ("know", "Off a flatbed this is a scan density: its lamp stands on one or two sides, not all round as the standard asks."),
+    Note.AT_THE_TRAYS: (
+        "stop",
+        (
+            "Before the trays: gloves, goggles and fresh air. Peroxide and acid bleaches burn skin and eyes; a closed vessel on a peroxide "
+            "bleach builds up gas. The safety data sheets of your products and your local rules come first."
+        ),
+    ),
     Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
 }

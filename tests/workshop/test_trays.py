@@ -1,13 +1,14 @@
 """A sheet is cut, and processed: whole or piece by piece."""
 
 import pytest
+from django.test import Client
 from tests.workshop.boatyard import exposed, gear
 
 from silverwright import api
 from silverwright.book.evidence import process_of
 from silverwright.book.models import Processing, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion
-from silverwright.workshop.deeds import do
+from silverwright.workshop.deeds import do, find_deed
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
 STEPS = """step; step_s; temperature_celsius; bath; light_given
@@ -89,3 +90,11 @@ def test_numbers_as_people_write_them() -> None:
     exposed()
     for written in ("26-1", "2026-001", "26/01", " 26-001 "):
         assert api.story(written).line.sheet.number == "26-001"
+
+
+def test_the_caution_comes_before_the_act() -> None:
+    warning = find_deed("process").warning
+    assert warning is not None
+    assert "safety data sheets" in warning.sentence
+    page = Client().get("/book/do/process").content.decode()
+    assert 0 < page.index(warning.sentence) < page.index('<form class="stack"')

@@ -41,7 +41,12 @@ def deed_command(deed: "AnyDeed") -> click.Command:
         click.Option(["--key"], default="", metavar="[words]", help=KEY_HELP),
         click.Option(["--json"], is_flag=True, help="What was done, as JSON."),
     ]
-    return click.Command(deed.name, params=options, callback=perform, help=deed.says, epilog=examples_of(deed))
+    return click.Command(deed.name, params=options, callback=perform, help=_help(deed), epilog=examples_of(deed))
+
+
+def _help(deed: "AnyDeed") -> str:
+    """What it does, and what to mind before."""
+    return f"{deed.says}\n\n{deed.warning.sentence}" if deed.warning else deed.says
 
 
 def examples_of(deed: "AnyDeed") -> str:

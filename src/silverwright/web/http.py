@@ -29,9 +29,7 @@ from silverwright.workshop.scene import PlanForm
 
 NOT_READABLE: Final = Trouble(400, "Not JSON", "This is not JSON that can be read: an object is needed, with finite numbers and whole letters.")
 NO_OBJECT: Final = Trouble(422, "An object is needed", "A JSON object is needed: each field with its value.")
-NO_FILTER: Final = Trouble(
-    422, "Not a filter", "A filter has no such value; /api/openapi.json names those that there are."
-)
+NO_FILTER: Final = Trouble(422, "Not a filter", "A filter has no such value; /api/openapi.json names those that there are.")
 
 
 BODY: Final[Any] = Body(...)
@@ -150,7 +148,14 @@ for _operation in CATALOGUE:
         f"ask/{_operation.name}", response={200: _operation.answer, **REFUSED}, summary=_operation.asks, operation_id=_operation.name, tags=["ask"]
     )(_asker(_operation))
 for _deed in DEEDS:
-    api.post(f"do/{_deed.name}", response={200: Done, 201: Done, **REFUSED}, summary=_deed.says, operation_id=_deed.name, tags=["do"])(_doer(_deed))
+    api.post(
+        f"do/{_deed.name}",
+        response={200: Done, 201: Done, **REFUSED},
+        summary=_deed.says,
+        description=_deed.warning.sentence if _deed.warning else None,
+        operation_id=_deed.name,
+        tags=["do"],
+    )(_doer(_deed))
 
 
 @api.post("plan", response={200: Planned, **REFUSED}, summary="How long do I expose, with everything that the book knows?", operation_id="plan")

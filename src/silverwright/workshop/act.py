@@ -13,12 +13,13 @@ from django.utils.timezone import now
 
 from silverwright.asking.faults import LONGEST_ECHO
 from silverwright.asking.fields import Thing, fields_of
-from silverwright.asking.operation import Record, Remark, Typed
+from silverwright.asking.operation import Record, Remark, Typed, remark
 from silverwright.book.find import find_thing
 from silverwright.book.models import Act
 from silverwright.book.models.kept import LONGEST_NAME, Kept, written_by
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Contradiction, Fault, UnknownName
+from silverwright.notes import Note
 
 LONGEST_KEY: Final = 200  # our judgement: five times a random one
 UNKEEPABLE: Final = "There are letters in this that cannot be written down. Type it again."
@@ -58,8 +59,8 @@ class Deed(Generic[F]):
     """
     Something that a photographer does and the book remembers.
 
-    `perform` writes, inside one transaction. `prepare` comes before it, for what takes long or must be asked first. `faults` finds what the form
-    alone cannot.
+    `caution` is said before the act, at every door. `perform` writes, inside one transaction; `prepare` comes before it, for what takes long or
+    must be asked first. `faults` finds what the form alone cannot.
     """
 
     name: str
@@ -69,6 +70,12 @@ class Deed(Generic[F]):
     examples: Mapping[str, Mapping[str, object]]
     prepare: Callable[[Doing[F]], Any] | None = None
     faults: Callable[[Mapping[str, object]], Sequence[Fault]] | None = None
+    caution: Note | None = None
+
+    @property
+    def warning(self) -> Remark | None:
+        """The caution in words, if there is one."""
+        return remark(self.caution) if self.caution else None
 
 
 AnyDeed = Deed[Any]

@@ -9,6 +9,7 @@ from silverwright.asking.rows import Rows
 from silverwright.book import words
 from silverwright.book.models import Processing, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
 from silverwright.vocabulary import STEP_S, TEMPERATURE_CELSIUS
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
@@ -66,6 +67,7 @@ PROCESS_DEED: Final[Deed[Any]] = Deed(
     says="Record how a sheet was processed.",
     form=ProcessForm,
     perform=_process,
+    caution=Note.AT_THE_TRAYS,
     examples={
         "boatyard": {
             "sheet": "26-018",
