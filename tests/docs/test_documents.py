@@ -5,7 +5,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from tools.documents import BOATYARD, ROOT, documents, fill_boatyard, tell
+from tools.documents import BOATYARD, ROOT, documents, fill_boatyard, near, tell
 
 
 @pytest.fixture(scope="session")
@@ -30,6 +30,20 @@ def test_what_is_cut_short_agrees(tmp_path: Path) -> None:
     document = tmp_path / "short.md"
     document.write_text("```console\n$ printf 'time 97 s\\nmirror image\\n'\ntime 97 s\n...\n```\n", encoding="utf-8")
     assert [one.agrees for _, told in tell(document) for one in told] == [True]
+
+
+@pytest.mark.parametrize(
+    ("shown", "said", "same"),
+    [
+        ("EI 2.23, ± 0.08, 277 s (4:37)", "EI 2.24, ± 0.09, 278 s (4:38)", True),
+        ("EI 2.23, ± 0.08, 277 s (4:37)", "EI 2.29, ± 0.08, 277 s (4:37)", False),
+        ("Time  61 s\n...\nsheet 26-013", "Time 61 s\nanything\nsheet 26-013", True),
+        ("sheet 26-013", "sheet 26-014", False),
+        ("too dark", "too light", False),
+    ],
+)
+def test_only_the_last_digit_of_a_sampled_figure_may_differ(shown: str, said: str, same: bool) -> None:  # noqa: FBT001 (a table's column)
+    assert near(shown, said) == same
 
 
 @pytest.mark.parametrize("document", [pytest.param(one, id=str(one.relative_to(ROOT))) for one in documents()])
