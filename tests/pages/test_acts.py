@@ -2,6 +2,7 @@
 
 import json
 import re
+from urllib.parse import quote
 from urllib.request import Request, urlopen
 
 import pytest
@@ -62,7 +63,9 @@ def test_sent_twice_it_is_one_sheet(opened: Opener, filled: Served) -> None:
     assert len(sheets(filled)) == before + 2
 
 
-@pytest.mark.parametrize("form", ["/camera/record", "/book/do/process", "/book/do/lens", "/findings/step-sheet?how=typed"])
+@pytest.mark.parametrize(
+    "form", ["/camera/record", "/book/do/process", "/book/do/lens", "/findings/step-sheet?how=typed", f"/book/correct/paper/{quote(PAPER)}"]
+)
 def test_a_reload_keeps_what_was_typed(opened: Opener, filled: Served, form: str) -> None:
     page = opened(filled, form)
     page.get_by_label("Remarks", exact=True).last.fill("rain on the shed roof")

@@ -28,6 +28,7 @@ PAGES: Final = [pytest.param(book, name, id=name) for book, every in (("boatyard
 def test_a_page_in_every_way(opened: Opener, request: pytest.FixtureRequest, book: str, name: str) -> None:
     page = opened(request.getfixturevalue(book), {**FILLED, **EMPTY}[name])
     page.evaluate("document.fonts.ready.then(() => 0)")
+    assert page.get_by_label("Invented data").count() == (book == "boatyard"), "invented data says so, and only invented data"
     take_pictures(page, name)
     page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")  # what is folded away is looked at too
     found = [problem for theme in THEMES for problem in in_this_light(page, theme)]
