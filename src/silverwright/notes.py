@@ -105,17 +105,11 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.GREY_BEYOND: (
         "care",
-        (
-            "The density of an 18 % grey, {density}, lies beyond the patches or off this curve: "
-            "there is no exposure index, at most a bound."
-        ),
+        ("The density of an 18 % grey, {density}, lies beyond the patches or off this curve: there is no exposure index, at most a bound."),
     ),
     Note.FEW_PATCHES: (
         "know",
-        (
-            "{patches} patches: the plain logistic is drawn. From {needed} patches on, "
-            "the shape is chosen by leaving patches out."
-        ),
+        ("{patches} patches: the plain logistic is drawn. From {needed} patches on, the shape is chosen by leaving patches out."),
     ),
     Note.TURNS_BACK: (
         "care",
@@ -126,10 +120,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.OTHER_WAY_ROUND: (
         "care",
-        (
-            "Density {does} with exposure, as in a {instead}, though a {process} was said. "
-            "Are the patches typed the other way round?"
-        ),
+        ("Density {does} with exposure, as in a {instead}, though a {process} was said. Are the patches typed the other way round?"),
     ),
     Note.SCATTERED_PATCHES: (
         "care",
@@ -140,10 +131,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.SHAPE_OUTSIDE: (
         "care",
-        (
-            "The {shape} that is drawn lies outside the limits of the likely curves in {figures}; "
-            "those limits are widened to hold it."
-        ),
+        ("The {shape} that is drawn lies outside the limits of the likely curves in {figures}; those limits are widened to hold it."),
     ),
     Note.OWN_SHEETS_USED: ("know", "The paper's EI {ei} comes from your own sheets: {rests}."),
     Note.TYPED_WINS: ("know", "Your own sheets say EI {ei} ({rests}); the EI that you typed is used."),

@@ -234,6 +234,4 @@ STEP_S: Final = Quantity(unit=SECOND, low=0, high=1e6, help="How long the step t
 VERDICT_STOPS: Final = Quantity(
     unit=STOP, low=0, high=10, help="By how much it is too dark or too light, in stops; half a stop unless you say.", example=0.5, label="Off by"
 )
-ROW_VERSION: Final = Quantity(
-    unit=BARE, low=1, high=1e9, help="The version that you saw before you corrected it.", example=1, label="Version seen"
-)
+ROW_VERSION: Final = Quantity(unit=BARE, low=1, high=1e9, help="The version that you saw before you corrected it.", example=1, label="Version seen")

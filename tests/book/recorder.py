@@ -14,6 +14,7 @@ import resource
 import signal
 import sys
 from pathlib import Path
+from typing import Any
 
 from django.apps import apps
 from django.db import connections
@@ -22,7 +23,7 @@ from silverwright import api
 from silverwright.errors import SilverwrightError
 
 PAPER = "RC paper, grade 2"
-STILL_LIFE = {"reading_ev": 10, "meter_k": 12.5, "focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22", "paper_ei": 1.5}
+STILL_LIFE: dict[str, Any] = {"reading_ev": 10, "meter_k": 12.5, "focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22", "paper_ei": 1.5}
 WHEN = "2026-01-12 10:40Z"
 
 

@@ -61,7 +61,8 @@ def test_two_hundred_kills(tmp_path: Path, record_property: Callable[[str, objec
     took_s = time.monotonic() - began
     assert nursery.wait(30) == 0, nursery.stderr.read() if nursery.stderr else ""
     acknowledged = dict(line.split()[1:] for file in said.iterdir() for line in lines(file))
-    kept = dict(rows(home, "SELECT key, json_extract(result, '$.name') FROM book_act WHERE deed = 'expose'"))
+    found = rows(home, "SELECT key, json_extract(result, '$.name') FROM book_act WHERE deed = 'expose'")
+    kept = {row[0]: row[1] for row in found}
     record_property("measured", f"{KILLS} kills in {took_s:.0f} s: {len(acknowledged)} acts acknowledged, {len(kept)} in the book")
     assert rows(home, "PRAGMA integrity_check") == [("ok",)]
     assert not {key: number for key, number in acknowledged.items() if kept.get(key) != number}

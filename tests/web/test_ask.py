@@ -55,12 +55,12 @@ def test_what_was_typed_stays_as_it_was_typed() -> None:
 
 
 def test_who_still_types_is_told_nothing() -> None:
-    found = page("/ask/exposure.bellows?focal_mm=2&extension_mm=x", **LIVE)
+    found = page("/ask/exposure.bellows?focal_mm=2&extension_mm=x", None, **LIVE)
     assert found.problems == {}
 
 
 def test_who_leaves_a_field_is_told_what_is_wrong_but_not_what_is_missing() -> None:
-    found = page("/ask/exposure.bellows?focal_mm=x&extension_mm=", **LEFT)
+    found = page("/ask/exposure.bellows?focal_mm=x&extension_mm=", None, **LEFT)
     assert set(found.problems) == {"focal_mm"}
 
 

@@ -178,6 +178,7 @@ def test_a_sheet_is_recorded_from_the_page() -> None:
     assert (told.status_code, urlsplit(told["Location"]).path) == (303, f"/book/{sheet.number}")
     exposure = Exposure.objects.get()
     assert exposure.given_s == 97
+    assert exposure.planned is not None
     assert exposure.planned.answer["time_s"] == plan({**STILL_LIFE, "paper": PAPER}).answer.time_s.model_dump()
 
 

@@ -6,6 +6,7 @@ import pytest
 from django.utils.timezone import now
 from tests.workshop.boatyard import LENS, PAPER, gear
 
+from silverwright.asking.operation import Typed
 from silverwright.book.models import Act, Exposure, Lens, Sheet
 from silverwright.errors import BadQuestion, Contradiction, UnknownName
 from silverwright.workshop.act import Doing, Done, carry_out
@@ -95,7 +96,7 @@ def test_an_archived_thing_is_refused() -> None:
 def test_an_act_that_fails_midway_leaves_nothing() -> None:
     lens = find_deed("lens")
 
-    def breaks(doing: Doing[object]) -> Done:
+    def breaks(doing: Doing[Typed]) -> Done:
         lens.perform(doing)
         raise RuntimeError
 

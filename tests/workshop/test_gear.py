@@ -28,7 +28,7 @@ def test_a_box_may_be_uncounted_and_its_day_unknown() -> None:
     gear()
     do("lot", {"name": "box B", "paper": PAPER})
     lot = Lot.objects.get(name="box B")
-    assert lot.sheets_left is lot.opened_on is None
+    assert (lot.sheets_left, lot.opened_on) == (None, None)
 
 
 @pytest.mark.parametrize("name", [PAPER, PAPER.upper(), f"  {PAPER} "])

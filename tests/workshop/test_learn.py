@@ -236,7 +236,7 @@ def test_judging_wet_or_under_an_unknown_lamp_counts_less() -> None:
     dry, wet, unknown = doubt(), doubt(judged_wet="yes"), doubt(judged_wet=True, lamp="unknown")
 
     def whole(own: float) -> float:
-        return (1.5**-2 + own**-2) ** -0.5
+        return float((1.5**-2 + own**-2) ** -0.5)
 
     assert dry == pytest.approx(whole(0.35))
     assert wet == pytest.approx(whole((0.35**2 + 0.15**2) ** 0.5))
@@ -326,3 +326,11 @@ def test_things_fill_in_and_typed_fields_win() -> None:
 def test_the_same_numbers_without_any_book() -> None:
     planned = plan({"lens": LENS, **{name: value for name, value in STILL_LIFE.items() if name != "lens"}, "paper_ei": 1.5})
     assert planned.answer == api.ask("exposure.ledger", **planned.question)
+
+
+def test_a_verdict_that_nobody_gave_is_not_recorded() -> None:
+    number = exposed()
+    with pytest.raises(BadQuestion) as refused:
+        do("judge", {"sheet": number, "judged_wet": "yes"})
+    assert [fault.field for fault in refused.value.faults] == ["looks"]
+    assert not Verdict.objects.exists()

@@ -9,6 +9,7 @@ from silverwright.records import TimeSteps
 
 SAME_MARK: Final = 0.01  # our judgement: 1/60 is also typed as 0.0167, and no two marks are so near each other
 
+
 def true_f_number(marked_f: float, series: Mapping[float, float]) -> float:
     """
     The f-number behind a mark on the lens: f/22 is 22.63.
