@@ -77,12 +77,12 @@ def serve(*, with_parent: bool) -> None:
             fill()
     from uvicorn import Config, Server
 
-    click.echo(f"silverwright  http://127.0.0.1:{port}/")
-    click.echo(f"data folder   {settings.SILVERWRIGHT_HOME}")
-    for one in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(one, signal.SIG_IGN)  # the server ends on it, and then sends it on to us
     app = "silverwright.web.asgi:application"
     server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))
+    for one in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(one, lambda *_: setattr(server, "should_exit", True))  # until the server listens to them itself, and once it sends them on
+    click.echo(f"silverwright  http://127.0.0.1:{port}/")
+    click.echo(f"data folder   {settings.SILVERWRIGHT_HOME}")
     if with_parent:
         end_with_stdin(server)
     server.run(sockets=[listener])
