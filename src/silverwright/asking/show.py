@@ -1,9 +1,12 @@
 """A value as people read it, and as they would type it."""
 
 from collections.abc import Mapping, Sequence
+from typing import Final
 
 from silverwright.asking.fields import Mark, Quantity
 from silverwright.asking.operation import Estimate
+
+LONGEST_ROW: Final = 24  # our judgement: a longer row is for drawing; people read its ends, and JSON has all of it
 
 
 def show_estimate(mark: Mark | None, estimate: Estimate) -> str:
@@ -30,7 +33,8 @@ def show(mark: Mark | None, value: object) -> str:
         case int() | float():
             return mark.unit.show(value) if isinstance(mark, Quantity) else f"{value:.4g}"
         case tuple() | list():
-            return ", ".join(show(mark, one) for one in value)
+            long = len(value) > LONGEST_ROW
+            return f"{len(value)} numbers, {show(mark, value[0])} to {show(mark, value[-1])}" if long else ", ".join(show(mark, one) for one in value)
         case _:
             return str(value)
 
