@@ -93,7 +93,7 @@ def _folder(home: str | Path | None) -> Path:
 
 
 def _counts(kept: Kept) -> str:
-    return f"{kept.files} files and {kept.tables} tables"
+    return f"{kept.files} file{'' if kept.files == 1 else 's'} and {kept.tables} tables"
 
 
 def _copy_home(home: Path, to: Path) -> tuple[dict[str, str], dict[str, str]]:
