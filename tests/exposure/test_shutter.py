@@ -74,6 +74,7 @@ def test_the_hand_is_a_seventh_of_a_stop_at_two_seconds() -> None:
     """Reference: +-0.2 s at 2 s is +-0.15 stop."""
     assert hand_doubt_stops(2, 0.2) == pytest.approx(log2(2.2 / 2), abs=0.01)
     assert hand_doubt_stops(2, 0.2) == pytest.approx(0.15, abs=0.01)
+    assert hand_doubt_stops(1e-6, 0.2) == pytest.approx(log2(2 * 0.2 / 1e-6), abs=1e-6)  # stays a number of stops
 
 
 @pytest.mark.parametrize(

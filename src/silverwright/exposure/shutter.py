@@ -1,7 +1,7 @@
 """What is engraved and what it means: marked times and apertures are rounded, a counted second is a second."""
 
 from collections.abc import Mapping
-from math import log, log2
+from math import asinh, log, log2
 from typing import Final
 
 from silverwright.errors import OutOfRange
@@ -27,7 +27,7 @@ def true_f_number(marked_f: float, series: Mapping[float, float]) -> float:
         OutOfRange: marked_f not above 0.
 
     Source:
-        wikipedia-f-number, standard series.
+        wikipedia-f-number, standard series; from memory, unverified.
     """
     if not marked_f > 0:
         raise OutOfRange("marked_f", marked_f, "above 0")
@@ -52,7 +52,7 @@ def true_time_s(marked_s: float, series: Mapping[float, float]) -> float:
         OutOfRange: marked_s not above 0.
 
     Source:
-        wikipedia-shutter-speed, standard series.
+        wikipedia-shutter-speed, standard series; from memory, unverified.
     """
     if not marked_s > 0:
         raise OutOfRange("marked_s", marked_s, "above 0")
@@ -103,7 +103,7 @@ def settable_on_shutter_s(time_s: float, series: Mapping[float, float]) -> float
         OutOfRange: time_s not above 0.
 
     Source:
-        wikipedia-shutter-speed, standard series.
+        wikipedia-shutter-speed, standard series; from memory, unverified.
     """
     if not time_s > 0:
         raise OutOfRange("time_s", time_s, "above 0")
@@ -115,7 +115,7 @@ def hand_doubt_stops(time_s: float, hand_sd_s: float) -> float:
     """
     What a hand at the cap leaves in doubt.
 
-    s / (t ln 2)
+    asinh(s / t) / ln 2: s / (t ln 2) while s is small beside t; a hand slower than the time grows by stops, not without bound
 
     Args:
         time_s: Time counted. [s] > 0
@@ -132,4 +132,4 @@ def hand_doubt_stops(time_s: float, hand_sd_s: float) -> float:
     """
     if not time_s > 0:
         raise OutOfRange("time_s", time_s, "above 0")
-    return hand_sd_s / time_s / log(2)
+    return asinh(hand_sd_s / time_s) / log(2)
