@@ -16,8 +16,10 @@ from fontTools.ttLib import TTFont
 from fontTools.varLib.instancer import instantiateVariableFont
 
 ROOT = Path(__file__).resolve().parent.parent
-PACKAGES = ROOT / "node_modules" / "@fontsource-variable"
+MODULES = ROOT / "node_modules"
+PACKAGES = MODULES / "@fontsource-variable"
 PAGES = ROOT / "src" / "silverwright" / "web" / "static" / "fonts"
+SCRIPTS = ROOT / "src" / "silverwright" / "web" / "static" / "vendor"
 PAPER = ROOT / "src" / "silverwright" / "report" / "fonts"
 LIST = ROOT / "tools" / "vendored.sha256"
 REGULAR, BOLD = 400, 700  # the standard's weights of these two styles
@@ -47,6 +49,23 @@ FONTS = (
 )
 
 
+@dataclass(frozen=True)
+class Script:
+    """A script for the pages: the file that npm brings, and its licence."""
+
+    package: str
+    file: str
+    licence: str
+
+    @property
+    def folder(self) -> Path:
+        """Where npm puts it."""
+        return MODULES / self.package
+
+
+SCRIPTS_WANTED = (Script("openseadragon", "build/openseadragon/openseadragon.min.js", "LICENSE.txt"),)
+
+
 def cut(font: Font, style: str) -> TTFont:
     """One static style of a variable font, named as programs look for it."""
     variable = TTFont(font.package / "files" / font.file, recalcTimestamp=False)
@@ -67,7 +86,7 @@ def cut(font: Font, style: str) -> TTFont:
 def fetch() -> None:
     """Copy every file again from exact versions."""
     subprocess.run(["npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund"], cwd=ROOT, check=True)
-    for folder in (PAGES, PAPER):
+    for folder in (PAGES, PAPER, SCRIPTS):
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(parents=True)
     for font in FONTS:
@@ -76,11 +95,14 @@ def fetch() -> None:
             shutil.copy(font.package / "LICENSE", folder / f"LICENSE-{font.family.lower()}.txt")
         for style in font.cuts:
             cut(font, style).save(PAPER / f"{font.family}-{style}.ttf")
+    for script in SCRIPTS_WANTED:
+        shutil.copy(script.folder / script.file, SCRIPTS)
+        shutil.copy(script.folder / script.licence, SCRIPTS / f"LICENSE-{script.package}.txt")
 
 
 def listed() -> str:
     """Every vendored file with its checksum, as `sha256sum -c` reads it."""
-    files = sorted(path for folder in (PAGES, PAPER) for path in folder.iterdir())
+    files = sorted(path for folder in (PAGES, PAPER, SCRIPTS) for path in folder.iterdir())
     return "".join(f"{hashlib.sha256(path.read_bytes()).hexdigest()}  {path.relative_to(ROOT).as_posix()}\n" for path in files)
 
 
