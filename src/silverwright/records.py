@@ -62,3 +62,21 @@ class Evidence:
 
     index_stops: float
     sd_stops: float
+
+
+Corner = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """
+    Where the patches of a step sheet or a step tablet lie in its picture.
+
+    Corners of the outer edge of the whole field of patches: top left, top right, bottom right, bottom left, each as (x, y) in fractions of
+    width and height, so that any size of the same picture uses them. Patches are counted row by row from the first corner; whoever wants
+    another patch first puts another corner first.
+    """
+
+    corners: tuple[Corner, Corner, Corner, Corner]
+    rows: int
+    columns: int
