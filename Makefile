@@ -34,7 +34,7 @@ lint:
 
 types:
 	@$(DEV)
-	@$(BIN)/mypy src tools tests
+	@$(BIN)/mypy src tools tests trials
 
 layers:
 	@$(DEV)

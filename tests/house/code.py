@@ -8,6 +8,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 SRC = ROOT / "src" / "silverwright"
+TRIALS = ROOT / "trials"
 KERNEL_ROOMS = ("exposure", "densitometry", "sensitometry")
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
@@ -16,6 +17,11 @@ Function = ast.FunctionDef | ast.AsyncFunctionDef
 def sources() -> list[Path]:
     """Every Python file of the package; what Django writes by itself is left out."""
     return sorted(path for path in SRC.rglob("*.py") if "migrations" not in path.parts)
+
+
+def written() -> list[Path]:
+    """The package and the worlds that it is tried in: what is read like a book."""
+    return [*sources(), *sorted(TRIALS.rglob("*.py"))]
 
 
 def kernels() -> list[Path]:

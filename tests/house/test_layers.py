@@ -5,12 +5,26 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.house.code import KERNEL_ROOMS, ROOT, SRC, nodes_of, none_of, place, sources, tree_of
+from tests.house.code import KERNEL_ROOMS, ROOT, SRC, TRIALS, nodes_of, none_of, place, sources, tree_of, written
+
+
+def names_imported(path: Path) -> set[str]:
+    """The outermost names that a file imports, inside functions too."""
+    found = [node.module or "" for node in nodes_of(path) if isinstance(node, ast.ImportFrom)]
+    found += [one.name for node in nodes_of(path) if isinstance(node, ast.Import) for one in node.names]
+    return {name.split(".")[0] for name in found}
 
 
 def test_imports_go_down_only() -> None:
     told = subprocess.run([Path(sys.executable).with_name("lint-imports")], cwd=ROOT, capture_output=True, text=True, check=False)
     assert told.returncode == 0, told.stdout
+
+
+def test_the_trials_are_a_world_of_their_own() -> None:
+    """Neither way, not even by name: what is tried has no hand in what tries it."""
+    theirs = [place(path) for path in written() if path.is_relative_to(TRIALS) and "silverwright" in names_imported(path)]
+    ours = [place(path) for path in sources() if "trials" in names_imported(path)]
+    none_of(theirs + ours, "The engine and its trials import one another")
 
 
 def test_engine_rooms_have_empty_doors() -> None:

@@ -4,7 +4,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.house.code import functions, kernels, nodes_of, none_of, parameters, place, sources
+from tests.house.code import functions, kernels, nodes_of, none_of, parameters, place, written
 
 from silverwright import units
 from silverwright.units import Unit
@@ -37,6 +37,7 @@ PURE = {
     "speed": "an index by a rule that its help names",
     "pieces": "counted",
     "sides": "counted",
+    "share": "part of a whole, 0 to 1",
     "sheets": "counted",
     "grade": "a scale of its own",
     "seen": "the version of a row, counted",
@@ -80,10 +81,10 @@ def float_fields(path: Path) -> Iterator[tuple[ast.AnnAssign, str]]:
 
 
 def test_no_vague_names() -> None:
-    assert [place(path) for path in sources() if path.stem in VAGUE or path.parent.name in VAGUE] == []
+    assert [place(path) for path in written() if path.stem in VAGUE or path.parent.name in VAGUE] == []
     classes = [
         f"{place(path, node)} {node.name}"
-        for path in sources()
+        for path in written()
         for node in nodes_of(path)
         if isinstance(node, ast.ClassDef) and node.name.endswith(("Util", "Utils", "Helper", "Helpers"))
     ]
@@ -91,7 +92,7 @@ def test_no_vague_names() -> None:
 
 
 def test_fields_end_with_their_unit() -> None:
-    bare = [f"{place(path, node)} {name}" for path in sources() for node, name in float_fields(path) if not has_unit(name)]
+    bare = [f"{place(path, node)} {name}" for path in written() for node, name in float_fields(path) if not has_unit(name)]
     none_of(bare, "The unit stands at the end of the name")
 
 
@@ -112,7 +113,7 @@ def test_ratios_are_never_bare() -> None:
     words = {"ratio", "correction", "gain", "difference"}
     bare = [
         f"{place(path, node)} {name}"
-        for path in sources()
+        for path in written()
         for node, name in float_fields(path)
         if words & set(name.split("_")) and not name.endswith(("_stops", "_log10", "_factor"))
     ]

@@ -2,7 +2,7 @@
 
 import ast
 
-from tests.house.code import Function, functions, none_of, parameters, place, sources, text_of
+from tests.house.code import Function, functions, none_of, parameters, place, text_of, written
 
 LONGEST_FILE = 600
 LONGEST_QUESTION = 400
@@ -19,14 +19,14 @@ def body_lines(function: Function) -> int:
 
 
 def test_files() -> None:
-    allowed = {path: LONGEST_QUESTION if path.parent.name == "questions" else LONGEST_FILE for path in sources()}
+    allowed = {path: LONGEST_QUESTION if path.parent.name == "questions" else LONGEST_FILE for path in written()}
     long = [f"{place(path)}: {lines} lines" for path, most in allowed.items() if (lines := text_of(path).count("\n")) > most]
     none_of(long, "Too long")
 
 
 def test_bodies() -> None:
     long = [
-        f"{place(path, one)} {one.name}: {lines} lines" for path in sources() for one in functions(path) if (lines := body_lines(one)) > LONGEST_BODY
+        f"{place(path, one)} {one.name}: {lines} lines" for path in written() for one in functions(path) if (lines := body_lines(one)) > LONGEST_BODY
     ]
     none_of(long, "Too long")
 
@@ -34,7 +34,7 @@ def test_bodies() -> None:
 def test_parameters() -> None:
     many = [
         f"{place(path, one)} {one.name}: {len(parameters(one))}"
-        for path in sources()
+        for path in written()
         for one in functions(path)
         if len(parameters(one)) > MOST_PARAMETERS
     ]
