@@ -15,6 +15,8 @@ SilverwrightError        never raised itself
     BookTooNew           a newer version of silverwright wrote this book
     BadBackup            a backup is damaged or incomplete, or would overwrite something
     NotStarted           the example's server did not start
+    ScanRefused          a scan's file cannot be measured as it is; holds every reason
+    ScanFailed           the reading of a scan's file ended without a result
 """
 
 from collections.abc import Mapping, Sequence
@@ -136,3 +138,19 @@ class NotStarted(SilverwrightError):
 
     def __init__(self) -> None:
         super().__init__("The example could not be started. Your own book is not touched. What went wrong stands where this server was started.")
+
+
+class ScanRefused(SilverwrightError):
+    """A scan's file cannot be measured as it is: every reason, and what the file says of itself as far as it could be read."""
+
+    def __init__(self, faults: Sequence[Fault], header: Mapping[str, object] | None = None) -> None:
+        self.faults, self.header = tuple(faults), dict(header or {})
+        super().__init__(" ".join(fault.problem for fault in faults))
+
+
+class ScanFailed(SilverwrightError):
+    """The reading of a scan's file ended without a result."""
+
+    def __init__(self, why: str) -> None:
+        self.why = why
+        super().__init__(f"The scan could not be read: {why} The file is kept as it is.")

@@ -18,6 +18,8 @@ from silverwright.errors import (
     DiskFull,
     NotEnoughReadings,
     OutOfRange,
+    ScanFailed,
+    ScanRefused,
     SilverwrightError,
     Stale,
     UnknownName,
@@ -40,6 +42,8 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     BookOutOfReach: 7,
     BookTooNew: 7,
     BadBackup: 7,
+    ScanRefused: 8,
+    ScanFailed: 8,
 }
 NO_PLACE: Final = 7  # arithmetic: as for everything else that the disk refuses
 FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give

@@ -19,6 +19,8 @@ from silverwright.errors import (
     NotEnoughReadings,
     NotStarted,
     OutOfRange,
+    ScanFailed,
+    ScanRefused,
     SilverwrightError,
     Stale,
     UnknownName,
@@ -58,6 +60,8 @@ STATUS: Final[dict[type[SilverwrightError], tuple[int, str]]] = {
     BookOutOfReach: (503, "The book cannot be opened"),
     BookTooNew: (503, "The book is newer than the program"),
     NotStarted: (503, "The example did not start"),
+    ScanRefused: (422, "This scan cannot be measured"),
+    ScanFailed: (503, "The scan could not be read"),
 }
 
 
@@ -66,6 +70,8 @@ def trouble_of(error: SilverwrightError) -> Trouble:
     status, head = next((told for kind, told in STATUS.items() if isinstance(error, kind)), (422, "This cannot be done"))
     if isinstance(error, BadQuestion):
         return Trouble(status, head, "Go back and mend what stands here.", faults=error.faults)
+    if isinstance(error, ScanRefused):
+        return Trouble(status, head, "The file is kept as it is.", faults=error.faults)
     if isinstance(error, Stale):
         fields = dict.fromkeys([*error.mine, *error.theirs])
         return Trouble(status, head, str(error), both=tuple((name, error.mine.get(name, ""), error.theirs.get(name, "")) for name in fields))
