@@ -1,0 +1,101 @@
+"""Plain ways to find the exposure, and one that cheats: what a better way has to be measured against."""
+
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from trials.darkrooms.world import LIGHTS, STOP_LOG10, TARGET_DENSITY, Darkroom, as_set_s, time_for_s
+
+
+LOOKS_RIGHT_DENSITY = 0.03
+STRIP_REACH_STOPS = 1.0  # five strips, half a stop apart
+
+
+class Method(Protocol):
+    """A way to choose times and to learn from what came out. Each lives with its own exposures."""
+
+    def choose_s(self, number: int) -> float:
+        """Time for sheet `number`."""
+
+    def learn(self, number: int, time_s: float) -> None:
+        """Look at the sheet that came out."""
+
+
+@dataclass
+class HalveOrDouble:
+    """
+    Too dark: twice the light; too light: half; by half the step whenever it was too much; a print that looks right is left alone.
+
+    `exponent` is the photographer's belief about reciprocity, 0 for none.
+    """
+
+    darkroom: Darkroom
+    exponent: float = 0.15
+    wanted_stops: float = 0.0
+    step_stops: float = 1.0
+    last_way: int = 0
+
+    def choose_s(self, number: int) -> float:
+        """What the meter says, moved by what was learnt so far."""
+        return as_set_s(time_for_s(self.wanted_stops * STOP_LOG10 - self.darkroom.sheets[number].metered_log10, self.exponent))
+
+    def learn(self, number: int, time_s: float) -> None:
+        """Only whether the highlight was too dark or too light."""
+        _, densities = self.darkroom.picture(number, time_s)
+        if abs(densities[0] - TARGET_DENSITY) <= LOOKS_RIGHT_DENSITY:
+            return
+        way = 1 if densities[0] > TARGET_DENSITY else -1
+        if self.last_way and way != self.last_way:
+            self.step_stops /= 2
+        self.wanted_stops += way * self.step_stops
+        self.last_way = way
+
+
+@dataclass
+class StripByEye:
+    """
+    Five strips, half a stop apart, tell how far off the middle one was, to the nearest half stop; what all of them told is averaged.
+
+    The first sheet is cut into strips and is no print.
+    """
+
+    darkroom: Darkroom
+    exponent: float = 0.15
+    told_stops: list[float] = field(default_factory=list)
+    wanted_stops: float = 0.0
+
+    def choose_s(self, number: int) -> float:
+        """What the meter says, moved by the mean of what the strips told."""
+        return as_set_s(time_for_s(self.wanted_stops * STOP_LOG10 - self.darkroom.sheets[number].metered_log10, self.exponent))
+
+    def learn(self, number: int, time_s: float) -> None:
+        """The strip that is right, to half a stop."""
+        off = round(self.darkroom.error_stops(number, time_s) * 2) / 2
+        off = max(-STRIP_REACH_STOPS, min(STRIP_REACH_STOPS, off))
+        self.told_stops.append(self.wanted_stops - off)
+        self.wanted_stops = sum(self.told_stops) / len(self.told_stops)
+
+
+@dataclass
+class Floor:
+    """Knows paper, reciprocity, bath, its age and the light; not the day, the shutter and the meter. Nothing can do better."""
+
+    darkroom: Darkroom
+
+    def choose_s(self, number: int) -> float:
+        """What this sheet needs but for chance."""
+        room, sheet = self.darkroom, self.darkroom.sheets[number]
+        known = room.light_stops[LIGHTS.index(sheet.light)] + room.bath_stops[sheet.batch]
+        return as_set_s(time_for_s(room.target_log10(number) - known * STOP_LOG10 - sheet.metered_log10, room.exponent))
+
+    def learn(self, number: int, time_s: float) -> None:
+        """Nothing is left to be learnt."""
+
+
+def errors_stops(method: Method, darkroom: Darkroom) -> list[float]:
+    """The error of every sheet of a method's life, in stops: above 0 too much light."""
+    found = []
+    for number in range(len(darkroom.sheets)):
+        time_s = method.choose_s(number)
+        found.append(darkroom.error_stops(number, time_s))
+        method.learn(number, time_s)
+    return found
