@@ -5,7 +5,6 @@ from typing import Protocol
 
 from trials.darkrooms.world import LIGHTS, STOP_LOG10, TARGET_DENSITY, Darkroom, as_set_s, time_for_s
 
-
 LOOKS_RIGHT_DENSITY = 0.03
 STRIP_REACH_STOPS = 1.0  # five strips, half a stop apart
 
