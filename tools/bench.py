@@ -12,7 +12,6 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
 from math import sqrt
@@ -22,6 +21,7 @@ from typing import Final
 
 from tests.sensitometry.calibration import CELLS, count, learn
 from tests.sensitometry.world import step_sheet
+from tools.measuring import Table, share_of, with_error
 from tools.start import compare
 
 ROOT: Final = Path(__file__).parents[1]
@@ -37,16 +37,6 @@ LOWEST_SHARE, HIGHEST_SHARE = 0.88, 0.92
 FIRST_SEED: Final = 10_000
 CURVE_S: Final = 0.4
 MINUTE_S: Final = 60
-
-
-@dataclass(frozen=True)
-class Table:
-    """What a part found: a sentence on top, a table, and the seed it ran with."""
-
-    says: str
-    head: Sequence[str]
-    rows: Sequence[Sequence[str]]
-    seed: str = ""
 
 
 def curve_limits(patches: int) -> Table:
@@ -126,23 +116,11 @@ def start() -> Table:
 PARTS: Final[dict[str, tuple[str, Callable[[], Table]]]] = {
     "curve-21": ("Limits of a curve, 21 patches", partial(curve_limits, 21)),
     "curve-12": ("Limits of a curve, 12 patches", partial(curve_limits, 12)),
+    "curve-7": ("Limits of a curve, 7 patches", partial(curve_limits, 7)),
     "other-papers": ("Limits of a curve on papers unlike the prior", other_papers),
     "curve-time": ("Time to learn a curve", curve_time),
     "start": ("Start", start),
 }
-
-
-def share_of(found: tuple[int, int] | None) -> str:
-    """A share in percent, or a dash."""
-    return "–" if not found or not found[1] else f"{100 * found[0] / found[1]:.1f} %"
-
-
-def with_error(held: int, there: int) -> str:
-    """A share with its standard error."""
-    if not there:
-        return "–"
-    share = held / there
-    return f"{100 * share:.1f} % (s.e. {100 * sqrt(share * (1 - share) / there):.1f})"
 
 
 def target(cell: str, held: int, there: int) -> str:
@@ -171,6 +149,7 @@ def section(key: str) -> str:
     lines = [f"## {title}", "", f"{table.says}", "", f"*{'; '.join(said)}*", ""]
     lines += ["| " + " | ".join(table.head) + " |", "|" + "---|" * len(table.head)]
     lines += ["| " + " | ".join(row) + " |" for row in table.rows]
+    lines += [""] * bool(table.targets) + [f"- {one}" for one in table.targets]
     return "\n".join(lines) + "\n"
 
 

@@ -121,11 +121,11 @@ def one_sheet(seed: int, *, patches: int, percent: int, baselines: bool, world: 
 def count(
     seeds: Iterable[int], patches: int, *, percent: int = 90, baselines: bool = True, **world: object
 ) -> dict[tuple[str, str], tuple[int, int]]:
-    """For each method and cell: how often the limits held, and of how many step sheets. Two processes."""
-    os.environ.update(OMP_NUM_THREADS="1", OPENBLAS_NUM_THREADS="1")  # two processes, not two processes with two threads each
+    """For each method and cell: how often the limits held, and of how many step sheets. A process for each core."""
+    os.environ.update(OMP_NUM_THREADS="1", OPENBLAS_NUM_THREADS="1")  # one thread in each process
     work = partial(one_sheet, patches=patches, percent=percent, baselines=baselines, world=world)
     held, there = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    with get_context("spawn").Pool(2) as pool:
+    with get_context("spawn").Pool(len(os.sched_getaffinity(0))) as pool:
         for found in pool.imap_unordered(work, seeds, chunksize=8):
             for method, cell, inside in found:
                 there[method, cell] += 1

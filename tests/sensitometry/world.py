@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 FACTS = Path(__file__).parents[2] / "src" / "silverwright" / "facts" / "curve.csv"
-LAYOUTS = {21: (-1.5, 0.15), 12: (-0.825, 0.15), 5: (-0.6, 0.3)}
+LAYOUTS = {21: (-1.5, 0.15), 12: (-0.825, 0.15), 7: (-0.9, 0.3), 5: (-0.6, 0.3)}
 
 
 @dataclass(frozen=True)
