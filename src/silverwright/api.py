@@ -13,6 +13,7 @@ Asking keeps nothing and opens nothing. The first act, plan or reading of the bo
 of this computer.
 """
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from silverwright.asking.operation import Answer
@@ -20,6 +21,7 @@ from silverwright.catalogue import CATALOGUE, find
 
 if TYPE_CHECKING:
     from silverwright.book.queries import PaperKnown, SheetLine, Story
+    from silverwright.book.scans import ScanKnown
     from silverwright.workshop.act import Done
     from silverwright.workshop.plan import Planned
 
@@ -56,7 +58,26 @@ def do(deed: str, /, *, key: str = "", who: str = "", **given: object) -> "Done"
     open_book()
     from silverwright.workshop import deeds
 
-    return deeds.do(deed, given, key=key, who=who)
+    return deeds.do(deed, {name: keep_file(value) if isinstance(value, Path) else value for name, value in given.items()}, key=key, who=who)
+
+
+def keep_file(path: Path) -> str:
+    """Keep a file byte for byte; its SHA-256, by which acts name it. `do("scan", file=Path("26-018.tif"), ...)` does it by itself."""
+    open_book()
+    from silverwright.book.files import keep_open
+
+    with path.expanduser().open("rb") as file:
+        return keep_open(file).sha256
+
+
+def densities(scan: str) -> "ScanKnown":
+    """One scan and its densities, after whatever still waits for it is done: `densities("scan-003").densities`."""
+    open_book()
+    from silverwright.book.scans import scan_known
+    from silverwright.workshop.worker import finish
+
+    finish(scan)
+    return scan_known(scan)
 
 
 def plan(**given: object) -> "Planned":
@@ -97,4 +118,4 @@ def paper(name: str, process: str = "direct positive") -> "PaperKnown":
         return queries.paper_known(name, process)
 
 
-__all__ = ["CATALOGUE", "ask", "do", "find", "open_book", "paper", "plan", "sheets", "story"]
+__all__ = ["CATALOGUE", "ask", "densities", "do", "find", "keep_file", "open_book", "paper", "plan", "sheets", "story"]

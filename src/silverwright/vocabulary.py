@@ -113,6 +113,17 @@ THRESHOLD_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e5, help="Up to here 
 EXPONENT_FACTOR: Final = Quantity(
     unit=RATIO, low=1, high=5, help="The needed time grows as this power of the metered time.", example=1.08, label="Exponent"
 )
+EXPONENT_SD: Final = Quantity(
+    unit=RATIO, low=0, high=2, help="How unsure the exponent is: one standard deviation.", example=0.05, label="Doubt of the exponent"
+)
+SUREST_AT_S: Final = Quantity(
+    unit=SECOND,
+    low=1e-5,
+    high=1e5,
+    help="The metered time at which the exponent adds no doubt to the EI, because your own sheets lie around it.",
+    example=20,
+    label="Surest at",
+)
 SHORTEST_S: Final = Quantity(unit=SECOND, low=0.01, high=1e5, help="Time of the strip that gets least.", example=8, label="Shortest strip")
 LONGEST_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Time of the strip that gets most.", example=32, label="Longest strip")
 GIVE_S: Final = Quantity(
@@ -235,3 +246,83 @@ VERDICT_STOPS: Final = Quantity(
     unit=STOP, low=0, high=10, help="By how much it is too dark or too light, in stops; half a stop unless you say.", example=0.5, label="Off by"
 )
 ROW_VERSION: Final = Quantity(unit=BARE, low=1, high=1e9, help="The version that you saw before you corrected it.", example=1, label="Version seen")
+# --- the scan ---
+GRID_ROWS: Final = Quantity(unit=BARE, low=1, high=60, help="Rows of patches.", example=1, label="Rows")
+GRID_COLUMNS: Final = Quantity(unit=BARE, low=1, high=60, help="Patches in a row.", example=12, label="Columns")
+CORNERS_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=-2,
+    high=102,
+    help="The four corners of the field of patches, each as percent of the width and of the height: where patch 1 is, the end of its row, the last "
+    "patch, the start of the last row.",
+    example="10.5 40 89 41 89 62 10 61",
+    label="Corners",
+)
+PLACE_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="Where, in percent of the scan's width or height.", example=40, label="Place")
+SIZE_PERCENT: Final = Quantity(unit=PERCENT, low=0.1, high=100, help="How wide or high, in percent of the scan.", example=3, label="Size")
+TABLET_DENSITY: Final = Quantity(
+    unit=BARE, low=-0.1, high=6, help="Known densities of the step tablet, in the order of the patches.", example="0.05 0.15 0.25"
+)
+STEP_DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Known density of this step of the tablet.", example=0.35, label="Density")
+SIGNAL: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=1e7,
+    help="Linear light of the patch in the scan, on any scale, the same in all rows; it falls while density rises.",
+    example=0.43,
+    label="Grey",
+)
+RED_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the red channel.", example=0.44, label="Red")
+GREEN_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the green channel.", example=0.43, label="Green")
+BLUE_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the blue channel.", example=0.41, label="Blue")
+SIGNAL_SD: Final = Quantity(
+    unit=RATIO, low=0, high=1, help="Doubt of the grey as a share of it: one standard deviation.", example=0.002, label="Doubt of the grey"
+)
+POSITION: Final = Quantity(unit=BARE, low=1, high=10000, help="Number of the patch, row by row from the first corner.", example=3, label="Patch")
+FILE_BITS: Final = Quantity(unit=BARE, low=1, high=32, help="Bits of each channel in the scan's file.", example=16, label="Bits of the file")
+TABLET_SD: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=0.5,
+    help="How far the tablet's densities may be off as a whole: one standard deviation.",
+    example=0.01,
+    label="Doubt of the tablet",
+)
+HALO_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0,
+    high=1000,
+    help="How far light overshoots beside an edge between two steps, in percent of their step.",
+    example=1,
+    label="Overshoot",
+)
+SIGNAL_OFFSET: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=1e7,
+    help="Light in the signal that does not come from the picture; 0 where taking it off foretells no better.",
+    example=0,
+    label="Stray signal",
+)
+LARGEST_MISS: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=6,
+    help="By how much density the calibration misses a step that is left out: the worst between the ends.",
+    example=0.015,
+    label="Largest miss",
+)
+RMS_MISS: Final = Quantity(unit=BARE, low=0, high=6, help="The same, root mean square.", example=0.006, label="Usual miss")
+END_MISS: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=6,
+    help="The same for the step at this end; beyond the others the line can only be drawn on, so it does not count.",
+    example=0.02,
+)
+STEP_MISS: Final = Quantity(unit=BARE, low=-6, high=6, help="Miss of each step, lightest first.", example="0.01 -0.004 0.002", label="Misses")
+SCAN_DENSITY: Final = Quantity(unit=BARE, low=-1, high=6, help="Scan density of each patch.", example="0.08 0.35 1.12", label="Scan densities")
+SCAN_DENSITY_SD: Final = Quantity(
+    unit=BARE, low=0, high=6, help="Doubt of each of them: one standard deviation.", example="0.01 0.01 0.015", label="Doubt of each"
+)
+STEP_NUMBER: Final = Quantity(unit=BARE, low=1, high=500, help="Steps that were used, by their row.", example="1 2 3 5", label="Steps used")

@@ -98,3 +98,18 @@ def test_a_file_that_is_no_book(tmp_path: Path, content: bytes) -> None:
         assert (home / "book.sqlite3").read_bytes() == content
     else:
         assert opened.stdout == "0 0 0\n"
+
+
+def test_a_book_of_the_first_release_comes_forward_with_all_it_has(tmp_path: Path) -> None:
+    """Its tables as they were before scans, with rows in them: everything is there afterwards, and the new columns are empty."""
+    home = tmp_path / "home"
+    assert run(home, "many", "0", "3").returncode == 0
+    back = "import django; django.setup()\nfrom django.core.management import call_command\ncall_command('migrate', 'book', '0003', verbosity=0)"
+    subprocess.run([sys.executable, "-c", back], env=environment(home) | {"DJANGO_SETTINGS_MODULE": "silverwright.book.settings"}, check=True)
+    before = table_sums(home / "book.sqlite3")
+    assert "book_scan" not in before
+    assert run(home, "count").stdout == "3 4 0\n"
+    after = table_sums(home / "book.sqlite3")
+    assert "book_scan" in after
+    changed = {name for name in before if before[name] != after[name]}
+    assert changed <= {"book_stepsheet", "book_historicalstepsheet", "django_migrations", "sqlite_sequence"}

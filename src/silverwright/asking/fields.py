@@ -103,6 +103,11 @@ class Moment(Plain):
     """A day or a day with time (a `datetime.date` or an aware `datetime.datetime`)."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upload(Plain):
+    """A file that was handed in (a `str`): its SHA-256. Pages, the command line and Python take the file itself and put its SHA-256 there."""
+
+
 Mark = Quantity | Plain
 
 

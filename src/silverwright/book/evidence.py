@@ -1,199 +1,294 @@
-"""What the photographer's own sheets say of a paper in a process: rows of the book become evidence for its EI."""
+"""What the photographer's own sheets tell of a paper in a process: rows of the book become the evidence of the next exposure."""
 
 import json
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Final
+from math import log10
+from typing import Any, Final
 
-from silverwright.book.models import Curve, Exposure, Paper, Processing, ReciprocityTest, Sheet, Verdict
+from django.db.models import Prefetch
+from django.utils.timezone import localtime
+
+from silverwright.book.life import exposures_of, own_points, process_of, processings_of, verdict_words
+from silverwright.book.models import Act, Exposure, LeftOut, Paper, ProcessingStep, Reading, ScenePatch, Sheet, StepSheet, Verdict
 from silverwright.errors import BadQuestion
 from silverwright.exposure.ledger import index_of_exposure
+from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.exposure.shutter import true_time_s
 from silverwright.facts.load import fact
 from silverwright.questions.camera import by_hand, corrections, f_number, reading_entry, summed
-from silverwright.questions.index import INDEX, IndexAnswer
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.marks import time_marks
-from silverwright.questions.reciprocity import reciprocity_of
-from silverwright.vocabulary import VERDICT_STOPS
 
 MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
-KINDS: Final = {"curve": "curve", "strip": "strip by eye", "verdict": "verdict"}
+PAPERS_REMEMBERED: Final = 32  # our judgement: more papers than one works with in a day
+OF_THE_BATCH: Final = ("first development", "bleach")  # the baths that make a direct positive light or dark
+Row = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
-class Evidence:
+class Piece:
     """
-    One thing that own sheets say of a paper's EI.
+    One thing that a sheet tells, as rows of the question `sensitometry.next`.
 
-    `ei` is what the exposure of the sheet or strip amounted to; how it looks then says which EI it asks for. Without an EI it says why it has
-    none. `old`: the readings of a step sheet were corrected after its curve was learnt.
+    Without rows it says why it tells nothing (`why_not`). What is left out keeps its rows, and the reason.
     """
 
-    kind: str
     sheet: str
+    evidence: str
     says: str
-    ei: float | None
-    sd_stops: float | None
-    light_class: str
-    judged_wet: bool = False
-    unknown_lamp: bool = False
+    light: str
+    day: str
+    rows: tuple[Row, ...] = ()
     why_not: str = ""
-    looks: str = "right"
-    off_stops: float = 0.0
-    old: bool = False
+    left_out: str = ""
+    control: bool = False
 
     @property
-    def row(self) -> dict[str, object]:
-        """As a row of the question `sensitometry.index`; the doubt of what the eye says is that question's own."""
-        told: dict[str, object] = {"kind": KINDS[self.kind], "ei": self.ei, "sd_stops": self.sd_stops, "note": f"sheet {self.sheet}"}
-        judged = {"verdict": self.looks, "off_stops": self.off_stops, "judged": "wet" if self.judged_wet else "dry"}
-        told |= {} if self.kind == "curve" else judged | {"lamp": "unknown" if self.unknown_lamp else "usual"}
-        return {name: value for name, value in told.items() if value is not None}
+    def counts(self) -> bool:
+        """Whether the forecast rests on it."""
+        return bool(self.rows) and not self.left_out
 
 
-def evidence_for(paper: Paper, process: str) -> tuple[Evidence, ...]:
-    """Everything that own sheets say of this paper in this process, curves before verdicts; archived sheets say nothing."""
-    curves = Curve.objects.filter(
-        step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None, step_sheet__sheet__archived_at=None
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Everything that own sheets tell, and what the next sheet would share with them: the newest day, batch and lot."""
+
+    pieces: tuple[Piece, ...]
+    points: tuple[dict[str, float], ...]
+    newest: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def rows(self) -> list[Row]:
+        """The rows of all that counts."""
+        return [row for piece in self.pieces if piece.counts for row in piece.rows]
+
+
+@dataclass(frozen=True, slots=True)
+class Circumstances:
+    """What a sheet shares with others: its light, day, batch of baths with its age in sheets, and lot."""
+
+    light: str
+    day: str
+    batch: str
+    age: int
+    lot: str
+
+    @property
+    def row(self) -> Row:
+        """As columns of a row; what nobody knows is left out."""
+        told = {"light": self.light, "day": self.day, "batch": self.batch, "age": self.age if self.batch else None, "lot": self.lot}
+        return {name: value for name, value in told.items() if value not in ("", None)}
+
+
+def told_by(paper: Paper, process: str) -> Told:
+    """Everything that own sheets tell of this paper in this process; read again only after another act."""
+    newest = Act.objects.order_by("pk").values_list("pk", "at", "key").last()
+    return _told(paper.pk, process, newest)
+
+
+@lru_cache(maxsize=PAPERS_REMEMBERED)
+def _told(paper: int, process: str, _newest_act: object) -> Told:
+    sheets = [sheet for sheet in _sheets(paper) if process_of(sheet) == process]
+    batches = _batches()
+    pieces = [piece for sheet in sheets for piece in _pieces(sheet, _circumstances(sheet, batches))]
+    last = max(sheets, key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
+    newest = {} if last is None else _next_to(_circumstances(last, batches))
+    return Told(tuple(pieces), own_points(Paper.objects.get(pk=paper)), newest)
+
+
+def _sheets(paper: int) -> list[Sheet]:
+    """Every sheet of the paper that is not archived, with all that is read of it, in few queries."""
+    with_it = [f"{one}{what}" for one in ("", "whole__") for what in ("exposures__light", "processings")]
+    kept: dict[str, None] = {"archived_at": None}
+    found = Sheet.objects.filter(paper=paper, archived_at=None).select_related("whole", "lot", "step_sheet__lamp", "step_sheet__worked_out")
+    found = found.prefetch_related(
+        *with_it,
+        Prefetch("step_sheet__readings", Reading.objects.filter(**kept)),
+        Prefetch("verdicts", Verdict.objects.filter(**kept)),
+        Prefetch("scene_patches", ScenePatch.objects.filter(**kept)),
+        Prefetch("left_out", LeftOut.objects.filter(**kept)),
     )
-    newest: dict[int, Curve] = {}
-    of_curve = curves.select_related("answer", "step_sheet__sheet__whole").prefetch_related(*_with_it("step_sheet__sheet"))
-    for curve in of_curve.order_by("learnt_at", "pk"):
-        newest[curve.step_sheet_id] = curve
-    found = [_from_curve(curve) for curve in newest.values()]
-    verdicts = Verdict.objects.filter(sheet__paper=paper, archived_at=None, sheet__archived_at=None).select_related(
-        "sheet__whole", "sheet__step_sheet"
+    return list(found.order_by("made_at", "pk"))
+
+
+def _batches() -> dict[int, tuple[str, int]]:
+    """For each stay in the trays the baths that it went through, and how many sheets had gone through them before."""
+    steps = ProcessingStep.objects.filter(step__in=OF_THE_BATCH, archived_at=None, processing__archived_at=None).exclude(bath="")
+    baths: dict[int, list[str]] = {}
+    for stay, bath in steps.order_by("processing__processed_at", "processing", "position").values_list("processing", "bath"):
+        baths.setdefault(stay, []).append(bath)
+    used: dict[str, int] = {}
+    found = {}
+    for stay, names in baths.items():
+        batch = ", ".join(dict.fromkeys(names))
+        found[stay] = (batch, used.setdefault(batch, 0))
+        used[batch] += 1
+    return found
+
+
+def _circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circumstances:
+    shots, stays = exposures_of(sheet), processings_of(sheet)
+    at = stays[-1].processed_at if stays else shots[-1].exposed_at if shots else sheet.made_at
+    batch, age = batches.get(stays[-1].pk, ("", 0)) if stays else ("", 0)
+    light_class = shots[-1].light_class if shots else "unknown"
+    return Circumstances(
+        light="" if light_class == "unknown" else light_class,
+        day=localtime(at).date().isoformat(),
+        batch=batch,
+        age=age,
+        lot=str(sheet.lot or ""),
     )
-    points = own_points(paper)
-    last: dict[tuple[int, bool], Verdict] = {}
-    for verdict in verdicts.prefetch_related(*_with_it("sheet")).order_by("judged_at", "pk"):
-        last[(verdict.sheet_id, verdict.strip is not None)] = verdict  # who looks again knows better
-    found += [_from_verdict(verdict, points) for verdict in last.values() if process_of(verdict.sheet) == process]
-    return tuple(found)
 
 
-def _with_it(sheet: str) -> tuple[str, ...]:
-    """What is read of every sheet, fetched for all of them at once: the camera asks while somebody types."""
-    return tuple(f"{one}__{what}" for one in (sheet, f"{sheet}__whole") for what in ("exposures", "processings"))
+def _next_to(last: Circumstances) -> Row:
+    """What the next sheet shares with the last one: its baths, one sheet older, and its lot; the day and the light are its own."""
+    return {name: value for name, value in {**last.row, "age": last.age + 1 if last.batch else None}.items() if name != "light" and value is not None}
 
 
-def known_index(evidence: tuple[Evidence, ...], process: str) -> IndexAnswer | None:
-    """The EI that everything telling one speaks for, asked of `sensitometry.index`; nothing without evidence."""
-    rows = [one.row for one in evidence if one.ei is not None]
-    return INDEX.ask({"evidence": rows, "process": process}) if rows else None
+def _pieces(sheet: Sheet, among: Circumstances) -> list[Piece]:
+    """Everything that one sheet tells."""
+    left_out = {one.evidence: one.reason for one in sheet.left_out.all()}
+    found = [_step_sheet(sheet, among), *_verdicts(sheet, among), _places(sheet, among)]
+    return [Piece(**{**{name: getattr(one, name) for name in Piece.__slots__}, "left_out": left_out.get(one.evidence, "")}) for one in found if one]
 
 
-def own_points(paper: Paper) -> tuple[dict[str, float], ...]:
-    """The paper's own reciprocity tests, as rows of the ledger's question."""
-    tests = ReciprocityTest.objects.filter(paper=paper, archived_at=None)
-    return tuple({"metered_s": test.metered_s or 0.0, "needed_s": test.needed_s or 0.0} for test in tests)
+def _step_sheet(sheet: Sheet, among: Circumstances) -> Piece | None:
+    """The patches of a step sheet, each with what it got before reciprocity."""
+    read: StepSheet | None = getattr(sheet, "step_sheet", None)
+    if read is None or read.archived_at is not None:
+        return None
+    rows = [one for one in read.readings.all() if not one.left_out and one.density is not None and one.exposure_log10 is not None]
+    lamp = read.lamp
+    says = f"{'control step sheet' if lamp else 'step sheet'} {sheet}, {len(rows)} patches{'' if read.metered else ', light not metered'}"
+    light = str(lamp) if lamp else among.light
+    if not rows:
+        return None
+    times = _strip_times(read)
+    shared = {"sheet": sheet.number, "kind": "control" if lamp else "step sheet", "metered": read.metered, **among.row, "light": light}
+    told = tuple(
+        {
+            **shared,
+            "exposure_log10": (one.exposure_log10 or 0.0) + times.get(one.position, (0.0, None))[0],
+            "time_s": times.get(one.position, (0.0, None))[1],
+            "density": one.density,
+            "sd": read.density_sd,
+        }
+        for one in rows
+    )
+    return Piece(sheet.number, "step sheet", says, light, among.day, tuple(_without_none(row) for row in told), control=lamp is not None)
 
 
-def process_of(sheet: Sheet) -> str:
-    """What became of a sheet: as it was processed, or, until then, as it was meant."""
-    done = processings_of(sheet)
-    if done:
-        return done[-1].process
-    meant = exposures_of(sheet)
-    return meant[-1].process if meant else "direct positive"
+def _strip_times(read: StepSheet) -> dict[int, tuple[float, float]]:
+    """For each patch what takes reciprocity out of its log exposure again, and the time that it got; nothing where times are not known."""
+    answer = read.worked_out.answer if read.worked_out else {}
+    times = zip(answer.get("strip_s", ()), answer.get("effective_s", ()), strict=False)
+    return {place: (log10(given / effective), given) for place, (given, effective) in enumerate(times, start=1) if given > 0 and effective > 0}
 
 
-def exposures_of(sheet: Sheet) -> list[Exposure]:
-    """The exposures of a sheet in their order; a piece has those of its sheet."""
-    found = [one for one in sheet.exposed_as.exposures.all() if one.archived_at is None]
-    return sorted(found, key=lambda one: (one.exposed_at, one.pk))
+def _verdicts(sheet: Sheet, among: Circumstances) -> list[Piece]:
+    """What the eye said last of the picture, and last of its strips."""
+    last: dict[bool, Verdict] = {}
+    for verdict in sorted(sheet.verdicts.all(), key=lambda one: (one.judged_at, one.pk)):
+        last[verdict.strip is not None] = verdict
+    return [_verdict(sheet, verdict, among) for verdict in last.values()]
 
 
-def processings_of(sheet: Sheet) -> list[Processing]:
-    """The trays that a sheet has been through, in their order; a piece shares those of its sheet."""
-    of_both = [*sheet.processings.all(), *(sheet.whole.processings.all() if sheet.whole else ())]
-    return sorted((one for one in of_both if one.archived_at is None), key=lambda one: (one.processed_at, one.pk))
+def _verdict(sheet: Sheet, verdict: Verdict, among: Circumstances) -> Piece:
+    strip = verdict.strip is not None
+    exposed, why_not = _strip_exposure(sheet, verdict.strip) if strip else _sheet_exposure(sheet)
+    words = verdict_words(verdict.looks, verdict.off_stops, verdict.strip)
+    says = ", ".join(
+        [words[:1].upper() + words[1:], *(["judged wet"] * verdict.judged_wet), *(["under an unknown lamp"] * (verdict.lamp == "unknown"))]
+    )
+    kind = "strip by eye" if strip else "verdict"
+    off = verdict.off_stops or 0.0
+    row = {
+        "sheet": sheet.number,
+        "kind": kind,
+        **among.row,
+        **exposed,
+        "dark_stops": -off if verdict.looks == "too light" else off,
+        "judged": "wet" if verdict.judged_wet else None,
+        "lamp": "unknown" if verdict.lamp == "unknown" else None,
+        "tone": _tone(sheet),
+    }
+    return Piece(sheet.number, kind, says, among.light, among.day, (_without_none(row),) if exposed else (), why_not)
 
 
-def index_of(exposure: Exposure, points: tuple[dict[str, float], ...] | None = None) -> float | None:
-    """The EI that an exposure amounts to: what was really given, against what was metered; nothing where either is unknown."""
+def _tone(sheet: Sheet) -> str | None:
+    """What the reading of a picture was of, where it was not a mid-grey."""
+    shots = exposures_of(sheet)
+    return shots[-1].scene.get("reading_tone") if shots else None
+
+
+def _strip_exposure(sheet: Sheet, strip: int | None) -> tuple[Row, str]:
+    """What the chosen strip got."""
+    read: StepSheet | None = getattr(sheet, "step_sheet", None)
+    patch = next((one for one in read.readings.all() if one.position == strip), None) if read else None
+    if read is None or patch is None or patch.exposure_log10 is None or not read.metered:
+        return {}, "the light on its strips was not metered"
+    shift, time_s = _strip_times(read).get(patch.position, (0.0, None))
+    return {"exposure_log10": patch.exposure_log10 + shift, "time_s": time_s}, ""
+
+
+def _sheet_exposure(sheet: Sheet) -> tuple[Row, str]:
+    """What a picture got, as the meter tells it."""
+    shots = exposures_of(sheet)
+    if len(shots) != 1:
+        return {}, "it was exposed more than once" if shots else "its exposure is not in the book"
+    found = metered_log10(shots[0])
+    return ({"exposure_log10": found[0], "time_s": found[1]}, "") if found else ({}, "its reading, time or aperture is not in the book")
+
+
+def _places(sheet: Sheet, among: Circumstances) -> Piece | None:
+    """The places of a picture that were metered and measured."""
+    places = [one for one in sheet.scene_patches.all() if one.reading_ev is not None and one.density is not None]
+    if not places:
+        return None
+    shots = exposures_of(sheet)
+    rows = []
+    for one in places if len(shots) == 1 else ():
+        if (found := metered_log10(shots[0], one.reading_ev)) is not None:
+            row = {"sheet": sheet.number, "kind": "scene patch", **among.row, "exposure_log10": found[0], "time_s": found[1], "density": one.density}
+            rows.append(_without_none(row))
+    says = f"{len(places)} metered place{'s' if len(places) > 1 else ''} of the picture"
+    why_not = "" if rows else "its time or aperture is not in the book"
+    return Piece(sheet.number, "scene patches", says, among.light, among.day, tuple(rows), why_not)
+
+
+def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> tuple[float, float] | None:
+    """
+    The log exposure, in lux seconds, that a sheet got as the meter tells it, before reciprocity, and the true time.
+
+    With a reading, of the place that was metered at that exposure value. Nothing where reading, time or aperture is not known.
+    """
     if exposure.given_s is None or exposure.aperture_f is None:
         return None
-    tests = own_points(exposure.sheet.paper) if points is None else points
-    return _index_of(exposure.given_s, json.dumps({**exposure.scene, "aperture_f": exposure.aperture_f, "own_points": tests}))
+    scene = {**exposure.scene, "aperture_f": exposure.aperture_f}
+    if reading_ev is not None:
+        scene = {name: value for name, value in scene.items() if name not in _READINGS} | {"reading_ev": reading_ev}
+    return _metered_log10(exposure.given_s, json.dumps(scene))
+
+
+_READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)
-def _index_of(given_s: float, scene_json: str) -> float | None:
+def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | None:
     """The same from what it rests on alone, so that it is worked out once while somebody types at the camera."""
     try:
         scene = LedgerQuestion.model_validate(json.loads(scene_json))
     except BadQuestion:
         return None
     reading, _ = reading_entry(scene)
-    given_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
+    true_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
     other_stops = summed(corrections(scene)).amount_stops
-    return index_of_exposure(given_s, f_number(scene), reading.ev, other_stops, reciprocity_of(scene).needed)
+    ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
+    lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)
+    return log10(lux_seconds), true_s
 
 
-def _from_curve(curve: Curve) -> Evidence:
-    sheet = curve.step_sheet.sheet
-    shots = exposures_of(sheet)
-    lacks = "no patch is as dark as a grey must be" if curve.step_sheet.metered else "its light was not metered, so it gives range and contrast only"
-    return Evidence(
-        kind="curve",
-        sheet=sheet.number,
-        says=f"curve of step sheet {sheet}",
-        ei=curve.camera_ei,
-        sd_stops=curve.camera_ei_sd_stops,
-        light_class=shots[-1].light_class if shots else "unknown",
-        why_not=lacks if curve.camera_ei is None else "",
-        old=is_old(curve),
-    )
-
-
-def is_old(curve: Curve) -> bool:
-    """Whether what the curve was learnt from says something else today."""
-    step_sheet = curve.step_sheet
-    today = {str(position): version for position, version in step_sheet.telling.values_list("position", "version")}
-    then = curve.answer.evidence
-    return (then.get("step_sheet_version"), then.get("readings")) != (step_sheet.version, today) or process_of(step_sheet.sheet) != curve.process
-
-
-def _from_verdict(verdict: Verdict, points: tuple[dict[str, float], ...]) -> Evidence:
-    shots = exposures_of(verdict.sheet)
-    ei, why_not = _judged_index(verdict, shots, points)
-    return Evidence(
-        kind="verdict" if verdict.strip is None else "strip",
-        sheet=verdict.sheet.number,
-        says=_verdict_words(verdict),
-        ei=ei,
-        sd_stops=None,
-        light_class=shots[-1].light_class if shots else "unknown",
-        judged_wet=verdict.judged_wet,
-        unknown_lamp=verdict.lamp == "unknown",
-        why_not=why_not,
-        looks=verdict.looks,
-        off_stops=verdict.off_stops or 0.0,
-    )
-
-
-def _judged_index(verdict: Verdict, shots: list[Exposure], points: tuple[dict[str, float], ...]) -> tuple[float | None, str]:
-    """The EI at which the judged sheet or strip was exposed, or why it has none."""
-    if verdict.strip is not None:
-        patch = verdict.sheet.step_sheet.patches.filter(position=verdict.strip).first() if hasattr(verdict.sheet, "step_sheet") else None
-        if patch is None or patch.exposure_log10 is None or not patch.step_sheet.metered:
-            return None, "the light on its strips was not metered"
-        return fact("meter", "paper_plane").value * fact("meter", "meter_k").value / 10**patch.exposure_log10, ""
-    if len(shots) != 1:
-        return None, "it was exposed more than once" if shots else "its exposure is not in the book"
-    ei = index_of(shots[0], points)
-    return ei, "" if ei is not None else "its reading, time or aperture is not in the book"
-
-
-def _verdict_words(verdict: Verdict) -> str:
-    """`half a stop too dark, sheet 26-018`, `strip 3 is right, sheet 26-017`."""
-    return f"{verdict_words(verdict.looks, verdict.off_stops, verdict.strip)}, sheet {verdict.sheet}"
-
-
-def verdict_words(looks: str, off_stops: float | None, strip: float | None = None) -> str:
-    """`right`, `half a stop too dark`, `1.5 stops too light`, `strip 3 is right`."""
-    common = {0.5: "half a stop ", 1.0: "a stop "}
-    words = f"{common.get(off_stops) or f'{VERDICT_STOPS.unit.show(off_stops)} '}{looks}" if off_stops else looks
-    return words if strip is None else f"strip {strip:g} is {words}"
+def _without_none(row: Row) -> Row:
+    return {name: value for name, value in row.items() if value is not None}

@@ -20,6 +20,9 @@ from silverwright.book.models import (
     Processing,
     ProcessingStep,
     Reading,
+    Scan,
+    Scanner,
+    ScenePatch,
     Sheet,
     StepSheet,
     Verdict,
@@ -35,6 +38,8 @@ NAMED: Final[Mapping[str, type[Kept]]] = {
     "light": Light,
     "meter": Meter,
     "holder": Holder,
+    "scanner": Scanner,
+    "scan": Scan,
 }
 ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "exposure": (Exposure, "sheet"),
@@ -43,6 +48,7 @@ ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "step-sheet": (StepSheet, "sheet"),
     "reading": (Reading, "step_sheet__sheet"),
     "verdict": (Verdict, "sheet"),
+    "scene-patch": (ScenePatch, "sheet"),
 }
 LONGEST_ECHO: Final = 40  # our judgement: enough to recognise what was typed
 KINDS: Final[tuple[str, ...]] = (*NAMED, "side", "sheet", *ON_A_SHEET)
@@ -123,7 +129,7 @@ def siblings(kind: str, sheet: Sheet) -> QuerySet[Any]:
     """Everything of one kind that belongs to a sheet, in the order in which it is counted; a piece has the exposures of its sheet."""
     model, path = ON_A_SHEET[kind]
     sheet = sheet.exposed_as if kind == "exposure" else sheet
-    order = {"exposure": "exposed_at", "processing": "processed_at", "verdict": "judged_at", "reading": "position"}
+    order = {"exposure": "exposed_at", "processing": "processed_at", "verdict": "judged_at", "reading": "position", "scene-patch": "position"}
     by = ("processing__processed_at", "position") if kind == "step" else (order.get(kind, "pk"),)
     return model.objects.filter(**{path: sheet}).order_by(*by, "pk")  # type: ignore[attr-defined,no-any-return]
 

@@ -6,14 +6,18 @@ from typing import Any, Final
 
 from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
 
-from silverwright.book.evidence import Evidence, evidence_for, known_index, process_of, processings_of
+from silverwright.book.evidence import Told, told_by
+from silverwright.book.files import VIEWS
 from silverwright.book.find import NAMED, find_thing
-from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Sheet, StepSheet, Verdict
+from silverwright.book.forecast import Next, forecast
+from silverwright.book.life import process_of, processings_of
+from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
 from silverwright.book.story import Change, changes_of
-from silverwright.questions.index import IndexAnswer
+from silverwright.questions.next_exposure import NextAnswer
 
 LAST_SHEETS: Final = 8  # our judgement: two rows of cards
+AS_USUAL: Final = Next()
 STATES: Final = ("exposed", "cut", "processed", "measured")
 
 
@@ -22,7 +26,7 @@ class SheetLine:
     """
     A sheet in a list: where it stands, and the exposures that it has had (a piece has those of its sheet).
 
-    `verdict` is the newest one, `densities` are those of its patches in their order.
+    `verdict` is the newest one, `densities` are those of its patches in their order, `scan` is the newest of which there is a picture.
     """
 
     sheet: Sheet
@@ -30,6 +34,7 @@ class SheetLine:
     exposures: tuple[Exposure, ...]
     verdict: Verdict | None = None
     densities: tuple[float, ...] = ()
+    scan: Scan | None = None
 
     @property
     def exposure(self) -> Exposure | None:
@@ -66,12 +71,12 @@ class Story:
 
 @dataclass(frozen=True, slots=True)
 class PaperKnown:
-    """What own sheets say of a paper in a process; `curve` is the newest one."""
+    """What own sheets say of a paper in a process: all that they tell, the forecast of the next exposure; `curve` is the newest one."""
 
     paper: Paper
     process: str
-    evidence: tuple[Evidence, ...]
-    index: IndexAnswer | None
+    told: Told
+    next: NextAnswer
     curves: tuple[Curve, ...]
 
     @property
@@ -165,13 +170,13 @@ def names(kind: str) -> tuple[str, ...]:
     return tuple(NAMED[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
 
 
-def paper_known(name: str, process: str = "direct positive") -> PaperKnown:
-    """What own sheets say of a paper in a process; `UnknownName` when there is no such paper."""
+def paper_known(name: str, process: str = "direct positive", coming: Next = AS_USUAL) -> PaperKnown:
+    """What own sheets say of a paper in a process, for the sheet that comes next; `UnknownName` when there is no such paper."""
     paper = find_thing("paper", name)
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
-    evidence = evidence_for(paper, process)
-    return PaperKnown(paper, process, evidence, known_index(evidence, process), tuple(curves.select_related("answer", "step_sheet__sheet")))
+    told = told_by(paper, process)
+    return PaperKnown(paper, process, told, forecast(told, process, coming), tuple(curves.select_related("answer", "step_sheet__sheet")))
 
 
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:
@@ -215,7 +220,21 @@ def _lines(rows: QuerySet[Any]) -> tuple[SheetLine, ...]:
     read = Reading.objects.filter(step_sheet__sheet__in=sheets_found, archived_at=None, density__isnull=False).order_by("position")
     for number, density in read.values_list("step_sheet__sheet", "density"):
         patches.setdefault(number, []).append(density or 0.0)
+    pictures = _pictured(sheets_found)
     return tuple(
-        SheetLine(sheet, sheet.state, tuple(shots.get(sheet.whole_id or sheet.pk, ())), verdicts.get(sheet.pk), tuple(patches.get(sheet.pk, ())))
+        SheetLine(
+            sheet,
+            sheet.state,
+            tuple(shots.get(sheet.whole_id or sheet.pk, ())),
+            verdicts.get(sheet.pk),
+            tuple(patches.get(sheet.pk, ())),
+            pictures.get(sheet.pk),
+        )
         for sheet in sheets_found
     )
+
+
+def _pictured(sheets_found: list[Any]) -> dict[int, Scan]:
+    """The newest scan of each sheet of which there is a picture for the eye."""
+    read = Scan.objects.filter(sheet__in=sheets_found, archived_at=None, said="").exclude(header={}).select_related("file")
+    return {scan.sheet_id or 0: scan for scan in reversed(list(read)) if (VIEWS / scan.views / "thumb.png").is_file()}

@@ -33,6 +33,11 @@ HowExposed = Literal["step tablet", "timed strips", "dark slide", "apertures", "
 ReadBy = Literal["densitometer", "scan", "grey scale by eye"]
 Looks = Literal["right", "too dark", "too light"]
 Lamp = Literal["known", "unknown"]
+Untagged = Literal["unknown", "linear", "gamma 2.2", "sRGB"]
+Shows = Literal["step sheet", "picture", "step tablet"]
+GridBy = Literal["nobody", "found", "by hand"]
+JobState = Literal["waiting", "running", "done", "failed", "stopped"]
+Evidence = Literal["step sheet", "verdict", "strip by eye", "scene patches"]
 
 LONGEST_WORD: Final = 40  # our judgement: longer than any word above
 

@@ -10,7 +10,7 @@ from silverwright.cli.fields import option_name
 from silverwright.cli.told import pairs, tell, telling
 
 if TYPE_CHECKING:
-    from silverwright.book.evidence import Evidence
+    from silverwright.book.evidence import Piece
     from silverwright.book.models import Exposure
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.story import Change
@@ -74,17 +74,14 @@ def tell_paper(*, name: str, process: str, json: bool) -> None:
 
 
 def _known(known: "PaperKnown") -> str:
-    rows = [(f"{one.kind}, sheet {one.sheet}", _says(one)) for one in known.evidence]
+    rows = [(f"{one.evidence}, sheet {one.sheet}", _says(one)) for one in known.told.pieces]
     head = f"{known.paper}, {known.process}"
-    if known.index is None:
-        return "\n".join([head, pairs(rows) or "Your own sheets say nothing of it yet: enter a step sheet, or say how a sheet looks."])
-    return "\n\n".join([head, pairs(rows), tell(known.index)])
+    nothing = "Your own sheets say nothing of it yet: enter a step sheet, or say how a sheet looks."
+    return "\n\n".join([head, pairs(rows) or nothing, tell(known.next)])
 
 
-def _says(one: "Evidence") -> str:
-    from silverwright.units import EXPOSURE_INDEX
-
-    parts = [one.says, EXPOSURE_INDEX.show(one.ei) if one.ei is not None else one.why_not, "its readings were corrected since" if one.old else ""]
+def _says(one: "Piece") -> str:
+    parts = [one.says, one.why_not, f"left out: {one.left_out}" if one.left_out else ""]
     return "; ".join(part for part in parts if part)
 
 
@@ -97,7 +94,7 @@ def _sheet_list(lines: "tuple[SheetLine, ...]") -> str:
 
 
 def _story(story: "Story") -> str:
-    from silverwright.book.evidence import verdict_words
+    from silverwright.book.life import verdict_words
     from silverwright.units import SECOND
 
     sheet = story.line.sheet

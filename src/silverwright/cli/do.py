@@ -9,7 +9,7 @@ from silverwright.cli.fields import option_name, options_of, read_typed
 from silverwright.cli.told import tell_done, telling
 
 if TYPE_CHECKING:
-    from silverwright.workshop.act import AnyDeed
+    from silverwright.workshop.act import AnyDeed, Done
 
 KEY_HELP = "Any words that mark this one act: sent again with the same key it happens once."
 
@@ -34,7 +34,8 @@ def deed_command(deed: "AnyDeed") -> click.Command:
         with telling():
             bring_up_to_date()
             done = do(deed.name, read_typed(deed.form, typed), key=key)
-        click.echo(done.model_dump_json(indent=2) if json else tell_done(done))
+            outcome = _finished(done)
+        click.echo(done.model_dump_json(indent=2) if json else "\n".join([tell_done(done), *outcome]))
 
     options = [
         *options_of(deed.form),
@@ -42,6 +43,18 @@ def deed_command(deed: "AnyDeed") -> click.Command:
         click.Option(["--json"], is_flag=True, help="What was done, as JSON."),
     ]
     return click.Command(deed.name, params=options, callback=perform, help=_help(deed), epilog=examples_of(deed))
+
+
+def _finished(done: "Done") -> list[str]:
+    """What became of a scan: without a server its work is done here and now."""
+    if done.kind != "scan":
+        return []
+    from silverwright.book.scans import scan_known
+    from silverwright.cli.scans import where_it_stands
+    from silverwright.workshop.worker import finish
+
+    finish(done.name)
+    return [where_it_stands(scan_known(done.name))]
 
 
 def _help(deed: "AnyDeed") -> str:

@@ -2,13 +2,13 @@
 
 import sys
 from collections.abc import Mapping
-from errno import EFBIG
+from errno import EFBIG, ENOENT
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
 import click
 
-from silverwright.errors import BadQuestion, Fault
+from silverwright.errors import BadQuestion, Fault, UnknownName
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -35,10 +35,19 @@ def options_of(record: "type[BaseModel]") -> list[click.Parameter]:
 
 def read_typed(record: "type[BaseModel]", typed: Mapping[str, str | None]) -> dict[str, str]:
     """What was typed, with the files that `@name` points to read; a file that cannot be read is a fault beside all others."""
+    from silverwright.asking.fields import Upload, fields_of
+
     given: dict[str, str] = {}
     faults: list[Fault] = []
+    marks = fields_of(record)
     for name, text in typed.items():
         if text is None:
+            continue
+        if isinstance(marks.get(name), Upload):
+            try:
+                given[name] = handed_in(text)
+            except OSError as error:
+                faults.append(Fault(name, text, f"The file {text} cannot be read: {error.strerror}."))
             continue
         if not text.startswith("@"):
             given[name] = text
@@ -56,6 +65,20 @@ def read_typed(record: "type[BaseModel]", typed: Mapping[str, str | None]) -> di
             faults += [fault for fault in bad.faults if fault.field not in {one.field for one in faults}]
         raise BadQuestion(faults)
     return given
+
+
+def handed_in(name: str) -> str:
+    """A file is kept byte for byte, and goes on by its SHA-256; what is none may be the SHA-256 of one that is kept already."""
+    from silverwright.book.files import find_file, keep_open
+
+    try:
+        with Path(name).expanduser().open("rb") as file:
+            return keep_open(file).sha256
+    except FileNotFoundError:
+        try:
+            return name if find_file(name) else ""
+        except UnknownName:
+            raise FileNotFoundError(ENOENT, "there is no such file") from None
 
 
 def _file(name: str) -> str:
@@ -80,7 +103,7 @@ def _help(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
 
 def _metavar(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
     """What stands behind the option: a unit, the words to choose from, a table, a day."""
-    from silverwright.asking.fields import Choice, Flag, Moment, Quantity, Thing
+    from silverwright.asking.fields import Choice, Flag, Moment, Quantity, Thing, Upload
     from silverwright.asking.rows import Rows
 
     if isinstance(mark, Quantity):
@@ -89,7 +112,7 @@ def _metavar(record: "type[BaseModel]", name: str, mark: "Mark") -> str:
         return f"[{'|'.join(choices_of(record.model_fields[name].annotation))}]"
     if isinstance(mark, Thing):
         return f"[{mark.kind}]"
-    return {Rows: "[table|@file]", Flag: "[yes|no]", Moment: "[day]"}.get(type(mark), "[words]")
+    return {Rows: "[table|@file]", Flag: "[yes|no]", Moment: "[day]", Upload: "[file]"}.get(type(mark), "[words]")
 
 
 def choices_of(annotation: object) -> list[str]:

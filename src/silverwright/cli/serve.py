@@ -77,6 +77,10 @@ def serve(*, with_parent: bool) -> None:
             fill()
     from uvicorn import Config, Server
 
+    from silverwright.book.files import empty_incoming
+    from silverwright.cli.work import Keeper
+
+    empty_incoming()
     app = "silverwright.web.asgi:application"
     server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))
     for one in (signal.SIGINT, signal.SIGTERM):
@@ -85,7 +89,11 @@ def serve(*, with_parent: bool) -> None:
     click.echo(f"data folder   {settings.SILVERWRIGHT_HOME}")
     if with_parent:
         end_with_stdin(server)
-    server.run(sockets=[listener])
+    keeper = Keeper()
+    try:
+        server.run(sockets=[listener])
+    finally:
+        keeper.end()
 
 
 def command(name: str) -> click.Command:

@@ -30,6 +30,8 @@ from silverwright.vocabulary import (
     TOTAL_STOPS,
 )
 
+Tone = Literal["mid-grey", "highlight with texture", "skin", "shadow with detail"]
+
 
 class LedgerQuestion(CameraFields):
     """What stands at the camera, the paper, and what becomes of the sheet."""
@@ -41,6 +43,9 @@ class LedgerQuestion(CameraFields):
         Choice(help="Where the EI comes from: typed, own sheets, or unknown.", example="typed", label="EI from"),
     ] = None
     ei_rests_on: Annotated[str, Words(help="What the EI rests on.", example="1 step sheet, 2 verdicts", label="EI rests on")] = ""
+    reading_tone: Annotated[
+        Tone, Choice(help="What the reading is of: the EI then is the one that makes this tone right.", example="skin", label="The reading is of")
+    ] = "mid-grey"
     process: Annotated[
         Literal["direct positive", "negative"], Choice(help="What becomes of the sheet.", example="direct positive", label="Process")
     ] = "direct positive"
@@ -103,7 +108,8 @@ def _ei(question: LedgerQuestion, dial_ei: float) -> Entry:
     if sd is None or question.paper_ei is None:
         sd = guess.sd if unknown else typed.sd
     shown = bare(EXPOSURE_INDEX, ei)
-    stops, what = Stops(log2(dial_ei / ei), sd), f"The paper's EI {shown} instead of {bare(EXPOSURE_INDEX, dial_ei)}"
+    tone = "" if question.reading_tone == "mid-grey" else f" for {question.reading_tone}"
+    stops, what = Stops(log2(dial_ei / ei), sd), f"The paper's EI {shown}{tone} instead of {bare(EXPOSURE_INDEX, dial_ei)}"
     if unknown:
         note = remark(Note.EI_UNKNOWN, ei=shown, sd=f"{sd:g}")
         return Entry(what, stops, question.ei_rests_on or guess.says, "judgement", (note,), (Unknown(f"the paper's EI ({shown} is taken)", sd),))

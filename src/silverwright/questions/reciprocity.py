@@ -24,7 +24,7 @@ from silverwright.notes import Note
 from silverwright.questions.entry import Entry
 from silverwright.records import OwnPoint, ReciprocityLaw, Stops
 from silverwright.units import SECOND
-from silverwright.vocabulary import EXPONENT_FACTOR, METERED_S, NEEDED_S, RECIPROCITY_STOPS, THRESHOLD_S
+from silverwright.vocabulary import EXPONENT_FACTOR, EXPONENT_SD, METERED_S, NEEDED_S, RECIPROCITY_STOPS, SUREST_AT_S, THRESHOLD_S
 
 Model = Literal["paper", "Schwarzschild 1900", "Covington 1999", "film maker 2017", "Gainer 2004", "none"]
 # Published laws with the facts they take. None is chosen unasked: all were found on film, and what little is printed about paper asks for less.
@@ -62,6 +62,10 @@ class ReciprocityFields(Question):
         ),
     ] = "paper"
 
+    exponent_factor: Annotated[float | None, EXPONENT_FACTOR] = None
+    exponent_sd: Annotated[float | None, EXPONENT_SD] = None
+    surest_at_s: Annotated[float | None, SUREST_AT_S] = None
+
     @field_validator("own_points")
     @classmethod
     def _right_way_round(cls, points: tuple[PointRow, ...]) -> tuple[PointRow, ...]:
@@ -83,19 +87,27 @@ class Reciprocity:
     source: str
     rests: Rests
     film: bool = False
+    surest_at_s: float | None = None
 
     def estimate(self, metered_s: float) -> Estimate:
         """The correction in stops with its limits."""
         stops = log2(self.needed(metered_s) / metered_s)
-        if not self.film:
+        if not self.film and self.surest_at_s is None:
             low, high = correction_limits_stops(metered_s, self.doubt)
             return Estimate(value=stops, low=min(low, stops), high=max(high, stops), percent=80)
         half = EIGHTY_PERCENT_SD * self.sd_stops(metered_s)
         return Estimate(value=stops, low=max(0.0, stops - half), high=stops + half, percent=80)
 
     def sd_stops(self, metered_s: float) -> float:
-        """One standard deviation of the correction."""
-        return correction_sd_stops(metered_s, self.doubt)
+        """One standard deviation of the correction; of an exponent that was learnt together with the EI, what it adds to the doubt of the EI."""
+        if self.surest_at_s is None:
+            return correction_sd_stops(metered_s, self.doubt)
+        return self.doubt.exponent_sd * abs(_beyond_stops(metered_s, self.doubt) - _beyond_stops(self.surest_at_s, self.doubt))
+
+
+def _beyond_stops(metered_s: float, law: ReciprocityLaw) -> float:
+    """How many stops a time lies beyond the threshold; none below it."""
+    return max(0.0, log2(metered_s / law.threshold_s))
 
 
 def first_guess() -> ReciprocityLaw:
@@ -121,6 +133,11 @@ def reciprocity_of(question: ReciprocityFields) -> Reciprocity:
         values = [fact("reciprocity", key).value for key in keys]
         source = fact("reciprocity", keys[0]).says
         return Reciprocity(lambda metered_s: law_of_film(metered_s, *values), prior, f"{source}; the doubt is our judgement", "published", film=True)
+    if question.exponent_factor is not None:
+        sd = prior.exponent_sd if question.exponent_sd is None else question.exponent_sd
+        law = ReciprocityLaw(threshold_s=prior.threshold_s, exponent=question.exponent_factor, exponent_sd=sd)
+        said = "the exponent as typed" if question.surest_at_s is None else "your own sheets"
+        return Reciprocity(partial(needed_s, law=law), law, said, "own", surest_at_s=question.surest_at_s)
     if question.own_points:
         points = [OwnPoint(row.metered_s, row.needed_s) for row in question.own_points]
         law = law_from_points(points, prior, fact("reciprocity", "own_point").sd)

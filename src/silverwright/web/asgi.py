@@ -19,16 +19,17 @@ Send = Callable[[Message], Awaitable[None]]
 
 async def application(scope: Message, receive: Receive, send: Send) -> None:
     """Django, which would write a body of any length to the disk before it asks: one that the guard refuses is not taken in at all."""
-    unread = scope["type"] == "http" and not _acceptable(dict(scope["headers"]).get(b"content-length"), scope["method"])
+    unread = scope["type"] == "http" and not _acceptable(scope)
     await _django(scope, _nothing() if unread else receive, send)  # type: ignore[arg-type]  # the stubs want asgiref's own scope types
 
 
-def _acceptable(length: bytes | None, method: str) -> bool:
-    from django.conf import settings  # noqa: PLC0415 (set up above)
+def _acceptable(scope: MutableMapping[str, Any]) -> bool:
+    from silverwright.web.guard import longest_body  # noqa: PLC0415 (set up above)
 
+    length = dict(scope["headers"]).get(b"content-length")
     if length is None:
-        return method in {"GET", "HEAD", "OPTIONS"}
-    return length.isdigit() and int(length) <= settings.LARGEST_BODY_BYTES
+        return scope["method"] in {"GET", "HEAD", "OPTIONS"}
+    return length.isdigit() and int(length) <= longest_body(scope["path"])
 
 
 def _nothing() -> Receive:

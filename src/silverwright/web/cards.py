@@ -4,11 +4,12 @@ from typing import Final
 
 from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.book.evidence import verdict_words
+from silverwright.book.life import verdict_words
 from silverwright.book.models import Exposure
 from silverwright.book.queries import SheetLine
 from silverwright.units import F_NUMBER, SECOND, clock
 from silverwright.web.figures import CLOCK_FROM_S, SheetCard
+from silverwright.web.scanned import view_href
 from silverwright.web.swatch import patches
 
 MARKS: Final = {"exposed": "exposed", "cut": "exposed", "processed": "dry", "measured": "measured"}
@@ -27,6 +28,7 @@ def sheet_card(line: SheetLine) -> SheetCard:
         says=SAYS[line.state],
         instead=instead(line),
         picture=mark_safe(patches(line.densities, f"{len(line.densities)} patches")) if line.densities else SafeString(""),  # noqa: S308 (drawn from numbers)
+        thumb=view_href(line.scan, "thumb.png") if line.scan else "",
     )
 
 

@@ -1,6 +1,8 @@
 """Who may ask: this machine's own names, this page's own forms, and bodies of a sensible size; and every refusal in words."""
 
+import shutil
 from collections.abc import Callable
+from typing import Final
 
 from django.conf import settings
 from django.core.exceptions import DisallowedHost
@@ -19,7 +21,13 @@ WRONG_METHOD = Trouble(405, "Not this way", "Pages are read with GET, and acts a
 FOREIGN = Trouble(403, "Not from here", "This was sent by another site or another program. Open the page here and send it from there.")
 NO_LENGTH = Trouble(411, "How long is it?", "Send the length of the body with it (Content-Length).")
 TOO_LONG = Trouble(413, "Too much at once", f"At most {settings.LARGEST_BODY_BYTES // 1024} KiB are taken at a time. Send it in parts.")
+TOO_LARGE = Trouble(
+    413, "Too large a file", "This file is larger than a scan of a gigapixel, or the disk has no room for it. Nothing of it was kept."
+)
 NOT_JSON = Trouble(415, "JSON is needed", "Send the fields as a JSON object, with the header Content-Type: application/json.")
+NOT_BYTES = Trouble(415, "A file is needed", "Send the file's bytes as they are, with the header Content-Type: application/octet-stream.")
+FILES: Final = "/api/files"
+BYTES: Final = "application/octet-stream"
 
 
 class Guard:
@@ -81,8 +89,18 @@ def _body_refusal(request: HttpRequest) -> Trouble | None:
     length = request.headers.get("Content-Length", "")
     if not length.isascii() or not length.isdigit():
         return NO_LENGTH
-    if int(length) > settings.LARGEST_BODY_BYTES:
-        return TOO_LONG
-    if request.path.startswith("/api/") and request.content_type != "application/json":
+    if int(length) > longest_body(request.path):
+        return TOO_LARGE if request.path in settings.TAKES_FILES else TOO_LONG
+    if request.path == FILES and request.content_type != BYTES:
+        return NOT_BYTES
+    if request.path.startswith("/api/") and request.path != FILES and request.content_type != "application/json":
         return NOT_JSON
     return None
+
+
+def longest_body(path: str) -> int:
+    """How many bytes are taken at this address: as many as a scan has where scans are handed in, and never more than the disk holds twice."""
+    if path not in settings.TAKES_FILES:
+        return int(settings.LARGEST_BODY_BYTES)
+    free = shutil.disk_usage(settings.SILVERWRIGHT_HOME).free
+    return int(min(settings.LARGEST_FILE_BYTES, free // 2))

@@ -18,9 +18,12 @@ from pydantic_core import CoreSchema, core_schema
 from silverwright import __version__
 from silverwright.asking.operation import AnyOperation
 from silverwright.book.documents import document
+from silverwright.book.files import keep_open
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
+from silverwright.book.scans import scan_known, scans
 from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import SilverwrightError
+from silverwright.web.guard import BYTES
 from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
 from silverwright.workshop.act import AnyDeed, Done
 from silverwright.workshop.deeds import DEEDS, do, find_deed
@@ -48,6 +51,13 @@ class Filters(Schema):
     year: str = ""
     words: str = ""
     archived: Literal["", "yes"] = ""
+
+
+class HandedIn(Schema):
+    """A file that was kept."""
+
+    file: str
+    size_bytes: int
 
 
 class Problem(Schema):
@@ -162,6 +172,31 @@ for _deed in DEEDS:
 def plan_it(request: HttpRequest, given: Annotated[dict[str, Any], Unread(PlanForm), BODY]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """Ask the ledger with what the book knows; nothing is kept."""
     return JsonResponse(plan(given).model_dump(mode="json"))
+
+
+@api.post(
+    "files",
+    response={201: HandedIn, **REFUSED},
+    summary="Hand in a file; it is kept byte for byte, and acts name it by its SHA-256.",
+    operation_id="hand-in",
+    openapi_extra={"requestBody": {"required": True, "content": {BYTES: {"schema": {"type": "string", "format": "binary"}}}}},
+)
+def hand_in(request: HttpRequest) -> HttpResponse:
+    """Keep the body as a file. The same bytes sent twice are kept once."""
+    kept = keep_open(request)
+    return JsonResponse({"file": kept.sha256, "size_bytes": kept.size_bytes}, status=201)
+
+
+@api.get("scans", response={200: list[dict[str, Any]], **REFUSED}, summary="The scans, the newest first.", operation_id="scans")
+def list_scans(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Every scan with where it stands and its densities."""
+    return JsonResponse(document(scans()), safe=False)
+
+
+@api.get("scans/{name}", response={200: dict[str, Any], **REFUSED}, summary="One scan and its densities.", operation_id="scan-known")
+def one_scan(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Where it stands, how far its work is, its patches and their densities."""
+    return JsonResponse(document(scan_known(name)))
 
 
 @api.get("sheets", response={200: list[dict[str, Any]], **REFUSED}, summary="The sheets, the newest first.", operation_id="sheets")

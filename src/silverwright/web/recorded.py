@@ -18,13 +18,15 @@ SHELVES: Final[Mapping[str, str]] = {
     "light": "lights",
     "meter": "meters",
     "holder": "holders",
+    "scanner": "scanners",
 }
-ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict"})
+ABOUT_THE_FORECAST: Final = frozenset({"learn", "leave-out", "take-back"})
+ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict", "scene-patch"})
 
 
 def href_of(done: Done) -> str:
     """The page on which the result of an act stands."""
-    if done.deed == "learn":
+    if done.deed in ABOUT_THE_FORECAST:
         return f"/findings?{urlencode({'sheet': done.name.partition('/')[0]})}"
     return thing_href(done.kind, done.name)
 
@@ -33,6 +35,8 @@ def thing_href(kind: str, name: str) -> str:
     """The page of a thing of the book."""
     if kind in ON_A_SHEET:
         return f"/book/{quote(name.partition('/')[0])}"
+    if kind == "scan":
+        return f"/measure/{quote(name, safe='')}"
     if kind == "side":
         return "/book/holders"
     if kind in SHELVES:
@@ -49,7 +53,11 @@ def seen_there(href: str, key: str) -> HttpResponse:
 
 def recorded(request: HttpRequest) -> Done | None:
     """What the act did that led here."""
-    key = request.GET.get("recorded", "")
+    return recorded_by(request.GET.get("recorded", ""))
+
+
+def recorded_by(key: str) -> Done | None:
+    """What the act with this key did."""
     act = act_of(key) if key else None
     if act is None:
         return None

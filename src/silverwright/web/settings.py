@@ -7,6 +7,7 @@ from csp.constants import NONE, SELF
 
 from silverwright.book.settings import *  # noqa: F403 (Django's way: one settings module builds on the other)
 from silverwright.book.settings import INSTALLED_APPS as BOOK_APPS
+from silverwright.book.settings import SILVERWRIGHT_HOME
 
 DEBUG = False
 INSTALLED_APPS = [*BOOK_APPS, "django.contrib.staticfiles", "django_htmx", "csp", "silverwright.web"]
@@ -30,7 +31,10 @@ TEMPLATES: list[dict[str, Any]] = [
 
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
 LARGEST_BODY_BYTES: Final = 1 << 20  # our judgement: many times the longest table that anybody types
+LARGEST_FILE_BYTES: Final = 7 << 30  # our judgement: a gigapixel in colour with 16 bits, and what a file says besides
+TAKES_FILES: Final = frozenset({"/api/files", "/measure"})  # where a body may be as long as a scan
 DATA_UPLOAD_MAX_MEMORY_SIZE = LARGEST_BODY_BYTES
+FILE_UPLOAD_TEMP_DIR = SILVERWRIGHT_HOME / "incoming"  # beside the files that are kept: what arrives is written once and never fills another disk
 SECURE_REFERRER_POLICY = "same-origin"  # with "no-referrer" a browser sends the origin "null" with our own forms
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 CONTENT_SECURITY_POLICY = {

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from silverwright.asking.operation import Rests
-from silverwright.book.evidence import verdict_words
+from silverwright.book.life import verdict_words
 from silverwright.book.find import called
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
 from silverwright.book.queries import Story

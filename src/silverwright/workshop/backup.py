@@ -22,6 +22,7 @@ MANIFEST: Final = "manifest.json"
 FILES: Final = "files"
 FORMAT: Final = 1
 ONLY_HERE: Final = ("-wal", "-shm", "-journal", ".lock")  # what the store keeps beside its file while it is open
+ON_THE_WAY: Final = "incoming"  # files that have not arrived whole
 
 
 class Kept(Record):
@@ -106,7 +107,7 @@ def _copy_home(home: Path, to: Path) -> tuple[dict[str, str], dict[str, str]]:
     files: dict[str, str] = {}
     for file in sorted(home.rglob("*")):
         inside = file.relative_to(home)
-        if file.is_symlink() or not file.is_file() or file == home / BOOK or file.name.endswith(ONLY_HERE):
+        if file.is_symlink() or not file.is_file() or file == home / BOOK or file.name.endswith(ONLY_HERE) or inside.parts[0] == ON_THE_WAY:
             continue
         files[str(inside)] = file_sum(file)
         (to / inside).parent.mkdir(parents=True, exist_ok=True)

@@ -36,7 +36,7 @@ class CorrectForm(ThingForm):
 
 def correctable(kind: str) -> dict[str, Any]:
     """The fields of this kind that can be corrected, each with its mark; an exposure has those of its scene too."""
-    fields = {name: mark for name, mark in fields_of(FORMS[kind]).items() if name not in NEVER}
+    fields = {name: mark for name, mark in fields_of(FORMS[kind]).items() if (kind, name) not in NEVER}
     return fields | fields_of(SceneForm) if kind == "exposure" else fields
 
 

@@ -8,9 +8,10 @@ from silverwright.asking.operation import Typed
 from silverwright.book import words
 from silverwright.vocabulary import APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
-from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm
+from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm, ScannerForm
 from silverwright.workshop.judge import JudgeForm
 from silverwright.workshop.process import PROCESS, StepRow
+from silverwright.workshop.tones import PlaceRow
 
 
 class SheetForm(Typed):
@@ -57,6 +58,10 @@ class StepSheetForm(Typed):
     read_by: Annotated[words.ReadBy, Choice(help="How the densities were read.", example="grey scale by eye")] = "densitometer"
     density_sd: Annotated[float | None, DENSITY_SD] = None
     fixed_out_density: Annotated[float | None, FIXED_OUT_DENSITY] = None
+    lamp: Annotated[
+        str | None,
+        Thing(kind="light", label="Fixed lamp", help="The lamp that never changes, of a control step sheet.", example="lamp over the tray"),
+    ] = None
     remarks: Annotated[str, REMARKS] = ""
 
 
@@ -67,6 +72,19 @@ class ReadingForm(Typed):
     exposure_log10: Annotated[float | None, EXPOSURE_LOG10] = None
     left_out: Annotated[bool, Flag(help="Left out of the curve.", example="yes")] = False
     note: Annotated[str, Words(help="Why.", example="a scratch", longest=200)] = ""
+
+
+class ScenePatchForm(PlaceRow, Typed):
+    """One metered place."""
+
+
+class ScanCorrection(Typed):
+    """What a scan shows, and what made it."""
+
+    sheet: Annotated[str | None, Thing(kind="sheet", help="Which sheet it is.", example="26-018")] = None
+    scanner: Annotated[str | None, Thing(kind="scanner", help="Which scanner.", example="flatbed in the office")] = None
+    shows: Annotated[words.Shows, Choice(help="What was scanned.", example="step sheet")] = "step sheet"
+    remarks: Annotated[str, REMARKS] = ""
 
 
 FORMS: Final[dict[str, type[Typed]]] = {
@@ -84,5 +102,8 @@ FORMS: Final[dict[str, type[Typed]]] = {
     "step-sheet": StepSheetForm,
     "reading": ReadingForm,
     "verdict": JudgeForm,
+    "scanner": ScannerForm,
+    "scan": ScanCorrection,
+    "scene-patch": ScenePatchForm,
 }
-NEVER: Final = frozenset({"sides", "sheet", "when"})  # a holder keeps its sides, a verdict its sheet and its day
+NEVER: Final = frozenset({("holder", "sides"), ("verdict", "sheet"), ("verdict", "when")})  # a holder keeps its sides, a verdict its sheet and day

@@ -7,16 +7,20 @@ from typing import Final
 from silverwright.errors import UnknownName
 from silverwright.workshop.act import AnyDeed, Done, carry_out
 from silverwright.workshop.archive import ARCHIVE, BRING_BACK
+from silverwright.workshop.calibrate import CALIBRATE
 from silverwright.workshop.correct import CORRECT
 from silverwright.workshop.cut import CUT
 from silverwright.workshop.expose import EXPOSE
-from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER
+from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER, SCANNER
 from silverwright.workshop.holders import LOAD, UNLOAD
 from silverwright.workshop.judge import JUDGE
 from silverwright.workshop.learn import LEARN
+from silverwright.workshop.leaving import LEAVE_OUT, TAKE_BACK
 from silverwright.workshop.process import PROCESS_DEED
 from silverwright.workshop.reciprocity import RECIPROCITY_TEST
+from silverwright.workshop.scans import GRID, READ_AGAIN, SCAN, SPOTS, STOP_WORK
 from silverwright.workshop.stepsheet import STEP_SHEET
+from silverwright.workshop.tones import SCENE_PATCHES
 
 DEEDS: Final[tuple[AnyDeed, ...]] = (
     PAPER,
@@ -26,14 +30,24 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     LIGHT,
     METER,
     HOLDER,
+    SCANNER,
     LOAD,
     UNLOAD,
     EXPOSE,
     CUT,
     PROCESS_DEED,
+    SCAN,
+    GRID,
+    SPOTS,
+    READ_AGAIN,
+    STOP_WORK,
+    CALIBRATE,
     STEP_SHEET,
+    SCENE_PATCHES,
     JUDGE,
     LEARN,
+    LEAVE_OUT,
+    TAKE_BACK,
     RECIPROCITY_TEST,
     CORRECT,
     ARCHIVE,

@@ -91,6 +91,16 @@ class MeterForm(Typed):
     remarks: Annotated[str, REMARKS] = ""
 
 
+class ScannerForm(Typed):
+    """A scanner."""
+
+    name: Annotated[str, _name("flatbed in the office"), ONE_LINE]
+    untagged: Annotated[
+        words.Untagged, Choice(help="What its files mean when they carry no profile.", example="gamma 2.2", label="Without a profile")
+    ] = "unknown"
+    remarks: Annotated[str, REMARKS] = ""
+
+
 class HolderForm(Typed):
     """A holder for sheets."""
 
@@ -139,6 +149,7 @@ LOT: Final = _deed("lot", LotForm, "Enter a box of paper.", name="box A", paper=
 CAMERA: Final = _deed("camera", CameraForm, "Enter a camera.", name="4x5 view camera")
 LENS: Final = _deed("lens", LensForm, "Enter a lens.", name="210 mm lens in a leaf shutter", focal_mm=210)
 LIGHT: Final = _deed("light", LightForm, "Enter a light that you work in.", name="north window of the shed", light_class="north window")
+SCANNER: Final = _deed("scanner", ScannerForm, "Enter a scanner.", name="flatbed in the office", untagged="gamma 2.2")
 METER: Final = _deed("meter", MeterForm, "Enter a light meter.", name="hand meter", reads="reflected", meter_k=12.5, lowest_ei=3)
 HOLDER: Final = Deed(
     name="holder",

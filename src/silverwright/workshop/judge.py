@@ -9,7 +9,7 @@ from pydantic import ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Flag, Thing
 from silverwright.asking.operation import Typed, refuse
 from silverwright.book import words
-from silverwright.book.evidence import verdict_words
+from silverwright.book.life import verdict_words
 from silverwright.book.models import Sheet, StepSheet, Verdict
 from silverwright.errors import BadQuestion, Fault
 from silverwright.vocabulary import STRIP, VERDICT_STOPS

@@ -7,7 +7,7 @@ from pydantic import create_model
 
 from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate, Typed
-from silverwright.book.evidence import process_of
+from silverwright.book.life import process_of
 from silverwright.book.models import Curve, KeptAnswer, Sheet, StepSheet
 from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.curve import CURVE, CurveAnswer, CurveQuestion

@@ -5,17 +5,20 @@ from typing import Any, Final
 
 from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Record, Remark, remark
-from silverwright.book.evidence import Evidence, evidence_for, known_index, own_points
+from silverwright.book.evidence import Told, told_by
+from silverwright.book.forecast import Next, forecast
 from silverwright.book.models import Camera, Lens, Light, Meter, Paper
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.questions.ledger import LEDGER, LedgerAnswer, LedgerQuestion
+from silverwright.questions.next_exposure import NextAnswer
 from silverwright.workshop.act import find_things
-from silverwright.workshop.scene import ThingsInHand
+from silverwright.workshop.scene import ABOUT_LONG_TIMES, ThingsInHand
 
 THINGS: Final = {name: mark.kind for name, mark in fields_of(ThingsInHand).items() if isinstance(mark, Thing)}
 OF_THE_LENS: Final = ("focal_mm", "pupil_factor", "aperture_scale")
+WORTH_SAYING: Final = frozenset({Note.WHICH_DISAGREES})
 
 
 class FromBook(Record):
@@ -88,31 +91,47 @@ def _from_book(things: Mapping[str, Any], asked: Mapping[str, object]) -> tuple[
 
 
 def _from_paper(paper: Paper, process: str, light: Light | None, asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
-    """The paper's EI and reciprocity from own sheets; what gives no EI is said, too."""
-    evidence = evidence_for(paper, process)
-    notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in evidence if one.ei is None]
-    notes += [remark(Note.CURVE_IS_OLD, sheet=one.sheet) for one in evidence if one.old]
+    """The paper's EI and its exponent in long exposures, as own sheets forecast them; what tells nothing is said, too."""
+    told = told_by(paper, process)
+    notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in told.pieces if one.why_not]
     known: list[FromBook] = []
-    if (index := known_index(evidence, process)) is not None:
-        ei = f"{index.paper_ei.value:.2g}"
+    if told.rows:
+        answer = forecast(told, process, Next(tone=str(asked.get("reading_tone", "mid-grey")), light=light_class(light)))
+        ei, rests = f"{answer.paper_ei.value:.2g}", answer.rests_on
         if "paper_ei" in asked:
-            notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=index.rests_on))
+            notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=rests))
         else:
-            figures = {"paper_ei": index.paper_ei.value, "paper_ei_sd_stops": index.sd_stops.value, "ei_from": "own sheets"}
-            figures["ei_rests_on"] = index.rests_on
-            known += [FromBook(field=name, value=value, says=index.rests_on) for name, value in figures.items()]
-            notes.insert(0, remark(Note.OWN_SHEETS_USED, ei=ei, rests=index.rests_on))
-            notes += [note for note in index.notes if note.note is Note.EVIDENCE_DISAGREES]
-            notes += _other_light(evidence, light)
-    points = own_points(paper)
-    if points and "own_points" not in asked and "reciprocity_model" not in asked:
-        known.append(FromBook(field="own_points", value=points, says=f"{len(points)} own reciprocity test{'s' if len(points) > 1 else ''}"))
+            known += _learnt(answer, long_too=not ABOUT_LONG_TIMES & set(asked))
+            notes = [remark(Note.OWN_SHEETS_USED, ei=ei, rests=rests), *notes, *(one for one in answer.notes if one.note in WORTH_SAYING)]
+            notes += _other_light(told, light)
+    if told.points and not ABOUT_LONG_TIMES & {*asked, *(one.field for one in known)}:
+        many = len(told.points)
+        known.append(FromBook(field="own_points", value=told.points, says=f"{many} own reciprocity test{'s' if many > 1 else ''}"))
     return known, notes
 
 
-def _other_light(evidence: tuple[Evidence, ...], light: Light | None) -> list[Remark]:
+def _learnt(answer: NextAnswer, *, long_too: bool) -> list[FromBook]:
+    """The fields of the ledger that the forecast fills in; its exponent only together with its EI, for they were learnt together."""
+    figures = {
+        "paper_ei": answer.paper_ei.value,
+        "paper_ei_sd_stops": answer.sd_stops.value,
+        "ei_from": "own sheets",
+        "ei_rests_on": answer.rests_on,
+    }
+    if long_too:
+        figures |= {"exponent_factor": answer.exponent.value, "exponent_sd": answer.exponent_sd.value, "surest_at_s": answer.surest_at_s.value}
+    return [FromBook(field=name, value=value, says=answer.rests_on) for name, value in figures.items() if value is not None]
+
+
+def light_class(light: Light | None) -> str:
+    """The class of a light, as evidence names it; nothing where nobody knows it."""
+    return "" if light is None or light.light_class == "unknown" else light.light_class
+
+
+def _other_light(told: Told, light: Light | None) -> list[Remark]:
     """Evidence from another class of light than this one."""
-    theirs = sorted({one.light_class for one in evidence if one.ei is not None})
-    if light is None or light.light_class == "unknown" or "unknown" in theirs or light.light_class in theirs:
+    theirs = sorted({one.light for one in told.pieces if one.counts and not one.control})
+    this = light_class(light)
+    if not this or "" in theirs or this in theirs:
         return []
-    return [remark(Note.OTHER_LIGHT, theirs=", ".join(theirs), this=light.light_class)]
+    return [remark(Note.OTHER_LIGHT, theirs=", ".join(theirs), this=this)]

@@ -8,7 +8,8 @@ from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Typed
 from silverwright.questions.ledger import LedgerQuestion
 
-ABOUT_THE_PAPER: Final = frozenset({"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "own_points", "reciprocity_model"})
+ABOUT_LONG_TIMES: Final = frozenset({"own_points", "reciprocity_model", "exponent_factor", "exponent_sd", "surest_at_s"})
+ABOUT_THE_PAPER: Final = frozenset({"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on"}) | ABOUT_LONG_TIMES
 DONE_ELSEWHERE: Final = frozenset({"aperture_f", "process", "turned", "bracket_sheets"})  # columns of their own, or a wish for the plan
 
 

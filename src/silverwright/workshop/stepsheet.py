@@ -1,6 +1,7 @@
 """A step sheet was read: the exposure of each patch is worked out, and kept with its density."""
 
 from collections.abc import Mapping, Sequence
+from statistics import median
 from typing import Annotated, Any, Final
 
 from pydantic import ValidationInfo, create_model, field_validator
@@ -9,15 +10,17 @@ from silverwright.asking.fields import Choice, Flag, Thing, fields_of
 from silverwright.asking.operation import Typed, refuse
 from silverwright.asking.rows import Rows
 from silverwright.book import words
-from silverwright.book.evidence import exposures_of, own_points
 from silverwright.book.find import find_thing
-from silverwright.book.models import KeptAnswer, Reading, Sheet, StepSheet
+from silverwright.book.life import exposures_of, own_points
+from silverwright.book.models import KeptAnswer, Reading, Scan, Sheet, StepSheet
+from silverwright.book.scans import densities_of, newest_calibration
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.questions.curve import Patch
 from silverwright.questions.stepsheet import STEPS, StepsAnswer, StepsQuestion
 from silverwright.vocabulary import DENSITY, DENSITY_SD, FIXED_OUT_DENSITY
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import REMARKS
+from silverwright.workshop.scans import WHICH_SCAN
 from silverwright.workshop.scene import relaxed
 
 Patches = list[tuple[float | None, float | None, str]]
@@ -38,6 +41,16 @@ class PatchesForm(Typed):
     density_sd: Annotated[float | None, DENSITY_SD] = None
     fixed_out_density: Annotated[float | None, FIXED_OUT_DENSITY] = None
     again: Annotated[bool, Flag(help="Read anew: these readings take the place of those in the book.", example="yes")] = False
+    scan: Annotated[str | None, WHICH_SCAN] = None
+    lamp: Annotated[
+        str | None,
+        Thing(
+            kind="light",
+            label="Fixed lamp",
+            help="A lamp that never changes: this is the control step sheet of its day.",
+            example="lamp over the tray",
+        ),
+    ] = None
     remarks: Annotated[str, REMARKS] = ""
 
     @field_validator("patches")
@@ -98,15 +111,32 @@ def _prepare(doing: Doing[PatchesForm]) -> tuple[dict[str, Any], StepsAnswer] | 
     return _work_out(doing.given)
 
 
-def _patches_of(form: PatchesForm, exposures: tuple[float, ...]) -> Patches:
+def _scanned(doing: Doing[PatchesForm]) -> tuple[Patches, float | None]:
+    """The densities that a scan of this sheet gives, in the order of its grid, and their usual doubt; a clipped patch has none, and says so."""
+    scan: Scan | None = doing.things.get("scan")
+    if scan is None or doing.form.patches or doing.form.densities:
+        return [], None
+    if scan.sheet_id != doing.things["sheet"].pk:
+        shows = f"sheet {scan.sheet}" if scan.sheet else "a step tablet"
+        raise BadQuestion([Fault("scan", scan.name, f"{scan} shows {shows}, not sheet {doing.things['sheet']}.")])
+    answer, why_not = densities_of(scan, newest_calibration(scan.scanner))
+    if answer is None:
+        raise BadQuestion([Fault("scan", scan.name, why_not or f"The patches of {scan} are not measured yet: place the grid first.")])
+    found = dict(zip((int(place) for place in answer.positions), answer.densities, strict=True))
+    rows: Patches = [(found.get(place), None, "" if place in found else "clipped in the scan") for place in range(1, len(scan.signals) + 1)]
+    return rows, median(answer.density_sds) if answer.density_sds else None
+
+
+def _patches_of(form: PatchesForm, scanned: Patches, exposures: tuple[float, ...]) -> Patches:
     """Density, log exposure and note of each patch; the two rows must be of one length."""
-    rows: Patches = [(one.density, one.exposure_log10, one.note or "") for one in form.patches] or [(one, None, "") for one in form.densities]
+    typed: Patches = [(one.density, one.exposure_log10, one.note or "") for one in form.patches] or [(one, None, "") for one in form.densities]
+    rows = typed or scanned
     if not rows:
         return [(None, one, "") for one in exposures]
     if not exposures:
         return rows
     if len(rows) != len(exposures):
-        field = "patches" if form.patches else "densities"
+        field = "patches" if form.patches else "densities" if form.densities else "scan"
         raise BadQuestion([Fault(field, str(len(rows)), f"{len(rows)} densities for {len(exposures)} patches that were exposed.")])
     return [(density, place if own is None else own, note) for (density, own, note), place in zip(rows, exposures, strict=True)]
 
@@ -115,16 +145,19 @@ def _step_sheet(doing: Doing[PatchesForm]) -> Done:
     sheet: Sheet = doing.things["sheet"]
     form = doing.form
     asked, answer = doing.ready or ({}, None)
-    patches = _patches_of(form, answer.exposure_log10 if answer else ())
+    scanned, scan_sd = _scanned(doing)
+    patches = _patches_of(form, scanned, answer.exposure_log10 if answer else ())
     if not patches:
-        raise BadQuestion([Fault("densities", "", "Needed. Densities, or at least how the strips were exposed.")])
+        raise BadQuestion([Fault("densities", "", "Needed. Densities, a scan of the sheet, or at least how the strips were exposed.")])
     kept = StepSheet.objects.filter(sheet=sheet).first()
     if kept is not None and not form.again:
         problem = f"Sheet {sheet} has been read already. To read it anew say “again”; what stands there stays in its history."
         raise BadQuestion([Fault("sheet", sheet.number, problem)])
     kept = kept or StepSheet(sheet=sheet)
-    for name in ("how", "read_by", "density_sd", "fixed_out_density", "remarks"):
+    for name in ("how", "fixed_out_density", "remarks"):
         setattr(kept, name, getattr(form, name))
+    kept.read_by, kept.density_sd = ("scan", form.density_sd or scan_sd) if scanned else (form.read_by, form.density_sd)
+    kept.lamp, kept.scan = doing.things.get("lamp"), doing.things.get("scan") if scanned else None
     kept.metered = answer.metered if answer else form.metered
     kept.worked_out = _keep(doing, sheet, asked, answer) if answer else None
     kept.archived_at = None

@@ -1,19 +1,24 @@
-"""The tables: gear and paper, sheets, what was measured, what was kept."""
+"""The tables: gear and paper, sheets, what was scanned and measured, what was kept, what is being worked on."""
 
 from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Act, KeptAnswer
-from silverwright.book.models.measured import Curve, Reading, ReciprocityTest, StepSheet, Verdict
+from silverwright.book.models.measured import Curve, LeftOut, Reading, ReciprocityTest, StepSheet, Verdict
 from silverwright.book.models.paper import Lot, Paper
+from silverwright.book.models.scanned import Calibration, Scan, ScanFile, Scanner, ScenePatch
 from silverwright.book.models.sheet import Exposure, Processing, ProcessingStep, Sheet
+from silverwright.book.models.work import Job
 
 __all__ = [
     "Act",
+    "Calibration",
     "Camera",
     "Curve",
     "Exposure",
     "Holder",
     "HolderSide",
+    "Job",
     "KeptAnswer",
+    "LeftOut",
     "Lens",
     "Light",
     "Lot",
@@ -23,6 +28,10 @@ __all__ = [
     "ProcessingStep",
     "Reading",
     "ReciprocityTest",
+    "Scan",
+    "ScanFile",
+    "Scanner",
+    "ScenePatch",
     "Sheet",
     "StepSheet",
     "Verdict",

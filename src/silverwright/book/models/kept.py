@@ -22,6 +22,13 @@ def written_by(act: "Act") -> Iterator[None]:
         _now_writing.reset(token)
 
 
+def act_now() -> "Act":
+    """The act that is being done; what needs one to belong to asks for it here."""
+    act = _now_writing.get()
+    assert act is not None  # noqa: S101 (nothing is written outside an act)
+    return act
+
+
 def _writer(**_: object) -> "Act | None":
     return _now_writing.get()
 

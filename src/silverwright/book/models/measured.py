@@ -4,6 +4,7 @@ from django.db import models
 
 from silverwright.book import words
 from silverwright.book.columns import column, word
+from silverwright.book.models.gear import Light
 from silverwright.book.models.kept import Kept, KeptAnswer
 from silverwright.book.models.paper import Paper
 from silverwright.book.models.sheet import Sheet
@@ -25,6 +26,7 @@ class StepSheet(Kept):
     A sheet with patches of known exposure.
 
     `worked_out` keeps what was asked and answered about their exposures. `metered` says whether the log exposures are absolute.
+    Under a `lamp` that never changes it is the control step sheet of its day.
     """
 
     sheet = models.OneToOneField(Sheet, on_delete=models.PROTECT, related_name="step_sheet")
@@ -34,6 +36,8 @@ class StepSheet(Kept):
     read_by = word(words.ReadBy, "densitometer")
     density_sd = column(DENSITY_SD)
     fixed_out_density = column(FIXED_OUT_DENSITY)
+    lamp = models.ForeignKey(Light, on_delete=models.PROTECT, related_name="control_step_sheets", null=True, blank=True)
+    scan = models.ForeignKey("book.Scan", on_delete=models.PROTECT, related_name="step_sheets", null=True, blank=True)
     remarks = models.TextField(blank=True)
 
     def __str__(self) -> str:
@@ -127,3 +131,18 @@ class ReciprocityTest(Kept):
 
     def __str__(self) -> str:
         return f"reciprocity test of {self.paper}"
+
+
+class LeftOut(Kept):
+    """Something that a sheet says and that shall not count for the forecast, with the reason; taken back by archiving this row."""
+
+    sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT, related_name="left_out")
+    evidence = word(words.Evidence, "verdict")
+    reason = models.CharField(max_length=200)
+    left_out_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["left_out_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.evidence} of {self.sheet} left out"

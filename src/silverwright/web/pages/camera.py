@@ -39,7 +39,8 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Distance or sizes": ("subject_mm", "image_size_mm", "subject_size_mm", "magnification_factor", "ruler_sd_mm"),
     "Meter": ("incident_head", "meter_k", "meter_c", "reading_sd_stops"),
     "Filter": ("filter_factor",),
-    "Reciprocity": ("reciprocity_model", "own_points"),
+    "Tone": ("reading_tone",),
+    "Reciprocity": ("reciprocity_model", "own_points", "exponent_factor", "exponent_sd", "surest_at_s"),
     "Image": ("turned",),
 }
 ON_THE_PAGE: Final = frozenset(chain(IN_HAND, MAIN, chain.from_iterable(names for _, names in WAYS.values()), chain.from_iterable(DRAWERS.values())))
@@ -49,7 +50,8 @@ TAKEN: Final = {
     "Distance or sizes": "not needed with the extension",
     "Meter": "as the meter in hand has it",
     "Filter": "none",
-    "Reciprocity": "our first guess for paper, or your own tests",
+    "Tone": "the reading is of a mid-grey",
+    "Reciprocity": "our first guess for paper, until your own sheets and tests say more",
     "Image": "mirror image, unless the camera in hand turns it",
 }
 

@@ -15,21 +15,21 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.asking.fields import Mark, fields_of
 from silverwright.asking.operation import Estimate
 from silverwright.book import words
-from silverwright.book.evidence import Evidence, is_old, own_points, process_of
+from silverwright.book.life import is_old, own_points, process_of
 from silverwright.book.find import find_thing
+from silverwright.book.forecast import Next
 from silverwright.book.models import Curve, Paper, Sheet, StepSheet
 from silverwright.book.queries import PaperKnown, first_page, names, paper_known, sheets
 from silverwright.facts.load import fact
 from silverwright.questions.curve import CurveAnswer
-from silverwright.questions.index import IndexAnswer
 from silverwright.report.curve import CurvePicture, curve_chart, picture_of
 from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE
-from silverwright.units import SECOND, STOP
-from silverwright.vocabulary import PAPER_EI
+from silverwright.units import SECOND
 from silverwright.web.cards import sheet_card
 from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import Figure, Ledger, SheetCard, figure
+from silverwright.web.coming import coming_fields, coming_of, controls_shown, evidence_shown, next_shown
 from silverwright.web.kept import Document, kept_estimate, kept_ledger, kept_notes
 from silverwright.web.recorded import recorded
 from silverwright.web.swatch import swatch
@@ -70,16 +70,6 @@ class Shown:
     ledger: Ledger | None
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
-    """One piece of evidence in words."""
-
-    says: str
-    sheet: str
-    light: str
-    counts: str
-
-
 def page(request: HttpRequest) -> HttpResponse:
     """What is known of the paper in the address, or of the one in use."""
     typed = sent_text(request.GET)
@@ -88,23 +78,30 @@ def page(request: HttpRequest) -> HttpResponse:
     context: dict[str, object] = {"done": recorded(request), "key": secrets.token_urlsafe(12), "paper": paper, "process": process}
     if paper is None:
         return render(request, "findings.html", context)
-    known = paper_known(paper.name, process)
+    coming = coming_of(typed)
+    known = paper_known(paper.name, process, coming)
     curve = _curve(known, sheet)
     read = curve.step_sheet if curve else getattr(sheet, "step_sheet", None)
     context |= {
-        "choose": _choose(paper, process),
+        "choose": [*_choose(paper, process), *coming_fields(coming)],
         "curve": _shown(curve) if curve else None,
         "curves": [(one.step_sheet.sheet.number, short_day(one.learnt_at), one == curve) for one in _newest(known.curves)],
         "patches": _patches(read),
         "to_learn": read.sheet.number if read and (curve is None or is_old(curve)) else "",
-        "evidence": _evidence(known.evidence, known.index),
-        "index": _index(known.index),
-        "guess": fact("paper", "ei_unknown"),
+        "coming": coming,
+        "next": next_shown(known),
+        "evidence": evidence_shown(known.told),
+        "controls": controls_shown(known),
         "long": _long(paper),
-        "camera": f"/camera?{urlencode({'paper': paper.name, 'process': process})}",
+        "camera": f"/camera?{urlencode(_at_the_camera(paper, process, coming))}",
         "waiting": _waiting(paper, process),
     }
     return render(request, "findings.html", context)
+
+
+def _at_the_camera(paper: Paper, process: str, coming: Next) -> dict[str, str]:
+    """What of it the camera is told."""
+    return {"paper": paper.name, "process": process} | ({} if coming.tone == "mid-grey" else {"reading_tone": coming.tone})
 
 
 def _sheet(number: str) -> Sheet:
@@ -229,30 +226,6 @@ def _long(paper: Paper) -> dict[str, object]:
         "exponent": fact("reciprocity", "paper_exponent"),
         "threshold": SECOND.show(fact("reciprocity", "paper_threshold").value),
         "href": f"/book/do/reciprocity-test?{urlencode({'paper': paper.name})}",
-    }
-
-
-def _evidence(evidence: Sequence[Evidence], index: IndexAnswer | None) -> list[Said]:
-    """Everything that own sheets say; what gives an EI says how much it counts, the rest why it gives none."""
-    told = iter(index.ledger[1:] if index else ())
-    found = []
-    for one in evidence:
-        words = [one.says[0].upper() + one.says[1:], *(["judged wet"] * one.judged_wet), *(["under an unknown lamp"] * one.unknown_lamp)]
-        counts = f"gives no EI: {one.why_not}" if one.ei is None else next(told).what.rpartition(": ")[2]
-        found.append(Said(", ".join(words), one.sheet, "" if one.light_class == "unknown" else one.light_class, counts))
-    return found
-
-
-def _index(index: IndexAnswer | None) -> dict[str, object] | None:
-    """The EI that the camera takes, with its limits and what it rests on."""
-    if index is None:
-        return None
-    shown = figure("paper_ei", PAPER_EI, index.paper_ei)
-    return {
-        "figure": replace(shown, value=shown.value.removesuffix("EI").strip()),
-        "rests_on": index.rests_on,
-        "sd": STOP.show(index.sd_stops.value or 0),
-        "notes": index.notes,
     }
 
 

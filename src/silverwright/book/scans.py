@@ -1,0 +1,98 @@
+"""What the book knows of scans: where each stands, and its densities by its scanner's calibration."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from silverwright.book import jobs
+from silverwright.book.find import find_thing
+from silverwright.book.models import Calibration, Job, Scan, Scanner
+from silverwright.errors import BadQuestion, SilverwrightError
+from silverwright.questions.patches import PATCHES, PatchesAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class ScanKnown:
+    """
+    A scan with where it stands.
+
+    `state` is one of: waiting, running, failed, stopped (its newest work), refused (the file cannot be used), untagged (it must be said what its
+    numbers mean), unsure (the grid must be placed), looked (a picture without spots), measured. `densities` are by `calibration`, the newest of its
+    scanner; without one, `why_not` says why there are none.
+    """
+
+    scan: Scan
+    state: str
+    job: Job | None
+    calibration: Calibration | None
+    densities: PatchesAnswer | None
+    why_not: str
+
+
+def scan_known(name: str) -> ScanKnown:
+    """One scan; `UnknownName` when there is no such scan."""
+    scan = find_thing("scan", name)
+    assert isinstance(scan, Scan)  # noqa: S101 (the kind says so)
+    return known(scan)
+
+
+def scans() -> tuple[ScanKnown, ...]:
+    """Every scan that is not archived, the newest first."""
+    return tuple(known(one) for one in Scan.objects.filter(archived_at=None).select_related("file", "scanner", "sheet"))
+
+
+def known(scan: Scan) -> ScanKnown:
+    """Where a scan stands."""
+    job = jobs.newest(scan.name)
+    calibration = newest_calibration(scan.scanner)
+    answer, why_not = densities_of(scan, calibration)
+    return ScanKnown(scan, _state(scan, job), job, calibration, answer, why_not)
+
+
+def _state(scan: Scan, job: Job | None) -> str:
+    if job is not None and job.state in {"waiting", "running", "failed", "stopped"}:
+        return job.state
+    if scan.said:
+        return "untagged" if scan.header and not scan.header.get("has_profile") and scan.untagged == "unknown" else "refused"
+    if scan.signals:
+        return "measured"
+    return "looked" if scan.shows == "picture" else "unsure"
+
+
+def newest_calibration(scanner: Scanner | None) -> Calibration | None:
+    """The calibration that counts for a scanner."""
+    return scanner.calibrations.filter(archived_at=None).select_related("answer").first() if scanner else None
+
+
+def densities_of(scan: Scan, calibration: Calibration | None) -> tuple[PatchesAnswer | None, str]:
+    """The densities of its patches; nothing, and why, where there is no calibration or it does not fit."""
+    if not scan.signals:
+        return None, ""
+    if scan.scanner is None or calibration is None:
+        not_said = "It is not said which scanner made this scan, so its numbers mean no density."
+        not_yet = f"The scanner “{scan.scanner}” is not calibrated yet: scan a step tablet with known densities first."
+        return None, not_said if scan.scanner is None else not_yet
+    if calibration.scanner_id != scan.scanner_id:
+        return None, f"That calibration is of “{calibration.scanner}”; this scan is from “{scan.scanner}”."
+    try:
+        return PATCHES.ask(_asked(scan, calibration)), ""
+    except BadQuestion as bad:
+        return None, " ".join(fault.problem for fault in bad.faults)
+    except SilverwrightError as error:
+        return None, str(error)
+
+
+def _asked(scan: Scan, calibration: Calibration) -> dict[str, Any]:
+    """The scan's signals beside the steps of the tablet, as the question takes them."""
+    return {
+        "steps": calibration.steps,
+        "turned": calibration.answer.question.get("turned", False),
+        "patches": patch_rows(scan.signals),
+        "bits": scan.header.get("bits"),
+    }
+
+
+def patch_rows(signals: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The signals as rows of the question."""
+    wanted = ("position", "grey", "red", "green", "blue", "sd", "clipped")
+    return [{name: one[name] for name in wanted if one.get(name) not in (None, "")} for one in signals]

@@ -1,0 +1,131 @@
+"""Scans on the command line: where each stands, its densities, and a whole folder handed in at once."""
+
+import json as json_text
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from silverwright.cli.told import pairs, telling
+
+if TYPE_CHECKING:
+    from silverwright.book.scans import ScanKnown
+
+SCANS: Final = frozenset({".tif", ".tiff", ".png", ".jpg", ".jpeg"})
+SAYS: Final = {
+    "waiting": "waits to be read",
+    "running": "is being read",
+    "failed": "could not be read",
+    "stopped": "was stopped",
+    "refused": "cannot be used",
+    "untagged": "has no profile: say what its numbers mean",
+    "unsure": "no grid was found for sure: place it",
+    "looked": "is read; mark the places whose density is wanted",
+    "measured": "is measured",
+}
+JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="Everything as JSON, with every figure.")
+
+
+def where_it_stands(found: "ScanKnown") -> str:
+    """`scan-003, sheet 26-018: is measured, 12 densities.` and what is in the way."""
+    of = f"sheet {found.scan.sheet}" if found.scan.sheet else "a step tablet"
+    many = f", {len(found.densities.densities)} densities" if found.densities else ""
+    why = " ".join(filter(None, (found.scan.said, found.why_not, found.job.said if found.job and found.state == "failed" else "")))
+    return f"{found.scan} of {of} {SAYS[found.state]}{many}.{f' {why}' if why else ''}"
+
+
+def list_scans(*, json: bool) -> None:
+    """Every scan, the newest first."""
+    from silverwright.book.opening import open_book
+
+    with telling():
+        open_book()
+        from silverwright.book.documents import document
+        from silverwright.book.scans import scans
+
+        found = scans()
+    if json:
+        click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n".join(where_it_stands(one) for one in found) or "No scan is in the book yet.")
+
+
+def tell_densities(*, scan: str, json: bool) -> None:
+    """The densities of one scan; what waits for it is done first."""
+    from silverwright.book.opening import open_book
+
+    with telling():
+        open_book()
+        from silverwright.book.documents import document
+        from silverwright.book.scans import scan_known
+        from silverwright.cli.told import tell
+        from silverwright.workshop.worker import finish
+
+        finish(scan)
+        found = scan_known(scan)
+    if json:
+        click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False))
+        return
+    click.echo(where_it_stands(found))
+    if found.densities is not None:
+        rows = zip(found.densities.positions, found.densities.densities, found.densities.density_sds, strict=True)
+        click.echo(pairs([(f"patch {place:g}", f"{density:.3f} ± {sd:.3f}") for place, density, sd in rows]))
+        click.echo("\n" + tell(found.densities))
+
+
+def hand_in_folder(*, folder: str, scanner: str | None, shows: str, columns: str | None, rows: str | None) -> None:
+    """Every scan of a folder; what belongs to no sheet is named and left alone."""
+    from silverwright.book.opening import open_book
+
+    with telling():
+        open_book()
+        from silverwright.book.scans import scan_known
+        from silverwright.cli.fields import handed_in
+        from silverwright.errors import BadQuestion
+        from silverwright.workshop.deeds import do
+        from silverwright.workshop.folder import sheet_of
+        from silverwright.workshop.worker import finish
+
+        for file in sorted(Path(folder).expanduser().iterdir()):
+            if file.suffix.lower() not in SCANS:
+                continue
+            if (sheet := sheet_of(file.name)) is None:
+                click.echo(f"{file.name}: begins with no number of a sheet in the book, and was left alone.")
+                continue
+            given = {"sheet": sheet, "scanner": scanner, "shows": shows, "columns": columns, "rows": rows, "handed_in_as": file.name}
+            try:
+                kept = handed_in(str(file))
+                done = do("scan", {**given, "file": kept}, key=f"folder {kept} {sheet} {scanner} {shows} {rows} {columns}")
+            except BadQuestion as bad:
+                click.echo(f"{file.name}: {' '.join(fault.problem for fault in bad.faults)}")
+                continue
+            finish(done.name)
+            click.echo(f"{file.name}: {where_it_stands(scan_known(done.name))}")
+
+
+def command(name: str) -> click.Command:
+    """`silverwright scans`, `silverwright densities` and `silverwright folder`."""
+    if name == "scans":
+        example = "\b\nExample:\n  silverwright scans"
+        return click.Command(name, params=[JSON_OPTION], callback=list_scans, help="List the scans, and where each stands.", epilog=example)
+    if name == "densities":
+        return click.Command(
+            name,
+            params=[click.Argument(["scan"], metavar="SCAN"), JSON_OPTION],
+            callback=tell_densities,
+            help="The densities of one scan, by its scanner's newest calibration.",
+            epilog="\b\nExample:\n  silverwright densities scan-003",
+        )
+    return click.Command(
+        name,
+        params=[
+            click.Argument(["folder"]),
+            click.Option(["--scanner"], metavar="[scanner]", help="The scanner that made them."),
+            click.Option(["--shows"], type=click.Choice(["step sheet", "picture"]), default="picture", help="What they show."),
+            click.Option(["--rows"], metavar="[number]", help="Rows of patches on a step sheet."),
+            click.Option(["--columns"], metavar="[number]", help="Patches in a row."),
+        ],
+        callback=hand_in_folder,
+        help="Hand in every scan of a folder; a file that begins with a sheet's number, 26-018.tif, shows that sheet. Again, nothing doubles.",
+        epilog="\b\nExample:\n  silverwright folder ~/scans --scanner 'flatbed in the office' --shows 'step sheet' --columns 12 --rows 1",
+    )
