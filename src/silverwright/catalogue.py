@@ -6,17 +6,19 @@ from typing import Final
 from silverwright.asking.operation import AnyOperation
 from silverwright.errors import UnknownName
 from silverwright.questions.bellows import BELLOWS
+from silverwright.questions.calibration import CALIBRATION
 from silverwright.questions.curve import CURVE
 from silverwright.questions.filter import FILTER
 from silverwright.questions.index import INDEX
 from silverwright.questions.ledger import LEDGER
 from silverwright.questions.meter import READING
+from silverwright.questions.patches import PATCHES
 from silverwright.questions.reciprocity import RECIPROCITY
 from silverwright.questions.stepsheet import STEPS
 from silverwright.questions.strips import STRIPS
 from silverwright.questions.tone import TONE
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE, INDEX, STEPS, TONE)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE, INDEX, STEPS, TONE, CALIBRATION, PATCHES)
 
 
 def find(name: str) -> AnyOperation:

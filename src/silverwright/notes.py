@@ -38,6 +38,17 @@ class Note(StrEnum):
     EVIDENCE_DISAGREES = "evidence-disagrees"
     SCAN_DENSITY = "scan-density"
     NO_FILTER_NUMBER = "no-filter-number"
+    # the file of a scan
+    FILE_EIGHT_BITS = "file-eight-bits"
+    FILE_LOSSY = "file-lossy"
+    PROFILE_TAKEN = "profile-taken"
+    PROFILE_TABLE = "profile-table"
+    PROFILE_NOT_USED = "profile-not-used"
+    NO_PROFILE = "no-profile"
+    ALPHA_IGNORED = "alpha-ignored"
+    TURNED_BY_TAG = "turned-by-tag"
+    DPI_IGNORED = "dpi-ignored"
+    HALO_IN_SCAN = "halo-in-scan"
     # the book
     OWN_SHEETS_USED = "own-sheets-used"
     TYPED_WINS = "typed-wins"
@@ -47,6 +58,17 @@ class Note(StrEnum):
     DOUBLE_EXPOSURE = "double-exposure"
     CURVE_IS_OLD = "curve-is-old"
     AT_THE_TRAYS = "at-the-trays"
+    # the scan
+    TABLET_TURNED = "tablet-turned"
+    NOT_MONOTONE = "not-monotone"
+    ENDS_CLIPPED = "ends-clipped"
+    HALO_SUSPECTED = "halo-suspected"
+    FEW_STEPS = "few-steps"
+    INDICATIVE_ABOVE = "indicative-above"
+    INDICATIVE = "indicative"
+    PATCH_CLIPPED = "patch-clipped"
+    BEYOND_TABLET = "beyond-tablet"
+    EIGHT_BITS = "eight-bits"
 
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
@@ -133,6 +155,34 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         ("The {shape} that is drawn lies outside the limits of the likely curves in {figures}; those limits are widened to hold it."),
     ),
+    Note.FILE_EIGHT_BITS: (
+        "care",
+        "The file has 8 bits: 256 steps from black to white, few of them in the dark tones. Scan with 16 bits where the scanner can.",
+    ),
+    Note.FILE_LOSSY: (
+        "care",
+        "The file is packed by JPEG, which smooths fine tones: the mean of a patch holds, its grain does not. Save scans as TIFF.",
+    ),
+    Note.PROFILE_TAKEN: ("know", "The tone curve of the embedded profile “{name}” was taken off."),
+    Note.PROFILE_TABLE: (
+        "care",
+        (
+            "The embedded profile “{name}” is a table of colours, not a curve for each channel: red, green and blue are those of linear "
+            "sRGB, each made from all three."
+        ),
+    ),
+    Note.PROFILE_NOT_USED: ("care", "The embedded profile cannot be used: {why}. The numbers are taken for {untagged}, as you said."),
+    Note.NO_PROFILE: ("know", "The file carries no profile; its numbers are taken for {untagged}, as you said."),
+    Note.ALPHA_IGNORED: ("know", "Beside its light the file stores something more for each pixel, transparency or infrared. It is not used."),
+    Note.TURNED_BY_TAG: ("know", "The file says of its picture that it is to be {how}. It is shown and counted so; the file stays as it is."),
+    Note.DPI_IGNORED: ("know", "The file says {dpi} dots per inch, and no scanner does. It is not used."),
+    Note.HALO_IN_SCAN: (
+        "care",
+        (
+            "Beside its edges the scan overshoots, by {percent} % of the step at patch {position}: the scanner sharpens by itself. Turn off every "
+            "automatic correction, and scan again."
+        ),
+    ),
     Note.OWN_SHEETS_USED: ("know", "The paper's EI {ei} comes from your own sheets: {rests}."),
     Note.TYPED_WINS: ("know", "Your own sheets say EI {ei} ({rests}); the EI that you typed is used."),
     Note.GIVES_NO_EI: ("know", "No EI from “{what}”: {why}. It leaves the EI as it is."),
@@ -164,4 +214,41 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
+    Note.TABLET_TURNED: ("know", "The tablet lay the other way round: its last patch is taken for the first density."),
+    Note.NOT_MONOTONE: (
+        "care",
+        "{steps} left out: its light does not fall while its density rises. Dust, a scratch, a wrong density, or two steps changed about?",
+    ),
+    Note.ENDS_CLIPPED: (
+        "care",
+        (
+            "{steps} left out: the {end} end of the tablet is clipped. The scanner's automatic exposure or contrast may be on: "
+            "turn every automatic correction off and scan again."
+        ),
+    ),
+    Note.HALO_SUSPECTED: (
+        "care",
+        (
+            "Light overshoots beside the edges of the patches by {percent} of their step: the scanner sharpens. "
+            "Turn every automatic correction off and scan again; patch densities near an edge are not to be trusted."
+        ),
+    ),
+    Note.FEW_STEPS: ("know", "{steps} steps: how far the calibration misses is hardly known from so few. From {enough} on it can be believed."),
+    Note.INDICATIVE_ABOVE: ("know", "Above density {density} a scan is indicative only: stray light and noise weigh as much as the tone."),
+    Note.INDICATIVE: ("care", "{patches}: above density {density}, where a scan is indicative only."),
+    Note.PATCH_CLIPPED: (
+        "care",
+        "{patches} left out: clipped at {end}. Scan without automatic corrections, and with room at both ends of the scale.",
+    ),
+    Note.BEYOND_TABLET: (
+        "care",
+        "{patches}: beyond the tablet ({lightest} to {darkest}): {what}.",
+    ),
+    Note.EIGHT_BITS: (
+        "care",
+        (
+            "A file of {bits} bits: from one number to the next density jumps by {light} at the lightest and by {dark} at the darkest patch. "
+            "Scan with 16 bits."
+        ),
+    ),
 }
