@@ -167,8 +167,8 @@ def draw_darkroom(seed: int, kind: Kind = USUAL) -> Darkroom:
     """A darkroom from its seed."""
     dice = np.random.default_rng([seed, 4])
     light = dice.normal(0, LIGHT, len(LIGHTS))
-    expected = dice.normal(0.15, 0.06)
-    exponent = dice.uniform(0, 0.35) if kind.any_reciprocity else max(0.0, expected)
+    expected, anything = dice.normal(0.15, 0.06), dice.uniform(0, 0.35)
+    exponent = anything if kind.any_reciprocity else max(0.0, expected)
     days = len(NEW_DAYS) + 1
     return Darkroom(
         grains=draw_grains(dice, steeper_factor=kind.steeper_factor),
