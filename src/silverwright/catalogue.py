@@ -12,13 +12,28 @@ from silverwright.questions.filter import FILTER
 from silverwright.questions.index import INDEX
 from silverwright.questions.ledger import LEDGER
 from silverwright.questions.meter import READING
+from silverwright.questions.next_exposure import NEXT
 from silverwright.questions.patches import PATCHES
 from silverwright.questions.reciprocity import RECIPROCITY
 from silverwright.questions.stepsheet import STEPS
 from silverwright.questions.strips import STRIPS
 from silverwright.questions.tone import TONE
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (LEDGER, READING, BELLOWS, FILTER, RECIPROCITY, STRIPS, CURVE, INDEX, STEPS, TONE, CALIBRATION, PATCHES)
+CATALOGUE: Final[tuple[AnyOperation, ...]] = (
+    LEDGER,
+    READING,
+    BELLOWS,
+    FILTER,
+    RECIPROCITY,
+    STRIPS,
+    CURVE,
+    INDEX,
+    NEXT,
+    STEPS,
+    TONE,
+    CALIBRATION,
+    PATCHES,
+)
 
 
 def find(name: str) -> AnyOperation:

@@ -36,6 +36,9 @@ class Note(StrEnum):
     SHARED_DOUBT = "shared-doubt"
     RELATIVE_ONLY = "relative-only"
     EVIDENCE_DISAGREES = "evidence-disagrees"
+    WHICH_DISAGREES = "which-disagrees"
+    SLOW_SAMPLER = "slow-sampler"
+    NEWEST_SHEETS = "newest-sheets"
     SCAN_DENSITY = "scan-density"
     NO_FILTER_NUMBER = "no-filter-number"
     # the file of a scan
@@ -205,6 +208,15 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "What was found disagrees beyond chance; its doubts are widened by {factor}. Another box, developer or light among it?",
     ),
+    Note.WHICH_DISAGREES: (
+        "care",
+        (
+            "{sheet} disagrees with the rest: it came out as if it had got {stops} {more} light than the others foretell, {sd} standard "
+            "deviations. Look at its reading, time and baths; leave it out if you know why."
+        ),
+    ),
+    Note.SLOW_SAMPLER: ("know", "Only {draws} of the quick draws counted: the slower sampler was used."),
+    Note.NEWEST_SHEETS: ("know", "The newest {kept} sheets are used; {left} older ones say little of the next."),
     Note.SCAN_DENSITY: ("know", "Off a flatbed this is a scan density: its lamp stands on one or two sides, not all round as the standard asks."),
     Note.AT_THE_TRAYS: (
         "stop",

@@ -326,3 +326,54 @@ SCAN_DENSITY_SD: Final = Quantity(
     unit=BARE, low=0, high=6, help="Doubt of each of them: one standard deviation.", example="0.01 0.01 0.015", label="Doubt of each"
 )
 STEP_NUMBER: Final = Quantity(unit=BARE, low=1, high=500, help="Steps that were used, by their row.", example="1 2 3 5", label="Steps used")
+# --- the next exposure ---
+DARK_STOPS: Final = Quantity(
+    unit=STOP, low=-10, high=10, help="By how much the picture is too dark; too light is negative, right is 0.", example=0.5, label="Too dark by"
+)
+EVIDENCE_SD: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=5,
+    help="Its own doubt, one standard deviation: in density for a patch, in stops for a judgement; empty for the usual one.",
+    example=0.02,
+    label="Doubt",
+)
+SHEETS_BEFORE: Final = Quantity(
+    unit=BARE, low=0, high=10000, help="How many sheets had gone through that batch of baths before.", example=4, label="Sheets before"
+)
+LIGHT_SD_STOPS: Final = Quantity(
+    unit=STOP,
+    low=0,
+    high=3,
+    help="How well the light that the paper sees was measured: 0.1 by a reading through a blue filter; empty where its class is all that is known.",
+    example=0.1,
+    label="Light known to",
+)
+AT_EI_ONE_S: Final = Quantity(
+    unit=SECOND,
+    low=1e-6,
+    high=1e8,
+    help="Time that the meter asks for at EI 1: reading, aperture, bellows and filters, everything but the paper.",
+    example=66.6,
+    label="Time at EI 1",
+)
+STATED_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX, low=0.01, high=1000, help="An EI of this tone that you know from elsewhere, in place of our first guess.", example=3
+)
+ONE_SHEET_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How many times of 100 one sheet lands within a third of a stop.", example=58, label="Chance with one sheet"
+)
+TWO_SHEETS_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0,
+    high=100,
+    help="How many times of 100 at least one of two sheets does, at the 27 % and 73 % points of the forecast.",
+    example=84,
+    label="Chance with two sheets",
+)
+BRACKET_STOPS: Final = Quantity(
+    unit=STOP, low=-40, high=40, help="How far the two sheets lie from the middle.", example="-0.2 0.2", label="Two sheets, from the middle"
+)
+EFFECTIVE_DRAWS: Final = Quantity(
+    unit=BARE, low=0, high=1e6, help="How many of the drawn curves count in full.", example=1500, label="Effective draws"
+)

@@ -1,0 +1,259 @@
+"""The exposure of the next sheet, foretold: index, time, chances with one sheet and with two, and where index and exponent part."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import hypot, log2, sqrt
+from statistics import NormalDist
+from typing import Final
+
+import numpy as np
+
+from silverwright.sensitometry.anchored import Tone, exposure_of
+from silverwright.sensitometry.belief import Belief
+from silverwright.sensitometry.darkroom import Conditions, Darkroom, own_variance, shared_variance
+from silverwright.sensitometry.draws import Draws, draw
+from silverwright.sensitometry.foretell import STOP_LOG10, Readings
+from silverwright.sensitometry.mode import Mode, find_mode
+from silverwright.sensitometry.shapes import Array
+
+_NORMAL: Final = NormalDist()
+PARTS: Final = 9  # our judgement: each draw's own normal is cut into so many equal parts
+PART_STEPS: Final = tuple(_NORMAL.inv_cdf((part + 0.5) / PARTS) for part in range(PARTS))
+PARTS_SD: Final = sqrt(sum(step**2 for step in PART_STEPS) / PARTS)  # arithmetic: the parts' middles scatter less than the normal does
+REACH_SD: Final = 6.0  # arithmetic: beyond lies a billionth
+TABLE: Final = np.linspace(-REACH_SD, REACH_SD, 1201)  # arithmetic: a hundredth of a standard deviation apart
+BELOW: Final = np.array([_NORMAL.cdf(place) for place in TABLE])
+BRACKET: Final = (0.27, 0.73)  # our judgement: where two sheets of a forecast hold most, in simulated darkrooms
+LIMITS: Final = (0.1, 0.5, 0.9)  # arithmetic: middle and limits that hold 80 %
+LONGEST_STOPS: Final = 15.0  # our judgement: no exposure lies further beyond the threshold (27 hours)
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """The next sheet: its conditions, the tone that its reading is of, the time that the meter asks for at EI 1, and its own scatter."""
+
+    conditions: Conditions
+    tone: Tone
+    camera_lx_s: float
+    near_stops: float
+    sheet_sd_stops: float
+    at_ei_one_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """
+    What the next sheet needs, in stops over EI 1: the index' limits without its own scatter, and the doubt at the time where it is least.
+
+    Time and chances are with its own scatter, at the time asked for, or where the doubt is least.
+    """
+
+    need_stops: tuple[float, float, float]
+    sd_stops: float
+    exponent: float
+    exponent_sd: float
+    surest_at_s: float
+    time_s: tuple[float, float, float] | None
+    one_sheet_share: float
+    two_sheets_share: float
+    bracket_stops: tuple[float, float]
+    bracket_s: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Everything that was learnt of a darkroom: the mode, readings, and draws."""
+
+    seen: Darkroom
+    belief: Belief
+    mode: Mode
+    readings: Readings
+    draws: Draws
+
+
+def learn(seen: Darkroom, belief: Belief, seed: int) -> Known:
+    """
+    What all sheets together tell of a paper.
+
+    Args:
+        seen: Sheets with their patches and judgements. May be empty.
+        belief: What is believed beforehand.
+        seed: The same seed gives the same answer.
+
+    Returns:
+        Mode and draws. Uncertainty: in the draws.
+
+    Source:
+        our judgement.
+    """
+    mode, readings = find_mode(seen, belief)
+    return Known(seen, belief, mode, readings, draw(mode, readings, belief, seed))
+
+
+def needs(known: Known, coming: Coming) -> tuple[Array, Array]:
+    """
+    What the next sheet needs in each state, in stops over EI 1: middle and variance, without its own scatter.
+
+    m = log2(10^x_tone / H1) - u_next + drift age
+
+    Args:
+        known: What was learnt.
+        coming: The next sheet.
+
+    Returns:
+        Middle and variance for each draw. [stops, stops^2]
+
+    Source:
+        our judgement.
+    """
+    belief, next_to = known.belief, (coming.conditions,)
+    shared = shared_variance(known.seen.sheets, next_to, belief.scatter)[:, 0]
+    own = float(shared_variance(next_to, next_to, belief.scatter)[0, 0] + own_variance(next_to, belief.scatter, itself=False)[0])
+    faster, variance = known.draws.speed_of(shared, own)
+    believed = known.draws.believed
+    place, _ = exposure_of(believed.theta, coming.tone, belief.anchor, belief.sign)
+    return place / STOP_LOG10 - log2(coming.camera_lx_s) - faster + believed.drift * coming.conditions.age, variance
+
+
+def forecast(known: Known, coming: Coming) -> Forecast:
+    """
+    The next exposure with its limits and chances.
+
+    log2 t = l + (p - 1) max(0, l - log2 T0), l = log2 t1 + m; least doubt where d Var(m + (p - 1) L) / dL = 0
+
+    Args:
+        known: What was learnt.
+        coming: The next sheet.
+
+    Returns:
+        The forecast. Uncertainty: counted from the draws.
+
+    Source:
+        our judgement.
+    """
+    weights, beyond = known.draws.weights, known.draws.believed.exponent - 1
+    middle, variance = needs(known, coming)
+    sds = np.sqrt(variance)
+    mean, slope = float(weights @ middle), float(weights @ beyond)
+    together, alone = float(weights @ ((middle - mean) * (beyond - slope))), float(weights @ (beyond - slope) ** 2)
+    whole = float(weights @ ((middle - mean) ** 2 + variance))
+    surest = float(np.clip(-together / alone, 0.0, LONGEST_STOPS)) if alone > 0 else 0.0
+    least = max(0.0, whole + 2 * surest * together + surest**2 * alone)
+    threshold = log2(known.belief.threshold_s)
+    asked = None if coming.at_ei_one_s is None else log2(coming.at_ei_one_s)
+
+    def in_time(need: Array) -> Array:
+        """Stops of time: from one second where the time is known, else from where the doubt is least."""
+        power = beyond[:, None]
+        if asked is None:
+            return need + power * surest
+        metered = need + asked
+        return metered + power * np.maximum(0.0, metered - threshold)
+
+    shared = in_time(middle[:, None] + sds[:, None] * np.array(PART_STEPS) / PARTS_SD)
+    spread = np.sqrt(variance + coming.sheet_sd_stops**2)
+    spread_parts = in_time(middle[:, None] + spread[:, None] * np.array(PART_STEPS) / PARTS_SD)
+    low, best, high, first, second = quantiles(spread_parts, weights, (*LIMITS, *BRACKET))
+    own = coming.sheet_sd_stops
+    timed = asked is not None
+    return Forecast(
+        need_stops=_three(quantiles(middle[:, None] + sds[:, None] * np.array(PART_STEPS) / PARTS_SD, weights, LIMITS)),
+        sd_stops=sqrt(least),
+        exponent=1 + slope,
+        exponent_sd=sqrt(max(0.0, alone)),
+        surest_at_s=float(2 ** (threshold + surest)),
+        time_s=(2**low, 2**best, 2**high) if timed else None,
+        one_sheet_share=chance(shared, weights, (best,), own, coming.near_stops),
+        two_sheets_share=chance(shared, weights, (first, second), own, coming.near_stops),
+        bracket_stops=(first - best, second - best),
+        bracket_s=(2**first, 2**second) if timed else None,
+    )
+
+
+def _three(found: Sequence[float]) -> tuple[float, float, float]:
+    low, middle, high = found
+    return low, middle, high
+
+
+def quantiles(values: Array, weights: Array, at_share: Sequence[float]) -> list[float]:
+    """
+    Where a weighted crowd is cut.
+
+    Args:
+        values: Values, a row for each draw; those of a row share its weight.
+        weights: Weight of each row, sum 1.
+        at_share: Parts of the crowd below. [1] 0 to 1
+
+    Returns:
+        The cuts, in the unit of the values. Uncertainty: that of so many draws.
+
+    Source:
+        common practice, no source (weighted quantiles).
+    """
+    each = np.repeat(weights / values.shape[1], values.shape[1])
+    order = np.argsort(values, axis=None)
+    climbed = np.cumsum(each[order]) - 0.5 * each[order]
+    return [float(cut) for cut in np.interp(at_share, climbed, values.ravel()[order])]
+
+
+def chance(shared: Array, weights: Array, at_stops: Sequence[float], own_sd_stops: float, near_stops: float) -> float:
+    """
+    How likely at least one of some sheets lands near enough.
+
+    1 - sum over draws of the product over sheets of P(|need - given + own scatter| > near)
+
+    Args:
+        shared: What the picture needs, a row for each draw. [stops]
+        weights: Weight of each draw, sum 1.
+        at_stops: What each sheet is given. [stops]
+        own_sd_stops: Scatter of each sheet by itself. [stops] > 0
+        near_stops: How near is near enough. [stops] > 0
+
+    Returns:
+        The chance. [1] 0 to 1. Uncertainty: that of so many draws.
+
+    Source:
+        our judgement (own scatter normal and independent).
+    """
+    missed = np.ones_like(shared)
+    for given in at_stops:
+        off = (shared - given) / own_sd_stops
+        reach = near_stops / own_sd_stops
+        missed *= 1 - (np.interp(off + reach, TABLE, BELOW) - np.interp(off - reach, TABLE, BELOW))
+    return 1 - float(weights @ missed.mean(1))
+
+
+def chance_within(sd_stops: float, near_stops: float) -> float:
+    """
+    How likely a normal lands near enough.
+
+    2 Phi(near / s) - 1
+
+    Args:
+        sd_stops: One standard deviation. [stops] > 0
+        near_stops: How near is near enough. [stops] > 0
+
+    Returns:
+        The chance. [1] 0 to 1
+
+    Source:
+        common practice, no source (normal errors).
+    """
+    return 2 * _NORMAL.cdf(near_stops / sd_stops) - 1
+
+
+def own_scatter_stops(sheet_sd_stops: float, reading_sd_stops: float) -> float:
+    """
+    What one sheet has for itself: shutter and aperture, and its reading.
+
+    Args:
+        sheet_sd_stops: Shutter and aperture. [stops] >= 0
+        reading_sd_stops: One reading. [stops] >= 0
+
+    Returns:
+        One standard deviation. [stops]
+
+    Source:
+        our judgement (independent doubts).
+    """
+    return hypot(sheet_sd_stops, reading_sd_stops)
