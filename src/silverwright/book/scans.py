@@ -41,6 +41,12 @@ def scans() -> tuple[ScanKnown, ...]:
     return tuple(known(one) for one in Scan.objects.filter(archived_at=None).select_related("file", "scanner", "sheet"))
 
 
+def measured_scans(number: str) -> tuple[str, ...]:
+    """The names of a sheet's scans whose patches are measured, the newest first."""
+    found = Scan.objects.filter(sheet__number=number, archived_at=None).exclude(signals=[])
+    return tuple(found.values_list("name", flat=True))
+
+
 def known(scan: Scan) -> ScanKnown:
     """Where a scan stands."""
     job = jobs.newest(scan.name)

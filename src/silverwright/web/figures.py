@@ -43,6 +43,7 @@ class SheetCard:
     says: str
     instead: str
     picture: str = ""  # drawn by the page itself, or nothing
+    thumb: str = ""  # where the picture of its newest scan stands, or nothing
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from django.http import HttpRequest, HttpResponse
 from django.urls import get_resolver, path, re_path
 
-from silverwright.web import frame
+from silverwright.web import frame, scanfiles
 from silverwright.web.guard import WRONG_METHOD
-from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, record, sheet, shelves, stepsheet, wrong
+from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, measure, record, scan, sheet, shelves, stepsheet, wrong
 
 
 def programs(request: HttpRequest, rest: str) -> HttpResponse:
@@ -21,6 +21,13 @@ urlpatterns = [
     path("camera", camera.camera, name="camera"),
     path("camera/record", record.record, name="record"),
     path("camera/fieldnote.pdf", record.fieldnote, name="fieldnote"),
+    path("measure", measure.page, name="measure"),
+    path("measure/scans", measure.work, name="scans"),
+    path("measure/<str:name>", scan.page, name="scan"),
+    path("measure/<str:name>/work", scan.work, name="scan-work"),
+    path("measure/<str:name>/patches.csv", scan.table, name="scan-table"),
+    path("measure/<str:name>/original", scanfiles.original, name="scan-original"),
+    path("measure/<str:name>/view/<path:path>", scanfiles.view, name="scan-view"),
     path("findings", findings.page, name="findings"),
     path("findings/step-sheet", stepsheet.page, name="step-sheet"),
     path("book", book.page, name="book"),

@@ -16,7 +16,8 @@ from silverwright.report.fieldnote import Paper, field_note_pdf, from_answer
 from silverwright.web.cards import MARKS, SAYS
 from silverwright.web.figures import Ledger, big_time
 from silverwright.web.kept import kept_ledger, kept_limits, kept_notes
-from silverwright.web.recorded import recorded
+from silverwright.web.recorded import recorded, thing_href
+from silverwright.web.scanned import view_href
 from silverwright.web.story import told_story
 from silverwright.web.when import day, short_day
 
@@ -48,6 +49,8 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
         "besides": besides,
         "told": told_story(story),
         "planned": _planned(planned.answer) if planned else None,
+        "picture": view_href(story.line.scan, "preview.png") if story.line.scan else "",
+        "picture_href": thing_href("scan", story.line.scan.name) if story.line.scan else "",
         "note_href": f"/book/{quote(sheet.number)}/note.pdf",
         "key": secrets.token_urlsafe(12),
     }
@@ -112,12 +115,13 @@ def _acts(story: Story) -> tuple[list[Act], list[Act]]:
     process = Act("Record its processing", f"/book/do/process?{number}")
     judge = Act("Say how it looks", f"/book/do/judge?{number}")
     measure = Act("Enter its densities", f"/findings/step-sheet?{number}")
+    scanned = Act("Hand in a scan", f"/measure?{number}")
     cut = Act("Cut it into pieces", f"/book/do/cut?{number}")
     learnt = Act("See its curve" if story.curves else "What is known now", f"/findings?{number}")
     by_state = {
         "exposed": ([process], [cut]),
         "cut": ([], [Act("Cut it into more pieces", cut.href)]),
-        "processed": ([judge, measure], [process]),
-        "measured": ([learnt, judge], [measure, process]),
+        "processed": ([judge, scanned, measure], [process]),
+        "measured": ([learnt, judge], [scanned, measure, process]),
     }
     return by_state[story.line.state]

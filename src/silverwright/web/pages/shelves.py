@@ -103,6 +103,15 @@ SHELVES: Final = (
         "Enter a meter",
         "No meter is in the book yet. With one, its constant need not be typed again.",
     ),
+    Shelf(
+        "scanner",
+        "scanners",
+        "Scanners",
+        "What do I scan with?",
+        "A calibration by a step tablet turns its numbers into scan density; it stands under Measure.",
+        "Enter a scanner",
+        "No scanner is in the book yet. With one, scans of sheets give densities once a step tablet has calibrated it.",
+    ),
 )
 BY_SLUG: Final = {shelf.slug: shelf for shelf in SHELVES}
 BY_KIND: Final = {shelf.kind: shelf for shelf in SHELVES}

@@ -1,6 +1,7 @@
 """A step sheet comes into the book: first how its patches got their exposure, then what that way needs, then their densities."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 from urllib.parse import urlencode
 
@@ -9,10 +10,11 @@ from django.shortcuts import render
 
 from silverwright.book import words
 from silverwright.book.queries import sheet_story
+from silverwright.book.scans import measured_scans
 from silverwright.errors import BadQuestion, UnknownName
-from silverwright.web.fields import sent_text
+from silverwright.web.fields import Field, sent_text
 from silverwright.web.live import kept, live
-from silverwright.web.pages.doing import Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.web.pages.doing import Grid, Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import do, find_deed
 
@@ -32,6 +34,8 @@ NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 READ: Final = ("densities", "read_by", "density_sd", "fixed_out_density")
 TABLE: Final = ("patches",)
+SCANNED: Final = ("scan", "fixed_out_density")  # where a scan gives the densities, the rest is folded away
+TYPED_INSTEAD: Final = ("densities", "read_by", "density_sd", "patches")
 LIGHT: Final = (
     "paper_lx",
     "reading_ev",
@@ -44,8 +48,9 @@ LIGHT: Final = (
     "filter_factor",
     "timed_by",
 )
-LAST: Final = ("remarks",)
+LAST: Final = ("lamp", "remarks")
 LARGEST_TABLE_BYTES: Final = 65_536  # our judgement: many times the longest table of patches
+SCAN_HELP: Final = "The scan of this sheet that gives its densities; then none need be typed."
 NO_TEXT: Final = "This file is no table of text. Save it as CSV, or paste the densities."
 
 
@@ -71,19 +76,32 @@ def _form(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) ->
     how = found.typed.get("how", "")
     how = how if how in NEEDS else "dark slide"
     again = ("again",) if "again" in found.typed or _is_read(found.typed.get("sheet", "")) else ()
+    scans = measured_scans(found.typed.get("sheet", ""))
     groups = {**_groups(how), "last": (*again, *LAST)}
+    if scans or "scan" in found.typed:
+        groups |= {"read": SCANNED, "table": TYPED_INSTEAD} if "scan" in found.typed else {"read": ("scan", *READ)}
     context = {
         **{name: form_fields(deed.form, found, trouble.faults, group) for name, group in groups.items()},
+        "read": [_of_this_sheet(one, scans) for one in form_fields(deed.form, found, trouble.faults, groups["read"])],
         "how": how,
+        "scanned": "scan" in found.typed,
         "ways": [(way, SAYS[way], way == how, _address(found, way)) for way in words.listed(words.HowExposed)],
         "strangers": strangers(deed.form, trouble.faults),
         "elsewhere": [fault for name, fault in trouble.faults.items() if name == "how"],
         "light_open": any(name in found.typed or name in trouble.faults for name in groups["light"]),
-        "table_open": any(name in found.typed or name in trouble.faults for name in TABLE),
+        "table_open": any(name in found.typed or name in trouble.faults for name in groups["table"]),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
     }
     return render(request, "stepsheet.html", context, status=trouble.status)
+
+
+def _of_this_sheet(field: Field | Grid, scans: Sequence[str]) -> Field | Grid:
+    """Of all scans only those of the sheet can be meant."""
+    if field.name != "scan" or not isinstance(field, Field):
+        return field
+    choices = tuple(one for one in field.choices if not one.value or one.value in scans or one.chosen)
+    return replace(field, help=SCAN_HELP, choices=choices)
 
 
 def _groups(how: str) -> dict[str, tuple[str, ...]]:
@@ -102,7 +120,7 @@ def _is_read(number: str) -> bool:
 
 def _address(found: Sent, how: str) -> str:
     """The same page for another way."""
-    kept = {"sheet": found.typed.get("sheet", ""), "how": how}
+    kept = {"sheet": found.typed.get("sheet", ""), "scan": found.typed.get("scan", ""), "how": how}
     return f"/findings/step-sheet?{urlencode({name: text for name, text in kept.items() if text})}"
 
 
