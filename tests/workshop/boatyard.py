@@ -20,6 +20,7 @@ def gear() -> None:
     do("light", {"name": "north window", "light_class": "north window"})
     do("light", {"name": "work lamp", "light_class": "tungsten lamp"})
     do("meter", {"name": "hand meter", "meter_k": 12.5, "lowest_ei": 3})
+    do("scanner", {"name": "flatbed in the office", "untagged": "gamma 2.2"})
     do("holder", {"name": "holder 1", "size": "4x5 in"})
 
 

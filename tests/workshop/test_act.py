@@ -144,7 +144,7 @@ def test_moments_that_are_none(when: object) -> None:
 def test_an_unknown_act_says_what_is_near() -> None:
     with pytest.raises(UnknownName) as caught:
         do("expos", {})
-    assert caught.value.near == ("expose",)
+    assert caught.value.near[0] == "expose"
 
 
 def test_deeds_have_names_sentences_and_examples() -> None:

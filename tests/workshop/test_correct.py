@@ -161,6 +161,7 @@ def everything() -> str:
     number, _ = learnt()
     do("judge", {"sheet": number, "looks": "too dark"})
     do("process", {"sheet": number, "steps": "rinse; 60"})
+    do("scene-patches", {"sheet": number, "places": "9.5 1.12 planks"})
     return number
 
 
@@ -238,7 +239,7 @@ def test_the_story_tells_every_change_of_a_sheet_and_what_belongs_to_it(everythi
     changes = api.story(everything).changes
     assert (changes[0].kind, changes[0].name, changes[0].fields["given_s"]) == ("exposure", f"{everything}/1", (97.0, 100.0))
     assert {change.kind for change in changes} == {"sheet", *ON_A_SHEET}
-    assert {change.deed for change in changes} == {"expose", "step-sheet", "judge", "process", "correct"}
+    assert {change.deed for change in changes} == {"expose", "step-sheet", "judge", "process", "scene-patches", "correct"}
 
 
 @pytest.mark.parametrize(

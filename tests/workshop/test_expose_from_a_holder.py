@@ -21,7 +21,7 @@ def known_paper(db: None) -> None:  # noqa: ARG001 (the tables must be there)
     do("lot", {"name": "box A", "paper": "RC paper", "sheets_left": 9})
     do("holder", {"name": "holder 1"})
     do("load", {"holder": "holder 1", "side": "1", "lot": "box A"})
-    do("expose", {"paper": "RC paper", "when": "2026-01-12 10:00Z", "paper_ei": 3, **SCENE})
+    do("expose", {"paper": "RC paper", "lot": "box A", "when": "2026-01-12 10:00Z", "paper_ei": 3, **SCENE})
     do("judge", {"sheet": "26-001", "looks": "right"})
 
 

@@ -5,7 +5,7 @@ from django.test import Client
 from tests.workshop.boatyard import exposed, gear
 
 from silverwright import api
-from silverwright.book.evidence import process_of
+from silverwright.book.life import process_of
 from silverwright.book.models import Processing, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do, find_deed

@@ -1,7 +1,7 @@
 """What the photographer's own sheets tell of a paper in a process: rows of the book become the evidence of the next exposure."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import log10
@@ -32,7 +32,7 @@ class Piece:
     """
     One thing that a sheet tells, as rows of the question `sensitometry.next`.
 
-    Without rows it says why it tells nothing (`why_not`). What is left out keeps its rows, and the reason.
+    `why_not` says why it gives no EI. What is left out keeps its rows, and the reason.
     """
 
     sheet: str
@@ -53,7 +53,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Everything that own sheets tell, and what the next sheet would share with them: the newest day, batch and lot."""
+    """Everything that own sheets tell, and what the next sheet would share with them: batch and lot."""
 
     pieces: tuple[Piece, ...]
     points: tuple[dict[str, float], ...]
@@ -63,6 +63,11 @@ class Told:
     def rows(self) -> list[Row]:
         """The rows of all that counts."""
         return [row for piece in self.pieces if piece.counts for row in piece.rows]
+
+    @property
+    def gives_ei(self) -> bool:
+        """Whether any of it says how fast the paper is: a step sheet in light that nobody metered tells its contrast only."""
+        return any(row.get("metered", True) for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +149,8 @@ def _circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circ
 
 def _next_to(last: Circumstances) -> Row:
     """What the next sheet shares with the last one: its baths, one sheet older, and its lot; the day and the light are its own."""
-    return {name: value for name, value in {**last.row, "age": last.age + 1 if last.batch else None}.items() if name != "light" and value is not None}
+    told = {**last.row, "age": last.age + 1 if last.batch else None}
+    return {name: told[name] for name in ("batch", "age", "lot") if told.get(name) is not None}
 
 
 def _pieces(sheet: Sheet, among: Circumstances) -> list[Piece]:
@@ -161,7 +167,7 @@ def _step_sheet(sheet: Sheet, among: Circumstances) -> Piece | None:
         return None
     rows = [one for one in read.readings.all() if not one.left_out and one.density is not None and one.exposure_log10 is not None]
     lamp = read.lamp
-    says = f"{'control step sheet' if lamp else 'step sheet'} {sheet}, {len(rows)} patches{'' if read.metered else ', light not metered'}"
+    says = f"{'control step sheet' if lamp else 'step sheet'} {sheet}, {len(rows)} patches"
     light = str(lamp) if lamp else among.light
     if not rows:
         return None
@@ -177,7 +183,8 @@ def _step_sheet(sheet: Sheet, among: Circumstances) -> Piece | None:
         }
         for one in rows
     )
-    return Piece(sheet.number, "step sheet", says, light, among.day, tuple(_without_none(row) for row in told), control=lamp is not None)
+    lacks = "" if read.metered else "its light was not metered, so it gives range and contrast only"
+    return Piece(sheet.number, "step sheet", says, light, among.day, tuple(_without_none(row) for row in told), lacks, control=lamp is not None)
 
 
 def _strip_times(read: StepSheet) -> dict[int, tuple[float, float]]:

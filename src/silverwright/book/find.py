@@ -39,8 +39,8 @@ NAMED: Final[Mapping[str, type[Kept]]] = {
     "meter": Meter,
     "holder": Holder,
     "scanner": Scanner,
-    "scan": Scan,
 }
+BY_NAME: Final[Mapping[str, type[Kept]]] = {**NAMED, "scan": Scan}
 ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "exposure": (Exposure, "sheet"),
     "processing": (Processing, "sheet"),
@@ -51,7 +51,7 @@ ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "scene-patch": (ScenePatch, "sheet"),
 }
 LONGEST_ECHO: Final = 40  # our judgement: enough to recognise what was typed
-KINDS: Final[tuple[str, ...]] = (*NAMED, "side", "sheet", *ON_A_SHEET)
+KINDS: Final[tuple[str, ...]] = (*BY_NAME, "side", "sheet", *ON_A_SHEET)
 _NUMBER: Final = re.compile(r"(\d{2}|\d{4})\s*[-/ ]\s*(\d{1,6})\s*([a-z]{0,2})")
 
 
@@ -70,7 +70,7 @@ def find_thing(kind: str, name: str) -> Kept:
     """
     if len(name) > LONGEST_NAME or not name.isprintable():
         raise UnknownName(kind, f"{ascii(name)[1:LONGEST_ECHO]}…")
-    if kind in NAMED:
+    if kind in BY_NAME:
         return _named(kind, name)
     if kind == "sheet":
         return _sheet(name)
@@ -85,7 +85,7 @@ def called(thing: Kept) -> tuple[str, str]:
     """The kind and the name by which `find_thing` finds it again."""
     if isinstance(thing, HolderSide):
         return "side", f"{thing.holder}/{thing.side}"
-    for kind, model in NAMED.items():
+    for kind, model in BY_NAME.items():
         if isinstance(thing, model):
             return kind, str(thing)
     if isinstance(thing, Sheet):
@@ -101,7 +101,7 @@ def called(thing: Kept) -> tuple[str, str]:
 
 
 def _named(kind: str, name: str) -> Kept:
-    everything: QuerySet[Any] = NAMED[kind].objects.all()  # type: ignore[attr-defined]
+    everything: QuerySet[Any] = BY_NAME[kind].objects.all()  # type: ignore[attr-defined]
     wanted = " ".join(name.split())
     found: Kept | None = everything.filter(name=wanted).first() or everything.filter(name__iexact=wanted).first()
     if found is None:

@@ -8,7 +8,7 @@ from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Val
 
 from silverwright.book.evidence import Told, told_by
 from silverwright.book.files import VIEWS
-from silverwright.book.find import NAMED, find_thing
+from silverwright.book.find import BY_NAME, NAMED, find_thing
 from silverwright.book.forecast import Next, forecast
 from silverwright.book.life import process_of, processings_of
 from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
@@ -165,9 +165,9 @@ def names(kind: str) -> tuple[str, ...]:
     """What can be chosen of a kind: every name or number that is not archived."""
     if kind == "sheet":
         return tuple(Sheet.objects.filter(archived_at=None).values_list("number", flat=True))
-    if kind not in NAMED:
+    if kind not in BY_NAME:
         return ()
-    return tuple(NAMED[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
+    return tuple(BY_NAME[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
 
 
 def paper_known(name: str, process: str = "direct positive", coming: Next = AS_USUAL) -> PaperKnown:

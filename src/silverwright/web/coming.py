@@ -88,7 +88,8 @@ def coming_of(typed: Mapping[str, str]) -> Next:
 def coming_fields(coming: Next) -> list[Field]:
     """What can be said of the next sheet, as a form shows it."""
     tones = tuple(Option(one, one.capitalize(), one == coming.tone) for one in TONES)
-    lights = tuple(Option("" if one == "unknown" else one, "Not said" if one == "unknown" else one.capitalize(), one == coming.light) for one in LIGHTS)
+    lights = tuple(Option(one, one.capitalize(), one == coming.light) for one in LIGHTS)
+    lights = (Option("", "Not said", not coming.light), *lights[1:])
     blue = coming.light_sd_stops is not None
     readings = (Option("", "Plain reading", not blue), Option(f"{BLUE_FILTERED_STOPS}", "Through a blue filter", blue))
     return [
@@ -107,7 +108,7 @@ def next_shown(known: PaperKnown) -> NextShown:
         figure=replace(shown, value=shown.value.removesuffix("EI").strip()),
         doubt=f"{answer.sd_stops.value or 0:.2f}",
         rests_on=answer.rests_on,
-        own=bool(known.told.rows),
+        own=known.told.gives_ei,
         chances=Chances(f"{answer.one_sheet_percent.value or 0:.0f}", f"{answer.two_sheets_percent.value or 0:.0f}", f"{high - low:.1f}"),
         narrows=answer.narrows,
         ledger=ledger(answer.ledger, caption="What each sheet says of the EI, in stops", total="Together") if answer.ledger else None,
@@ -122,7 +123,7 @@ def evidence_shown(told: Told) -> list[SaidShown]:
 
 
 def _said(piece: Piece) -> SaidShown:
-    counts = f"left out: {piece.left_out}" if piece.left_out else f"tells nothing: {piece.why_not}" if not piece.rows else "counts"
+    counts = f"left out: {piece.left_out}" if piece.left_out else piece.why_not or "counts"
     return SaidShown(
         sheet=piece.sheet,
         says=piece.says,

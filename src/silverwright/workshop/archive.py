@@ -10,7 +10,23 @@ from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.workshop.act import Deed, Doing, Done
 
 Kind = Literal[
-    "paper", "lot", "camera", "lens", "light", "meter", "holder", "sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict"
+    "paper",
+    "lot",
+    "camera",
+    "lens",
+    "light",
+    "meter",
+    "holder",
+    "scanner",
+    "scan",
+    "sheet",
+    "exposure",
+    "processing",
+    "step",
+    "step-sheet",
+    "reading",
+    "verdict",
+    "scene-patch",
 ]
 KIND: Final = Choice(help="What kind of thing.", example="lens")
 NAME: Final = Words(help="Its name or its number; the second exposure of a sheet is 26-018/2.", example="210 mm lens in a leaf shutter", longest=100)

@@ -88,7 +88,7 @@ def _plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
 
 
 def _prepare(doing: Doing[DoneAtTheCamera]) -> Planned | None:
-    return plan(planned_fields(doing.given)) if _is_planned(doing.given) else None
+    return plan(planned_fields(doing.given), doing.form.when or doing.at) if _is_planned(doing.given) else None
 
 
 def _expose(doing: Doing[DoneAtTheCamera]) -> Done:

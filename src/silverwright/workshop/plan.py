@@ -1,7 +1,10 @@
 """The exposure of the next sheet: what the book knows, under what was typed, asked of the ledger. Nothing is kept."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any, Final
+
+from django.utils.timezone import localtime, now
 
 from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Record, Remark, remark
@@ -40,18 +43,18 @@ class Planned(Record):
     notes: tuple[Remark, ...] = ()
 
 
-def plan(given: Mapping[str, object]) -> Planned:
+def plan(given: Mapping[str, object], at: datetime | None = None) -> Planned:
     """
     How long to expose, with everything that the book knows.
 
     Named things fill in their fields - a lens its focal length, a meter its constant, a camera its mirror, a paper its EI and reciprocity from own
-    sheets - and whatever is typed wins over them. Raises `BadQuestion` with every fault.
+    sheets - and whatever is typed wins over them. `at` is when it is exposed: now, unless it is said. Raises `BadQuestion` with every fault.
     """
     with plain_trouble():
         typed = {name: value for name, value in given.items() if value is not None and value != ""}
         things, faults = find_things(THINGS, typed)
         asked = {name: value for name, value in typed.items() if name not in THINGS}
-        known, notes = _from_book(things, asked)
+        known, notes = _from_book(things, asked, localtime(at or now()).date().isoformat())
         question = _question({one.field: one.value for one in known} | asked, faults)
         answer = LEDGER.compute(question)
     document = question.model_dump(mode="json", exclude_defaults=True)
@@ -68,7 +71,7 @@ def _question(filled: Mapping[str, object], faults: list[Fault]) -> LedgerQuesti
     return question
 
 
-def _from_book(things: Mapping[str, Any], asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
+def _from_book(things: Mapping[str, Any], asked: Mapping[str, object], day: str) -> tuple[list[FromBook], list[Remark]]:
     """Every field that the named things know and nobody typed."""
     known: list[FromBook] = []
     lens: Lens | None = things.get("lens")
@@ -86,24 +89,24 @@ def _from_book(things: Mapping[str, Any], asked: Mapping[str, object]) -> tuple[
     paper: Paper | None = things.get("paper")
     if paper is None:
         return known, []
-    of_paper, notes = _from_paper(paper, str(asked.get("process", "direct positive")), things.get("light"), asked)
+    coming = Next(tone=str(asked.get("reading_tone", "mid-grey")), light=light_class(things.get("light")), day=day)
+    of_paper, notes = _from_paper(told_by(paper, str(asked.get("process", "direct positive"))), coming, asked)
     return known + of_paper, notes
 
 
-def _from_paper(paper: Paper, process: str, light: Light | None, asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
+def _from_paper(told: Told, coming: Next, asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
     """The paper's EI and its exponent in long exposures, as own sheets forecast them; what tells nothing is said, too."""
-    told = told_by(paper, process)
     notes = [remark(Note.GIVES_NO_EI, what=one.says, why=one.why_not) for one in told.pieces if one.why_not]
     known: list[FromBook] = []
-    if told.rows:
-        answer = forecast(told, process, Next(tone=str(asked.get("reading_tone", "mid-grey")), light=light_class(light)))
+    if told.gives_ei:
+        answer = forecast(told, str(asked.get("process", "direct positive")), coming)
         ei, rests = f"{answer.paper_ei.value:.2g}", answer.rests_on
         if "paper_ei" in asked:
             notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=rests))
         else:
             known += _learnt(answer, long_too=not ABOUT_LONG_TIMES & set(asked))
             notes = [remark(Note.OWN_SHEETS_USED, ei=ei, rests=rests), *notes, *(one for one in answer.notes if one.note in WORTH_SAYING)]
-            notes += _other_light(told, light)
+            notes += _other_light(told, coming.light)
     if told.points and not ABOUT_LONG_TIMES & {*asked, *(one.field for one in known)}:
         many = len(told.points)
         known.append(FromBook(field="own_points", value=told.points, says=f"{many} own reciprocity test{'s' if many > 1 else ''}"))
@@ -128,10 +131,9 @@ def light_class(light: Light | None) -> str:
     return "" if light is None or light.light_class == "unknown" else light.light_class
 
 
-def _other_light(told: Told, light: Light | None) -> list[Remark]:
+def _other_light(told: Told, this: str) -> list[Remark]:
     """Evidence from another class of light than this one."""
     theirs = sorted({one.light for one in told.pieces if one.counts and not one.control})
-    this = light_class(light)
     if not this or "" in theirs or this in theirs:
         return []
     return [remark(Note.OTHER_LIGHT, theirs=", ".join(theirs), this=this)]
