@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from trials.darkrooms.world import LIGHTS, STOP_LOG10, TARGET_DENSITY, Darkroom, as_set_s, time_for_s
+from trials.darkrooms.world import LIGHTS, STOP_LOG10, Darkroom, as_set_s, time_for_s
 
 LOOKS_RIGHT_DENSITY = 0.03
 STRIP_REACH_STOPS = 1.0  # five strips, half a stop apart
@@ -40,9 +40,9 @@ class HalveOrDouble:
     def learn(self, number: int, time_s: float) -> None:
         """Only whether the highlight was too dark or too light."""
         _, densities = self.darkroom.picture(number, time_s)
-        if abs(densities[0] - TARGET_DENSITY) <= LOOKS_RIGHT_DENSITY:
+        if abs(densities[0] - self.darkroom.target_density) <= LOOKS_RIGHT_DENSITY:
             return
-        way = 1 if densities[0] > TARGET_DENSITY else -1
+        way = 1 if densities[0] > self.darkroom.target_density else -1
         if self.last_way and way != self.last_way:
             self.step_stops /= 2
         self.wanted_stops += way * self.step_stops

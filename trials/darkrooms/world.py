@@ -15,7 +15,8 @@ from trials.grains import Floats, Grains, draw_grains
 
 STOP_LOG10 = log10(2)
 BASE_DENSITY = 0.05
-TARGET_DENSITY = BASE_DENSITY + 0.15  # a highlight with texture
+OVER_DENSITY = 0.15  # a highlight with texture
+TARGET_DENSITY = BASE_DENSITY + OVER_DENSITY
 SHEETS = 9
 NEW_DAYS = (3, 6, 9)  # days change after so many sheets
 SHEETS_IN_BATH = 6
@@ -37,9 +38,11 @@ class Kind:
     steeper_factor: float = 1.0
     drift_factor: float = 1.0
     any_reciprocity: bool = False
+    over_lightest: bool = False  # the highlight is told from the lightest tone of the paper, not from its base
 
 
 USUAL = Kind()
+LIGHTEST = Kind(over_lightest=True)
 SHIFTED = Kind(steeper_factor=1.35, drift_factor=2.0, any_reciprocity=True)
 
 
@@ -80,6 +83,7 @@ class Darkroom:
     """One photographer's paper, baths, lights and luck; every method that is tried in it meets the same luck."""
 
     grains: Grains
+    target_density: float
     needs_log10: float  # for the highlight, in a fresh bath
     exponent: float
     drift_stops: float  # for each sheet through the bath
@@ -90,6 +94,7 @@ class Darkroom:
     bath_stops: tuple[float, ...]
     day_stops: tuple[float, ...]
     sheet_stops: tuple[float, ...]
+    second_stops: tuple[float, ...]  # of a second sheet of the same scene
     metering_stops: Floats  # (sheets, patches)
     reading_density: Floats  # (sheets, patches)
     step_density: Floats  # (sheets, steps)
@@ -109,7 +114,7 @@ class Darkroom:
                 apart_log10=self.grains.apart_log10 * flatter,
                 dmax_density=self.grains.dmax_density * (1 - self.fade_share * age / 2),
             )
-            moved = self.needs_log10 + self.drift_stops * age * STOP_LOG10 - faded.exposure_log10(TARGET_DENSITY)
+            moved = self.needs_log10 + self.drift_stops * age * STOP_LOG10 - faded.exposure_log10(self.target_density)
             found.append(replace(faded, middle_log10=faded.middle_log10 + moved))
         return tuple(found)
 
@@ -123,10 +128,11 @@ class Darkroom:
         light = self.light_stops[LIGHTS.index(sheet.light)]
         return light + self.bath_stops[sheet.batch] + self.day_stops[sheet.day] + self.sheet_stops[number]
 
-    def error_stops(self, number: int, time_s: float) -> float:
-        """How much too much light the highlight of this sheet got: above 0 too light."""
+    def error_stops(self, number: int, time_s: float, *, second: bool = False) -> float:
+        """How much too much light the highlight of this sheet got, or that of a second sheet after the same reading: above 0 too light."""
         given, needed = (effective_log10(one, self.exponent) for one in (time_s, self.needed_s(number)))
-        return (given - needed) / STOP_LOG10
+        other = self.second_stops[number] - self.sheet_stops[number] if second else 0.0
+        return (given - needed) / STOP_LOG10 + other
 
     def needed_s(self, number: int) -> float:
         """The time that this sheet would have needed."""
@@ -170,8 +176,11 @@ def draw_darkroom(seed: int, kind: Kind = USUAL) -> Darkroom:
     expected, anything = dice.normal(0.15, 0.06), dice.uniform(0, 0.35)
     exponent = anything if kind.any_reciprocity else max(0.0, expected)
     days = len(NEW_DAYS) + 1
+    grains = draw_grains(dice, steeper_factor=kind.steeper_factor)
+    lightest = float(grains.density(9.0))
     return Darkroom(
-        grains=draw_grains(dice, steeper_factor=kind.steeper_factor),
+        grains=grains,
+        target_density=lightest + OVER_DENSITY if kind.over_lightest else TARGET_DENSITY,
         needs_log10=dice.normal(0, SPEED) * STOP_LOG10,
         exponent=exponent,
         drift_stops=0.04 * kind.drift_factor * float(np.exp(dice.normal(0, 0.5))),
@@ -187,6 +196,7 @@ def draw_darkroom(seed: int, kind: Kind = USUAL) -> Darkroom:
         step_density=dice.normal(0, READING_DENSITY, (SHEETS, len(STEP_STOPS))),
         control_density=dice.normal(0, READING_DENSITY, (days, len(STEP_STOPS))),
         sheets=tuple(_circumstances(number, dice, light) for number in range(SHEETS)),
+        second_stops=tuple(dice.normal(0, SHEET, SHEETS).tolist()),
     )
 
 
