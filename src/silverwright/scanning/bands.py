@@ -27,6 +27,7 @@ Band = tuple[int, Samples]  # its first row; rows, columns, channels
 BAND_BYTES: Final = 1 << 24  # our judgement: 16 MiB at a time: few enough to be held, enough to be quick
 MOST_PIECE_BYTES: Final = 1 << 25  # our judgement: larger strips than 32 MiB are read row by row instead
 HANDS: Final = 2  # our judgement: so many pieces are unpacked at once
+SHORT_OF_MEMORY: Final = ("memory", "thread", "map segment")  # what libraries say when the system gives them no more
 CUT_OFF: Final = "The file is damaged or cut off: not all of its picture can be unpacked. Send it again, or scan again."
 
 # Tags of the small TIFF around one piece, source: TIFF 6.0.
@@ -159,7 +160,7 @@ def _unpacked_piece(packed: bytes, rows: int, header: Header, pieces: Pieces) ->
         )
         numbers: Samples = image.numpy().reshape(rows, pieces.piece_width_px, samples)
     except (pyvips.Error, ValueError) as error:
-        raise refused(CUT_OFF) from error
+        raise trouble(error) from error
     return numbers
 
 
@@ -210,7 +211,17 @@ def streamed(path: Path, header: Header, wanted: Sequence[Rows]) -> Iterator[Ban
             fetched = region.fetch(0, first, header.width_px, last - first)
             yield first, np.frombuffer(fetched, kind).reshape(last - first, header.width_px, image.bands)[:, :, : header.channels]
     except pyvips.Error as error:
-        raise refused(CUT_OFF) from error
+        raise trouble(error) from error
+
+
+def trouble(error: Exception) -> Exception:
+    """Whether the file is to blame for what a library says, or the memory that it was given."""
+    return MemoryError() if short_of_memory(error) else refused(CUT_OFF)
+
+
+def short_of_memory(error: Exception) -> bool:
+    """Whether an error says that the system gave no more memory."""
+    return isinstance(error, MemoryError) or any(sign in str(error) for sign in SHORT_OF_MEMORY)
 
 
 def opened(path: Path, header: Header) -> Any:  # noqa: ANN401 (pictures of a library without types)

@@ -152,7 +152,7 @@ def _listen(child: "subprocess.Popen[str]", lines: "queue.SimpleQueue[str]", on_
             beaten = time.monotonic()
         if time.monotonic() - begun > caps.wall_s:
             return {"failed": TOO_LONG}
-        if _held_bytes(child.pid) > caps.memory_bytes:
+        if held_bytes(child.pid) > caps.memory_bytes:
             return {"failed": TOO_MUCH_MEMORY}
         try:
             line = lines.get(timeout=TICK_S / 2)
@@ -166,7 +166,7 @@ def _listen(child: "subprocess.Popen[str]", lines: "queue.SimpleQueue[str]", on_
         percent = max(percent, int(told["percent"]))
 
 
-def _held_bytes(process: int) -> int:
+def held_bytes(process: int) -> int:
     """Memory that a process holds for itself; what it reads of a file through the system's own memory is not counted. 0 where nobody tells."""
     try:
         status = Path(f"/proc/{process}/status").read_text(encoding="ascii")

@@ -19,6 +19,8 @@ from silverwright.scanning.orders import Look, Order, from_line
 
 OUT_OF_MEMORY: Final = "reading it takes more memory than a scan may take. Is it damaged? Save it uncompressed, or cut it smaller."
 OUR_FAULT: Final = "the part of the program that reads scans made a mistake. Open the file elsewhere and save it as a new TIFF."
+GONE: Final = "it is not where it was kept."
+NO_ROOM: Final = "its pictures could not be written. Is the disk full, or its folder closed? Make room, and have it read again."
 DIE_WITH_PARENT: Final = 1  # source: Linux, prctl: PR_SET_PDEATHSIG
 
 
@@ -37,9 +39,10 @@ def cap(caps: dict[str, float]) -> None:
         import resource  # noqa: PLC0415
 
         memory_bytes, cpu_s = int(caps["memory_bytes"]), int(caps["cpu_s"])
-        for what, most in ((resource.RLIMIT_DATA, memory_bytes), (resource.RLIMIT_CPU, cpu_s), (resource.RLIMIT_CORE, 0)):
+        told_first = (cpu_s, cpu_s + 1)  # the first ends with a signal that says why
+        for what, most in ((resource.RLIMIT_DATA, (memory_bytes,) * 2), (resource.RLIMIT_CPU, told_first), (resource.RLIMIT_CORE, (0, 0))):
             with suppress(ValueError, OSError):
-                resource.setrlimit(what, (most, most))
+                resource.setrlimit(what, most)
     if sys.platform == "linux":
         ctypes.CDLL(None).prctl(DIE_WITH_PARENT, signal.SIGKILL)
 
@@ -51,12 +54,21 @@ def last_word(order: Order, on_percent: Callable[[int], None]) -> dict[str, Any]
     except ScanRefused as refused:
         faults = [{"field": one.field, "given": one.given, "problem": one.problem} for one in refused.faults]
         return {"refused": faults, "header": refused.header}
-    except MemoryError:
-        return {"failed": OUT_OF_MEMORY}
+    except FileNotFoundError:
+        return {"failed": GONE}
     except (OutOfRange, NotEnoughReadings) as wrong:
         return {"refused": [{"field": "grid", "given": "", "problem": str(wrong)}], "header": {}}
     except Exception as wrong:  # noqa: BLE001 (whatever it was, somebody must be told in words)
-        return {"failed": OUT_OF_MEMORY if "memory" in str(wrong) else OUR_FAULT}
+        return {"failed": _why(wrong)}
+
+
+def _why(wrong: Exception) -> str:
+    """In words."""
+    from silverwright.scanning.bands import short_of_memory  # noqa: PLC0415 (it needs libraries)
+
+    if short_of_memory(wrong):
+        return OUT_OF_MEMORY
+    return NO_ROOM if isinstance(wrong, OSError) else OUR_FAULT
 
 
 def _carry_out(order: Order, on_percent: Callable[[int], None]) -> dict[str, Any]:

@@ -8,7 +8,9 @@ from silverwright.scanning.header import MOST_PIXELS, READABLE, Header
 
 READ_BITS: Final = (8, 16)
 MOST_AT_ONCE_BYTES: Final = 300_000_000  # our judgement: what has to be unpacked as a whole must fit into the child's memory
-DEFLATE_MOST: Final = 1032  # source: RFC 1951: 258 bytes from two bits, so no more than this from one byte
+# So many bytes can at most come out of one: Deflate makes 258 out of two bits (source: RFC 1951), LZW fewer than 4096 out of twelve (source:
+# TIFF 6.0), PackBits 128 out of two bytes (source: TIFF 6.0).
+MOST_FROM_A_BYTE: Final = {"Deflate": 1032, "LZW": 4096 * 8 // 12, "PackBits": 64}
 NOT_WHAT_IT_SAYS: Final = 100  # our judgement: a file that lacks so much was never whole
 SIXTEEN: Final = "Save it as TIFF with 16 bits, in grey or RGB, and send that."
 COLOURS: Final = {
@@ -56,7 +58,7 @@ def _too_much(header: Header) -> list[str]:
         return [f"The file promises a picture of {size}: it is damaged. Scan again, or send it again."]
     if pixels > MOST_PIXELS:
         said.append(f"The file promises {size}; read is up to one gigapixel. Scan with fewer dots per inch, or cut the picture.")
-    needs_bytes = max(header.needs_bytes, unpacked_bytes // DEFLATE_MOST if header.packed == "Deflate" else 0)
+    needs_bytes = max(header.needs_bytes, unpacked_bytes // MOST_FROM_A_BYTE.get(header.packed, unpacked_bytes))
     if needs_bytes > header.size_bytes * NOT_WHAT_IT_SAYS:
         said.append(f"The file promises {size}, and with {_megabytes(header.size_bytes)} cannot hold them: it is not what it says.")
     elif needs_bytes > header.size_bytes:

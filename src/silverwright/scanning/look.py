@@ -10,8 +10,8 @@ import pyvips
 from numpy.typing import NDArray
 
 from silverwright.densitometry.patch import GREY_WEIGHTS
-from silverwright.scanning.bands import CUT_OFF, opened
-from silverwright.scanning.header import Header, refused
+from silverwright.scanning.bands import opened, short_of_memory, trouble
+from silverwright.scanning.header import Header
 from silverwright.scanning.judging import notes, refuse_if_any
 from silverwright.scanning.kinds import read_header
 from silverwright.scanning.light import curves_of, to_light
@@ -41,12 +41,13 @@ def look(order: Look, on_percent: OnPercent) -> dict[str, Any]:
     folder.mkdir(parents=True)
     try:
         reduced = _reduced(path, header, order.untagged, lambda percent: on_percent(percent * REDUCED_BY // 100))
+    except pyvips.Error as error:
+        raise trouble(error) from error
+    try:  # the whole picture was read by now: what fails is the writing
         _small_pictures(reduced, folder)
         _tiles(path, header, order.untagged, folder, lambda percent: on_percent(REDUCED_BY + percent * (100 - REDUCED_BY) // 100))
     except pyvips.Error as error:
-        if "memory" in str(error):
-            raise MemoryError from error
-        raise refused(CUT_OFF) from error
+        raise MemoryError if short_of_memory(error) else OSError(str(error)) from error
     told = {"header": header.as_json(), "problems": [], "notes": notes(header, order.untagged), "grid": None, "grid_sure": False, "grid_why": ""}
     if order.find:
         from silverwright.densitometry.find_grid import find_grid  # noqa: PLC0415 (a picture has no patches to look for)
