@@ -59,7 +59,7 @@ def _state(scan: Scan, job: Job | None) -> str:
     if job is not None and job.state in {"waiting", "running", "failed", "stopped"}:
         return job.state
     if scan.said:
-        return "untagged" if scan.header and not scan.header.get("has_profile") and scan.untagged == "unknown" else "refused"
+        return "untagged" if "untagged" in scan.header.get("asked", ()) else "refused"
     if scan.signals:
         return "measured"
     return "looked" if scan.shows == "picture" else "unsure"

@@ -116,7 +116,7 @@ def _asked(order: Look | Measure, beat: Beat) -> tuple[dict[str, Any], str]:
     try:
         return carry_out(order, beat), ""
     except ScanRefused as refused:
-        return {"header": refused.header}, str(refused)
+        return {"header": refused.header | {"asked": [fault.field for fault in refused.faults]}}, str(refused)
 
 
 def _untagged(scan: Scan) -> str:

@@ -74,7 +74,8 @@ def _steps(calibration: Calibration) -> list[StepLine]:
 
 
 def _signed(miss: float) -> str:
-    return f"{miss:+.3f}".replace("-", "\N{MINUS SIGN}")
+    shown = f"{miss:+.3f}"
+    return "0.000" if shown[1:] == "0.000" else shown.replace("-", "\N{MINUS SIGN}")
 
 
 def curve_of(scan: Scan) -> CurveShown | None:

@@ -60,6 +60,7 @@ class Cell:
     """One cell of the table of places."""
 
     name: str
+    column: str
     label: str
     text: str
 
@@ -91,7 +92,7 @@ def places_typed(scan: Scan, typed: Mapping[str, str]) -> list[list[Cell]]:
     there: Sequence[Mapping[str, Any]] = found if isinstance(found, list) else scan.spots
     rows: list[Mapping[str, Any]] = [*there, *[{}] * max(LEAST_PLACES - len(there), SPARE_PLACES)]
     return [
-        [Cell(f"spots.{place}.{name}", f"{label}, place {place + 1}", _cell(row.get(name))) for name, label in COLUMNS.items()]
+        [Cell(f"spots.{place}.{name}", label, f"{label}, place {place + 1}", _cell(row.get(name))) for name, label in COLUMNS.items()]
         for place, row in enumerate(rows)
     ]
 

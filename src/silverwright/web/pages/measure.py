@@ -150,7 +150,7 @@ def _page(request: HttpRequest, found: Sent, outcomes: Sequence[Outcome], status
     shows = found.typed.get("shows", "")
     context: dict[str, Any] = {
         "done": done,
-        "fields": [_unsaid(one) for one in form_fields(deed.form, found, faults, ("sheet", "scanner", "columns", "rows")) if isinstance(one, Field)],
+        "fields": [_unsaid(one) for one in form_fields(deed.form, found, faults, ("sheet", "scanner", "rows", "columns")) if isinstance(one, Field)],
         "seldom": form_fields(deed.form, found, faults, ("when", "remarks")),
         "seldom_open": any(name in found.typed or name in faults for name in ("when", "remarks")),
         "shows": [(word, WHAT_IT_SHOWS[word], word == (shows if shows in WHAT_IT_SHOWS else "step sheet")) for word in words.listed(words.Shows)],

@@ -12,11 +12,11 @@ from django.shortcuts import render
 from silverwright.book.files import VIEWS
 from silverwright.book.models import Scan
 from silverwright.book.scans import ScanKnown, scan_known
-from silverwright.errors import BadQuestion, Contradiction, UnknownName
+from silverwright.errors import BadQuestion, Contradiction, Fault, UnknownName
 from silverwright.web.fields import by_field, sent_text
 from silverwright.web.live import kept, live
 from silverwright.web.pages.calibrated import calibrated, curve_of
-from silverwright.web.pages.doing import SENT_BEFORE, Sent, Trouble, form_fields, fresh, sent, strangers
+from silverwright.web.pages.doing import SENT_BEFORE, Sent, Trouble, form_fields, fresh, sent
 from silverwright.web.pages.marking import COLUMNS, corner_names, grid_typed, places_typed
 from silverwright.web.recorded import recorded, seen_there, thing_href
 from silverwright.web.scanned import MARKS, SAYS, drawn, ends, notes_of, patch_lines, view_href
@@ -98,7 +98,7 @@ def _page(request: HttpRequest, known: ScanKnown, typed: Mapping[str, str], deed
         "facts": _facts(scan),
         "busy": known.state in UNDER_WAY,
         "told": trouble.says,
-        "problems": strangers(find_deed(deed).form, trouble.faults) if deed else (),
+        "problems": _homeless(deed, trouble, measured=bool(patches)),
         "key": fresh(sent(find_deed("grid").form, typed), trouble).key,
         "patches": patches,
         "notes": notes_of(scan.notes),
@@ -112,6 +112,15 @@ def _page(request: HttpRequest, known: ScanKnown, typed: Mapping[str, str], deed
         **calibrated(scan, typed, faults["calibrate"]),
     }
     return render(request, "scan.html", context, status=trouble.status)
+
+
+def _homeless(deed: str, trouble: Trouble, *, measured: bool) -> list[Fault]:
+    """What is wrong with something that stands nowhere on the page now."""
+    if deed in {"calibrate", "scene-patches"} and not measured:
+        return list(trouble.faults.values())
+    if deed in {"stop-work", "read-again"}:
+        return [fault for name, fault in trouble.faults.items() if name != "untagged"]
+    return []
 
 
 def _marked(known: ScanKnown, typed: Mapping[str, str], faults: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:

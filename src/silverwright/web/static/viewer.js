@@ -112,8 +112,7 @@
     changed()
     const place = places.rows().indexOf(free)
     hold(place)
-    const next = free.querySelector("[name$=reading_ev]")
-    if (next) next.focus({ preventScroll: true })
+    reading.querySelector("input").focus({ preventScroll: true })
   }
 
   function moreRows() {
@@ -140,10 +139,20 @@
       mine.forEach((one, column) => { one.value = next[column] ? next[column].value : "" })
     }
     held = null
+    reading.hidden = true
     changed()
     const left = handles.querySelectorAll("button")
     if (left.length) left[Math.min(place, left.length - 1)].focus()
   }
+
+  // What the meter read at the place in hand is typed beside the tools, where the eye is; the table below has it too.
+  const reading = document.getElementById("reading")
+  const readingOf = at => places.rows()[at].querySelector("[name$=reading_ev]")
+  if (reading) reading.querySelector("input").addEventListener("input", event => {
+    if (held === null) return
+    readingOf(held).value = event.target.value
+    form.dispatchEvent(new Event("input", { bubbles: true }))
+  })
 
   const marks = root.dataset.marks === "places" ? places : grid
   const draw = marks === grid ? drawGrid : drawPlaces
@@ -237,6 +246,10 @@
   function hold(at) {
     held = at
     if (hand) hand.textContent = marks.says(at)
+    if (reading) {
+      reading.hidden = false
+      reading.querySelector("input").value = readingOf(at).value
+    }
     redraw()
   }
 
@@ -313,6 +326,11 @@
   viewer.addHandler("canvas-click", event => {
     if (event.quick && marks === places) addPlace(inScan(event.position.x, event.position.y))
   })
+  viewer.canvas.focus = () => HTMLElement.prototype.focus.call(viewer.canvas, { preventScroll: true }) // a click moves no page
+  viewer.canvas.setAttribute("role", "application")
+  viewer.canvas.setAttribute("aria-label", "The scan: arrow keys move it, plus and minus zoom, 0 shows the whole")
+  const KEYS = new Set(["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "+", "-", "=", "0"])
+  viewer.addHandler("canvas-key", event => { event.preventDefaultAction = !KEYS.has(event.originalEvent.key) }) // no turning, no flipping
   viewer.addHandler("canvas-cooperative-gesture", event => { // one finger and the plain wheel belong to the page
     event.preventDefaultAction = true
     if (hand) hand.textContent = event.gesture === "scroll" ? "Hold Ctrl to zoom by the wheel." : "Two fingers move and zoom the scan; one finger moves the page or a mark."
