@@ -51,7 +51,6 @@ class Note(StrEnum):
     ALPHA_IGNORED = "alpha-ignored"
     TURNED_BY_TAG = "turned-by-tag"
     DPI_IGNORED = "dpi-ignored"
-    HALO_IN_SCAN = "halo-in-scan"
     # the book
     OWN_SHEETS_USED = "own-sheets-used"
     TYPED_WINS = "typed-wins"
@@ -179,13 +178,6 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.ALPHA_IGNORED: ("know", "Beside its light the file stores something more for each pixel, transparency or infrared. It is not used."),
     Note.TURNED_BY_TAG: ("know", "The file says of its picture that it is to be {how}. It is shown and counted so; the file stays as it is."),
     Note.DPI_IGNORED: ("know", "The file says {dpi} dots per inch, and no scanner does. It is not used."),
-    Note.HALO_IN_SCAN: (
-        "care",
-        (
-            "Beside its edges the scan overshoots, by {percent} % of the step at patch {position}: the scanner sharpens by itself. Turn off every "
-            "automatic correction, and scan again."
-        ),
-    ),
     Note.OWN_SHEETS_USED: ("know", "The paper's EI {ei} comes from your own sheets: {rests}."),
     Note.TYPED_WINS: ("know", "Your own sheets say EI {ei} ({rests}); the EI that you typed is used."),
     Note.GIVES_NO_EI: ("know", "No EI from “{what}”: {why}. It leaves the EI as it is."),

@@ -1,6 +1,6 @@
 """The patches of a grid, or the spots of a picture, as signals."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 from pathlib import Path
@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from silverwright.densitometry.grid import Quad, middle_half, patch_quads
 from silverwright.densitometry.patch import FEWEST_PIXELS, PatchSignal, patch_signal
 from silverwright.errors import Fault, OutOfRange, ScanRefused
-from silverwright.scanning.bands import bands
+from silverwright.scanning.bands import Band, bands
+from silverwright.scanning.halo import Edge, edges_of, halo_percent
 from silverwright.scanning.header import Header, stored_place
 from silverwright.scanning.judging import notes, refuse_if_any
 from silverwright.scanning.kinds import read_header
@@ -62,8 +63,15 @@ def measure(order: Measure, on_percent: OnPercent) -> dict[str, Any]:
     quads = _wanted(order)
     patches = [_patch(quad, header) for quad in quads]
     _refuse_small(patches)
-    signals = signals_of(path, header, patches, to_light(header, order.untagged), on_percent)
-    return {"bits": header.bits, "patches": [_row(place, one) for place, one in enumerate(signals, 1)], "notes": notes(header, order.untagged)}
+    edges = edges_of(quads, order.grid.columns, header) if order.grid else []
+    light = to_light(header, order.untagged)
+    signals = signals_of(bands(path, header, [(one.first_row, one.last_row) for one in patches]), patches, edges, light, on_percent)
+    return {
+        "bits": header.bits,
+        "patches": [_row(place, one) for place, one in enumerate(signals, 1)],
+        "halo_percent": halo_percent(edges, light),
+        "notes": notes(header, order.untagged),
+    }
 
 
 def _wanted(order: Measure) -> list[Quad]:
@@ -112,19 +120,20 @@ def _refuse_small(patches: Sequence[Patch]) -> None:
         raise ScanRefused(small or [Fault("grid", "", "Nothing was marked that could be measured. Place the grid, or mark spots.")])
 
 
-def signals_of(path: Path, header: Header, patches: Sequence[Patch], light: ToLight, on_percent: OnPercent) -> list[PatchSignal]:
+def signals_of(read: Iterable[Band], patches: Sequence[Patch], edges: Sequence[Edge], light: ToLight, on_percent: OnPercent) -> list[PatchSignal]:
     """The signals in the patches' order; each is worked out as soon as its last row has passed, and its pixels are let go."""
     found: dict[int, PatchSignal] = {}
     waiting = sorted(range(len(patches)), key=lambda place: patches[place].last_row)
-    wanted = [(one.first_row, one.last_row) for one in patches]
-    last = max(end for _, end in wanted)
-    for first, band in bands(path, header, wanted):
+    last = patches[waiting[-1]].last_row
+    for first, band in read:
         for place in waiting:
             patches[place].meet(first, band)
+        for edge in edges:
+            edge.meet(first, band)
         while waiting and patches[waiting[0]].last_row <= first + len(band):
             place = waiting.pop(0)
             found[place] = _signal(patches[place], light)
-        on_percent(100 * (first + len(band)) // max(1, last))
+        on_percent(100 * min(first + len(band), last) // last)
     return [found[place] for place in range(len(patches))]
 
 
