@@ -80,11 +80,8 @@ def test_the_forecast_rests_on_the_sheets_and_lies_among_them() -> None:
     """Whatever each sheet asks for by itself, the forecast lies between the lowest and the highest of them."""
     known = paper_known(PAPER)
     assert known.next.rests_on == "1 step sheet, 5 verdicts, 1 strip by eye"
-    asked = []
-    for piece in known.told.pieces:
-        for row in piece.rows:
-            if "dark_stops" in row:
-                asked.append(log2(8.125 / 10 ** row["exposure_log10"]) - row["dark_stops"])
+    rows = [row for piece in known.told.pieces for row in piece.rows if "dark_stops" in row]
+    asked = [log2(8.125 / 10 ** row["exposure_log10"]) - row["dark_stops"] for row in rows]
     assert len(asked) == 6
     assert min(asked) < log2(known.next.paper_ei.value or 0) < max(asked)
     assert known.next.sd_stops.value < 0.5  # type: ignore[operator]

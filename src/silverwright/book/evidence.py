@@ -23,6 +23,7 @@ from silverwright.questions.marks import time_marks
 
 MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 PAPERS_REMEMBERED: Final = 32  # our judgement: more papers than one works with in a day
+NOT_NAMED: Final = "not named"  # our judgement: who never names a light, a bath or a box works with the one that there is
 OF_THE_BATCH: Final = ("first development", "bleach")  # the baths that make a direct positive light or dark
 Row = dict[str, Any]
 
@@ -82,9 +83,9 @@ class Circumstances:
 
     @property
     def row(self) -> Row:
-        """As columns of a row; what nobody knows is left out."""
-        told = {"light": self.light, "day": self.day, "batch": self.batch, "age": self.age if self.batch else None, "lot": self.lot}
-        return {name: value for name, value in told.items() if value not in ("", None)}
+        """As columns of a row."""
+        shared = {"light": self.light or NOT_NAMED, "batch": self.batch or NOT_NAMED, "lot": self.lot or NOT_NAMED}
+        return {"day": self.day, **shared} | ({"age": self.age} if self.batch else {})
 
 
 def told_by(paper: Paper, process: str) -> Told:
@@ -149,8 +150,8 @@ def _circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circ
 
 def _next_to(last: Circumstances) -> Row:
     """What the next sheet shares with the last one: its baths, one sheet older, and its lot; the day and the light are its own."""
-    told = {**last.row, "age": last.age + 1 if last.batch else None}
-    return {name: told[name] for name in ("batch", "age", "lot") if told.get(name) is not None}
+    told = {**last.row, "age": last.age + 1}
+    return {name: told[name] for name in ("batch", "lot", *["age"] * bool(last.batch))}
 
 
 def _pieces(sheet: Sheet, among: Circumstances) -> list[Piece]:
@@ -172,7 +173,7 @@ def _step_sheet(sheet: Sheet, among: Circumstances) -> Piece | None:
     if not rows:
         return None
     times = _strip_times(read)
-    shared = {"sheet": sheet.number, "kind": "control" if lamp else "step sheet", "metered": read.metered, **among.row, "light": light}
+    shared = {"sheet": sheet.number, "kind": "control" if lamp else "step sheet", "metered": read.metered, **among.row, "light": light or NOT_NAMED}
     told = tuple(
         {
             **shared,

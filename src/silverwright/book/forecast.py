@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
-from silverwright.book.evidence import Piece, Told
+from silverwright.book.evidence import NOT_NAMED, Piece, Told
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 
 MOST_REMEMBERED: Final = 64  # our judgement: every paper, tone and light of a day; a forecast is asked again at every letter that somebody types
@@ -23,7 +23,7 @@ class Next:
     @property
     def fields(self) -> dict[str, Any]:
         """As fields of the question; what nobody knows is left out."""
-        told = {"tone": self.tone, "light": self.light, "day": self.day, "light_sd_stops": self.light_sd_stops}
+        told = {"tone": self.tone, "light": self.light or NOT_NAMED, "day": self.day, "light_sd_stops": self.light_sd_stops}
         return {name: value for name, value in told.items() if value not in ("", None)}
 
 

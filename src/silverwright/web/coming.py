@@ -21,6 +21,7 @@ from silverwright.web.figures import Figure, Ledger, figure, ledger, stops
 
 TONES: Final = tuple(literal_words(LedgerQuestion.model_fields["reading_tone"].annotation))
 LIGHTS: Final = words.listed(words.LightClass)
+FIRST_GUESS: Final = "our first guess, until a sheet says how fast the paper is"
 BLUE_FILTERED_STOPS: Final = 0.1  # our judgement: what a reading through a blue filter leaves in doubt
 
 
@@ -107,7 +108,7 @@ def next_shown(known: PaperKnown) -> NextShown:
     return NextShown(
         figure=replace(shown, value=shown.value.removesuffix("EI").strip()),
         doubt=f"{answer.sd_stops.value or 0:.2f}",
-        rests_on=answer.rests_on,
+        rests_on=answer.rests_on if known.told.gives_ei else FIRST_GUESS,
         own=known.told.gives_ei,
         chances=Chances(f"{answer.one_sheet_percent.value or 0:.0f}", f"{answer.two_sheets_percent.value or 0:.0f}", f"{high - low:.1f}"),
         narrows=answer.narrows,
