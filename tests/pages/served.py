@@ -60,6 +60,15 @@ class Served:
             self._process = None
         return ended
 
+    def kill(self) -> None:
+        """As if the computer had lost its power: the server and its worker, at once."""
+        assert self._process is not None
+        os.killpg(self._process.pid, signal.SIGKILL)
+        self._process.wait(timeout=PATIENCE_S)
+        if self._process.stdout is not None:
+            self._process.stdout.close()
+        self._process = None
+
     def __enter__(self) -> Self:
         self.start()
         return self
