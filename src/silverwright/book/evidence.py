@@ -54,11 +54,12 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Everything that own sheets tell, and what the next sheet would share with them: batch and lot."""
+    """Everything that own sheets tell, and what the next sheet would share with the last one: batch and lot, and its light."""
 
     pieces: tuple[Piece, ...]
     points: tuple[dict[str, float], ...]
     newest: Mapping[str, Any] = field(default_factory=dict)
+    light: str = ""
 
     @property
     def rows(self) -> list[Row]:
@@ -100,8 +101,11 @@ def _told(paper: int, process: str, _newest_act: object) -> Told:
     batches = _batches()
     pieces = [piece for sheet in sheets for piece in _pieces(sheet, _circumstances(sheet, batches))]
     last = max(sheets, key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
-    newest = {} if last is None else _next_to(_circumstances(last, batches))
-    return Told(tuple(pieces), own_points(Paper.objects.get(pk=paper)), newest)
+    points = own_points(Paper.objects.get(pk=paper))
+    if last is None:
+        return Told(tuple(pieces), points)
+    among = _circumstances(last, batches)
+    return Told(tuple(pieces), points, _next_to(among), among.light)
 
 
 def _sheets(paper: int) -> list[Sheet]:

@@ -17,7 +17,6 @@ from silverwright.book.story import Change, changes_of
 from silverwright.questions.next_exposure import NextAnswer
 
 LAST_SHEETS: Final = 8  # our judgement: two rows of cards
-AS_USUAL: Final = Next()
 STATES: Final = ("exposed", "cut", "processed", "measured")
 
 
@@ -170,13 +169,13 @@ def names(kind: str) -> tuple[str, ...]:
     return tuple(BY_NAME[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
 
 
-def paper_known(name: str, process: str = "direct positive", coming: Next = AS_USUAL) -> PaperKnown:
-    """What own sheets say of a paper in a process, for the sheet that comes next; `UnknownName` when there is no such paper."""
+def paper_known(name: str, process: str = "direct positive", coming: Next | None = None) -> PaperKnown:
+    """What own sheets say of a paper in a process, for the next sheet, in the light of the last one unless said; `UnknownName` without such a paper."""
     paper = find_thing("paper", name)
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     told = told_by(paper, process)
-    return PaperKnown(paper, process, told, forecast(told, process, coming), tuple(curves.select_related("answer", "step_sheet__sheet")))
+    return PaperKnown(paper, process, told, forecast(told, process, coming or Next(light=told.light)), tuple(curves.select_related("answer", "step_sheet__sheet")))
 
 
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:

@@ -75,9 +75,9 @@ class ControlShown:
     bar: SafeString
 
 
-def coming_of(typed: Mapping[str, str]) -> Next:
-    """The sheet that comes next, as the address says."""
-    tone, light = typed.get("tone", ""), typed.get("light", "")
+def coming_of(typed: Mapping[str, str], last_light: str) -> Next:
+    """The sheet that comes next, as the address says; in the light of the last one, unless said."""
+    tone, light = typed.get("tone", ""), typed.get("light", last_light)
     blue = typed.get("light_sd_stops") == f"{BLUE_FILTERED_STOPS}"
     return Next(
         tone=tone if tone in TONES else TONES[0],
@@ -90,7 +90,7 @@ def coming_fields(coming: Next) -> list[Field]:
     """What can be said of the next sheet, as a form shows it."""
     tones = tuple(Option(one, one.capitalize(), one == coming.tone) for one in TONES)
     lights = tuple(Option(one, one.capitalize(), one == coming.light) for one in LIGHTS)
-    lights = (Option("", "Not said", not coming.light), *lights[1:])
+    lights = (Option("unknown", "Not said", not coming.light), *lights[1:])
     blue = coming.light_sd_stops is not None
     readings = (Option("", "Plain reading", not blue), Option(f"{BLUE_FILTERED_STOPS}", "Through a blue filter", blue))
     return [

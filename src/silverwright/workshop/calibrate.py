@@ -52,7 +52,8 @@ def _prepare(doing: Doing[CalibrateForm]) -> tuple[dict[str, Any], CalibrationAn
     scan: Scan | None = doing.things.get("scan")
     scanner = _scanner(doing, scan)
     steps = _from_scan(scan, doing.form.densities) if scan else [row.model_dump(mode="json", exclude_defaults=True) for row in doing.form.steps]
-    asked = {"steps": steps, "turned": doing.form.turned}
+    halo = scan.header.get("halo_percent") if scan else None
+    asked = {"steps": steps, "turned": doing.form.turned} | ({} if halo is None else {"halo_percent": halo})
     try:
         answer: CalibrationAnswer = CALIBRATION.ask(asked)
     except BadQuestion as bad:

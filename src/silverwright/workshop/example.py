@@ -5,16 +5,27 @@ import tomllib
 from importlib.resources import files
 from typing import Any, Final
 
+from silverwright.book.files import keep_open
 from silverwright.book.models import Act
 from silverwright.errors import BadQuestion, Fault
 from silverwright.workshop.deeds import do, find_deed
 
+SCANS: Final = files("silverwright.workshop").joinpath("boatyard")
 INVENTED: Final = "Invented, for the boatyard example."
 MARK: Final = "SILVERWRIGHT_EXAMPLE"
 
 
 def acts() -> dict[str, dict[str, Any]]:
-    """Every act of the boatyard in its order: its key, and its fields with the deed's name among them."""
+    """Every act of the boatyard in its order: its key, and its fields with the deed's name among them; files are kept, and named as acts name them."""
+    written = _written()
+    for given in written.values():
+        if isinstance(name := given.get("file"), str):
+            with SCANS.joinpath(name).open("rb") as file:
+                given["file"] = keep_open(file).sha256
+    return written
+
+
+def _written() -> dict[str, dict[str, Any]]:
     return tomllib.loads(files("silverwright.workshop").joinpath("example.toml").read_text(encoding="utf-8"))
 
 

@@ -100,6 +100,7 @@ def _measure(job: Job, beat: Beat) -> Keep:
         if (fresh.grid, fresh.spots) != (scan.grid, scan.spots):
             raise jobs.Stopped  # the grid was moved meanwhile: other work is on its way
         fresh.said, fresh.signals = refused, found.get("patches", [])
+        fresh.header |= {"halo_percent": found.get("halo_percent")}
         fresh.notes = [*fresh.notes, *(one for one in found.get("notes", []) if one not in fresh.notes)]
         fresh.save()
 

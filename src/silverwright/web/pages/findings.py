@@ -16,6 +16,7 @@ from silverwright.asking.fields import Mark, fields_of
 from silverwright.asking.operation import Estimate
 from silverwright.book import words
 from silverwright.book.life import is_old, own_points, process_of
+from silverwright.book.evidence import told_by
 from silverwright.book.find import find_thing
 from silverwright.book.forecast import Next
 from silverwright.book.models import Curve, Paper, Sheet, StepSheet
@@ -78,7 +79,7 @@ def page(request: HttpRequest) -> HttpResponse:
     context: dict[str, object] = {"done": recorded(request), "key": secrets.token_urlsafe(12), "paper": paper, "process": process}
     if paper is None:
         return render(request, "findings.html", context)
-    coming = coming_of(typed)
+    coming = coming_of(typed, told_by(paper, process).light)
     known = paper_known(paper.name, process, coming)
     curve = _curve(known, sheet)
     read = curve.step_sheet if curve else getattr(sheet, "step_sheet", None)
