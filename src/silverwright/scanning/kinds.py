@@ -9,27 +9,28 @@ from silverwright.scanning.tiff import tiff_header
 
 FIRST_BYTES: Final = 32  # our judgement: whatever a file is, it says so in these
 
-# By which first bytes files are known, and what people call them.
-OTHERS: Final[tuple[tuple[int, bytes, str], ...]] = (
-    (4, b"ftypcrx", "a camera raw file"),
-    (4, b"ftyp", "a HEIF or AVIF picture, or a film"),
-    (8, b"WEBP", "a WebP picture"),
-    (0, b"\xff\x0a", "a JPEG XL picture"),
-    (4, b"JXL ", "a JPEG XL picture"),
-    (4, b"jP  ", "a JPEG 2000 picture"),
-    (0, b"\xff\x4f\xff\x51", "a JPEG 2000 picture"),
-    (0, b"GIF8", "a GIF picture"),
-    (0, b"BM", "a BMP picture"),
-    (0, b"8BPS", "a picture in layers"),
-    (0, b"%PDF", "a PDF document"),
-    (0, b"PK\x03\x04", "a ZIP archive"),
-    (0, b"FUJIFILM", "a camera raw file"),
-    (0, b"IIRO", "a camera raw file"),
-    (0, b"IIRS", "a camera raw file"),
-    (0, b"IIU\0", "a camera raw file"),
-    (8, b"CR\x02", "a camera raw file"),
-    (0, b"SIMPLE  =", "a FITS picture"),
-)
+# By which first bytes files are known, and what people call them. Those in a box name their kind from the fifth or the ninth byte on.
+OTHERS: Final = {
+    b"\xff\x0a": "a JPEG XL picture",
+    b"\xff\x4f\xff\x51": "a JPEG 2000 picture",
+    b"GIF8": "a GIF picture",
+    b"BM": "a BMP picture",
+    b"8BPS": "a picture in layers",
+    b"%PDF": "a PDF document",
+    b"PK\x03\x04": "a ZIP archive",
+    b"FUJIFILM": "a camera raw file",
+    b"IIRO": "a camera raw file",
+    b"IIRS": "a camera raw file",
+    b"IIU\0": "a camera raw file",
+    b"SIMPLE  =": "a FITS picture",
+}
+BOXED: Final = {
+    b"ftypcrx": "a camera raw file",
+    b"ftyp": "a HEIF or AVIF picture, or a film",
+    b"JXL ": "a JPEG XL picture",
+    b"jP  ": "a JPEG 2000 picture",
+}
+INSIDE: Final = {b"WEBP": "a WebP picture", b"CR\x02": "a camera raw file"}
 TIFFS: Final = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 PNG: Final = b"\x89PNG\r\n\x1a\n"
 JPEG: Final = b"\xff\xd8\xff"
@@ -56,9 +57,10 @@ def _kind(path: Path) -> Kind:
         first = file.read(FIRST_BYTES)
     if not first:
         raise refused("The file is empty. Send it again.")
-    for start, known, called in OTHERS:
-        if first[start : start + len(known)] == known:
-            raise refused(f"This is {called}. {READABLE} Save it as TIFF with 16 bits, and send that.")
+    for begin, known_by in ((first, OTHERS), (first[4:], BOXED), (first[8:], INSIDE)):
+        for known, called in known_by.items():
+            if begin.startswith(known):
+                raise refused(f"This is {called}. {READABLE} Save it as TIFF with 16 bits, and send that.")
     if first[:4] in TIFFS:
         return "TIFF"
     if first.startswith(PNG):

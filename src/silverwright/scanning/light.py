@@ -38,7 +38,7 @@ def to_light(header: Header, untagged: str) -> ToLight:
     curves = curves_of(header, untagged)
     if not curves:
         return lambda pixels: _by_table(pixels, header.icc)
-    if len(curves) == 1:
+    if all(curve is curves[0] or np.array_equal(curve, curves[0]) for curve in curves):
         return lambda pixels: curves[0][pixels]
 
     def by_curves(pixels: Samples) -> Light:

@@ -10,14 +10,15 @@ import pyvips
 from numpy.typing import NDArray
 
 from silverwright.densitometry.patch import GREY_WEIGHTS
-from silverwright.scanning.bands import opened, short_of_memory, trouble
+from silverwright.scanning.bands import bands, opened, short_of_memory
 from silverwright.scanning.header import Header
 from silverwright.scanning.judging import notes, refuse_if_any
 from silverwright.scanning.kinds import read_header
 from silverwright.scanning.light import curves_of, to_light
 from silverwright.scanning.orders import Look
-from silverwright.scanning.profile import Curve
 
+AROUND_PX: Final = 1400  # our judgement: about the longest side of the picture that everything small is made of
+ROWS_OF_SQUARE: Final = 3  # our judgement: of a square's rows at least so many are taken, and every one of small squares
 SEARCHED_PX: Final = 1200  # our judgement: the longest side of the picture in which patches are looked for
 PREVIEW_PX: Final = 1600  # our judgement: the longest side of a picture that fills a page
 THUMB_PX: Final = 320  # our judgement: the longest side of a small one in a list
@@ -39,16 +40,14 @@ def look(order: Look, on_percent: OnPercent) -> dict[str, Any]:
     refuse_if_any(header, order.untagged)
     pyvips.cache_set_max(0)
     folder.mkdir(parents=True)
-    try:
-        reduced = _reduced(path, header, order.untagged, lambda percent: on_percent(percent * REDUCED_BY // 100))
-    except pyvips.Error as error:
-        raise trouble(error) from error
+    reduced = _reduced(path, header, order.untagged, lambda percent: on_percent(percent * REDUCED_BY // 100))
     try:  # the whole picture was read by now: what fails is the writing
         _small_pictures(reduced, folder)
         _tiles(path, header, order.untagged, folder, lambda percent: on_percent(REDUCED_BY + percent * (100 - REDUCED_BY) // 100))
     except pyvips.Error as error:
         raise MemoryError if short_of_memory(error) else OSError(str(error)) from error
-    told = {"header": header.as_json(), "problems": [], "notes": notes(header, order.untagged), "grid": None, "grid_sure": False, "grid_why": ""}
+    told: dict[str, Any] = {"header": header.as_json(), "problems": [], "notes": notes(header, order.untagged)}
+    told |= {"grid": None, "grid_sure": False, "grid_why": ""}
     if order.find:
         from silverwright.densitometry.find_grid import find_grid  # noqa: PLC0415 (a picture has no patches to look for)
 
@@ -58,22 +57,26 @@ def look(order: Look, on_percent: OnPercent) -> dict[str, Any]:
 
 
 def _reduced(path: Path, header: Header, untagged: str, on_percent: OnPercent) -> Picture:
-    """The picture in linear light, small, and as it is seen."""
-    curves = curves_of(header, untagged)
-    light = opened(path, header)[: header.channels]
-    if curves:
-        light = light.maplut(_as_picture(curves))
-    scale = min(1.0, PREVIEW_PX / max(header.width_px, header.height_px))
-    small = _watched(light.resize(scale, kernel="linear") if scale < 1 else light, on_percent).copy_memory()
+    """The picture in linear light, small, and as it is seen: means of squares of pixels. What is left over at its far edges is less than one."""
+    curves, light = curves_of(header, untagged), to_light(header, untagged)
+    each = max(1, round(max(header.width_px, header.height_px) / AROUND_PX))
+    wide, high = max(1, header.width_px // each), max(1, header.height_px // each)
+    wide_each, high_each = header.width_px // wide, header.height_px // high
+    every = max(1, high_each // ROWS_OF_SQUARE)
+    small = np.zeros((high, wide, header.channels), np.float32)
+    summed = np.zeros((wide * wide_each, header.channels), np.float32)
+    for first, band in bands(path, header, [(0, header.height_px)]):
+        for row in range(first + -first % every, min(first + len(band), high * high_each), every):
+            numbers = band[row - first, : wide * wide_each]
+            summed += light(numbers) if curves else numbers
+            if (row + every) // high_each > row // high_each:  # the last of its squares
+                small[row // high_each] = summed.reshape(wide, wide_each, -1).mean(axis=1)
+                summed[:] = 0
+        on_percent(100 * (first + len(band)) // header.height_px)
+    small /= np.bincount(np.arange(0, high * high_each, every) // high_each)[:, None, None]
     if not curves:
-        numbers = small.numpy().reshape(-1, header.channels)
-        small = pyvips.Image.new_from_array(to_light(header, untagged)(numbers).reshape(small.height, small.width, header.channels))
-    return _turned(small, header.orientation)
-
-
-def _as_picture(curves: tuple[Curve, ...]) -> Picture:
-    """A curve for each channel as a picture of one row."""
-    return pyvips.Image.new_from_array(np.stack(curves, axis=1)[None].astype(np.float32))
+        small = light(np.rint(small).astype(f"u{header.bits // 8}").reshape(-1, header.channels)).reshape(small.shape)
+    return _turned(pyvips.Image.new_from_array(small), header.orientation)
 
 
 def _watched(picture: Picture, on_percent: OnPercent) -> Picture:
@@ -89,11 +92,11 @@ def _turned(picture: Picture, orientation: int) -> Picture:
     return turned.autorot()
 
 
-def _searched(light: Picture) -> NDArray[np.float32]:
+def _searched(light: Picture) -> NDArray[np.float64]:
     """The grey of the reduced picture, for the search."""
     grey = light if light.bands == 1 else light.recomb([list(GREY_WEIGHTS)])
     scale = min(1.0, SEARCHED_PX / max(grey.width, grey.height))
-    found: NDArray[np.float32] = (grey.resize(scale, kernel="linear") if scale < 1 else grey).numpy()
+    found: NDArray[np.float64] = (grey.resize(scale, kernel="linear") if scale < 1 else grey).numpy().astype(np.float64)
     return found
 
 
