@@ -13,7 +13,7 @@ from math import log10
 from multiprocessing import get_context
 
 import numpy as np
-from trials.darkrooms.rivals import Floor, HalveOrDouble, Method, StripByEye
+from trials.darkrooms.rivals import Ceiling, Floor, HalveOrDouble, Method, StripByEye
 from trials.darkrooms.world import (
     LAMP_TIME_S,
     LIGHTEST,
@@ -156,6 +156,7 @@ PLAIN: dict[str, Callable[[Room], Method]] = {
     "half or double, exponent known": HalveOrDouble,
     "half or double, no reciprocity": partial(HalveOrDouble, exponent=0.0),
     "strip by eye, half stops": StripByEye,
+    "ceiling: knows all spreads and the curve": Ceiling,
     "floor: knows everything": Floor,
 }
 
@@ -208,5 +209,5 @@ def many(seeds: Sequence[int], way: Way) -> Lives:
 
 
 def many_plainly(seeds: Sequence[int], name: str, kind: Kind) -> Lives:
-    """Many darkrooms by a plain way; the strip is cut from the first sheet."""
-    return gather([live_plainly(seed, name, kind) for seed in seeds], step_sheet=name.startswith("strip"))
+    """Many darkrooms by a plain way; a strip is cut from the first sheet, and the ceiling is held against a forecast that begins with a step sheet."""
+    return gather([live_plainly(seed, name, kind) for seed in seeds], step_sheet=name.startswith(("strip", "ceiling")))

@@ -5,7 +5,7 @@ from math import log2
 
 import numpy as np
 import pytest
-from trials.darkrooms.rivals import Floor, HalveOrDouble, Method, StripByEye, errors_stops
+from trials.darkrooms.rivals import Ceiling, Floor, HalveOrDouble, Method, StripByEye, errors_stops
 from trials.darkrooms.world import SHIFTED, TARGET_DENSITY, Darkroom, draw_darkroom
 from trials.grains import Floats
 
@@ -69,3 +69,10 @@ def test_the_plain_ways_lie_where_earlier_trials_had_them(
     error = 3 * np.sqrt(2) * 100 * np.sqrt(0.25 / ROOMS)
     assert found == pytest.approx(expected, abs=error)
     assert found.mean() == pytest.approx(np.mean(expected), abs=3)
+
+
+def test_who_knows_more_does_better(rooms: list[Darkroom]) -> None:
+    """Strip, then who knows the spreads and learns all that can be learnt, then who knows the darkroom; all alike at first but the last."""
+    strip, ceiling, floor = (shares(rooms, make) for make in (StripByEye, Ceiling, Floor))
+    assert strip[2:].mean() + 3 < ceiling[2:].mean() < floor[2:].mean() - 3
+    assert ceiling[0] == pytest.approx(strip[0], abs=3)

@@ -1,9 +1,27 @@
-"""Plain ways to find the exposure, and one that cheats: what a better way has to be measured against."""
+"""Plain ways to find the exposure, and two that cheat: what a better way has to be measured against."""
 
 from dataclasses import dataclass, field
+from math import log2
 from typing import Protocol
 
-from trials.darkrooms.world import LIGHTS, STOP_LOG10, Darkroom, as_set_s, time_for_s
+import numpy as np
+
+from trials.darkrooms.world import (
+    BATH,
+    DAY,
+    LIGHT,
+    LIGHTS,
+    METERING,
+    SHEET,
+    SPEED,
+    STOP_LOG10,
+    USUAL_TIME_S,
+    Darkroom,
+    as_set_s,
+    effective_log10,
+    time_for_s,
+)
+from trials.grains import Floats
 
 LOOKS_RIGHT_DENSITY = 0.03
 STRIP_REACH_STOPS = 1.0  # five strips, half a stop apart
@@ -88,6 +106,55 @@ class Floor:
 
     def learn(self, number: int, time_s: float) -> None:
         """Nothing is left to be learnt."""
+
+
+@dataclass
+class Ceiling:
+    """
+    Knows every spread, the curve and the drift, and learns from each sheet all that it tells of speed, lights, reciprocity, days and baths.
+
+    All that is left is linear and normal, so this is the best that anybody can learn who is not told the paper.
+    """
+
+    darkroom: Darkroom
+    exponent: float = 0.15
+    exponent_sd: float = 0.06
+    rows: list[Floats] = field(default_factory=list)
+    seen: list[float] = field(default_factory=list)
+
+    def _row(self, number: int, time_s: float) -> Floats:
+        """How much of speed, exponent, each light, day and bath is in the light that counts on this sheet, each with spread 1."""
+        sheet, room = self.darkroom.sheets[number], self.darkroom
+        lights = [LIGHT * (one == sheet.light) for one in LIGHTS]
+        days = [DAY * (one == sheet.day) for one in range(len(room.day_stops))]
+        baths = [BATH * (one == sheet.batch) for one in range(len(room.bath_stops))]
+        return np.array([-SPEED, -self.exponent_sd * log2(1 + time_s), *lights, *days, *baths])
+
+    def _state(self) -> Floats:
+        """The middle of what is believed of all of these."""
+        if not self.rows:
+            return np.zeros(len(self._row(0, 1.0)))
+        rows, noise = np.array(self.rows), SHEET**2 + METERING**2
+        return np.asarray(np.linalg.solve(np.eye(rows.shape[1]) + rows.T @ rows / noise, rows.T @ np.array(self.seen) / noise))
+
+    def _expected(self, number: int, time_s: float) -> float:
+        """The error that this time would make, in stops, were all as the spreads' middles have it."""
+        sheet = self.darkroom.sheets[number]
+        drift = self.darkroom.target_log10(number) - self.darkroom.needs_log10
+        return (sheet.metered_log10 + effective_log10(time_s, self.exponent) - drift) / STOP_LOG10
+
+    def choose_s(self, number: int) -> float:
+        """The time at which no error is expected, in a few rounds: how much the exponent counts hangs on the time."""
+        state, time_s = self._state(), USUAL_TIME_S
+        for _ in range(4):
+            off = (self._expected(number, 1.0) + float(self._row(number, time_s) @ state)) * STOP_LOG10
+            time_s = time_for_s(effective_log10(1.0, self.exponent) - off, self.exponent)
+        return as_set_s(time_s)
+
+    def learn(self, number: int, time_s: float) -> None:
+        """By how much the sheet is off tells of everything that it shares with others."""
+        self.rows.append(self._row(number, time_s))
+        self.seen.append(self.darkroom.error_stops(number, time_s) - self._expected(number, time_s))
 
 
 def errors_stops(method: Method, darkroom: Darkroom) -> list[float]:

@@ -1,0 +1,61 @@
+"""Does the forecast get the next sheet right as often as it says, in darkrooms that it does not know?"""
+
+import numpy as np
+import pytest
+from tests.sensitometry.lives import PLAIN, Lives, Way, many, many_plainly
+from trials.darkrooms.world import SHIFTED, USUAL
+
+ROOMS = range(50_000, 50_100)
+LOOSE = 12  # points: nearly three standard errors of 100 darkrooms
+
+
+@pytest.fixture(scope="module")
+def usual() -> Lives:
+    return many(ROOMS, Way("step sheet first"))
+
+
+def percent(table: np.ndarray) -> float:
+    return float(100 * table.mean())
+
+
+@pytest.mark.slow
+def test_after_two_sheets_most_are_right(usual: Lives) -> None:
+    """62 % in the long run; nobody who knows the paper and not the chance of the day gets more than 82 to 84 %."""
+    assert percent(usual.right[:, 2]) > 62 - LOOSE
+    assert percent(usual.right) < percent(many_plainly(ROOMS, "floor: knows everything", USUAL).right)
+
+
+@pytest.mark.slow
+def test_limits_hold_as_often_as_they_say(usual: Lives) -> None:
+    assert percent(usual.held[:, 0]) == pytest.approx(80, abs=LOOSE)
+    assert percent(usual.held[:, 1:]) == pytest.approx(80, abs=6)
+
+
+@pytest.mark.slow
+def test_two_sheets_are_surer_than_one(usual: Lives) -> None:
+    assert percent(usual.one_of_two[:, 3]) > 85 - LOOSE
+    assert percent(usual.one_of_two) > percent(usual.right) + 10
+
+
+@pytest.mark.slow
+def test_more_good_prints_than_by_any_plain_way(usual: Lives) -> None:
+    good = usual.good_prints.mean()
+    assert good > 4.1
+    for name in PLAIN:
+        if not name.startswith(("floor", "ceiling")):
+            assert good > many_plainly(ROOMS, name, USUAL).good_prints.mean() + 0.3, name
+
+
+@pytest.mark.slow
+def test_control_step_sheet_and_blue_reading_help_from_the_first_picture() -> None:
+    """60 darkrooms: the first picture already, and every later one."""
+    seeds = ROOMS[:60]
+    plain, helped = many(seeds, Way("plain")), many(seeds, Way("helped", control=True, blue=True))
+    assert percent(helped.right[:, 0]) > percent(plain.right[:, 0]) + 5
+    assert percent(helped.right[:, 1:]) > percent(plain.right[:, 1:]) + 5
+
+
+@pytest.mark.slow
+def test_limits_hold_often_enough_where_nothing_is_as_expected() -> None:
+    shifted = many(ROOMS[:60], Way("shifted", kind=SHIFTED))
+    assert percent(shifted.held[:, 1:]) > 66
