@@ -108,6 +108,7 @@ def scatter() -> "Scatter":
         batch_sd_stops=fact("forecast", "batch").sd,
         lot_sd_stops=fact("forecast", "lot").sd,
         sheet_sd_stops=fact("forecast", "sheet").sd,
+        reading_sd_stops=fact("forecast", "place").sd,
         timer_sd_stops=fact("forecast", "timer").sd,
         unmetered_sd_stops=fact("forecast", "unmetered").sd,
     )

@@ -118,6 +118,7 @@ def _conditions(rows: Sequence[SeenRow]) -> "Conditions":
         age=round(max((row.age or 0.0) for row in rows)),
         light_sd_stops=None if lamp else next((row.light_sd_stops for row in rows if row.light_sd_stops is not None), None),
         lamp=lamp,
+        one_reading=any(row.kind == "step sheet" for row in rows),
         metered=all(row.metered for row in rows if row.kind in MEASURED),
     )
 
@@ -142,8 +143,9 @@ def _judgement(row: SeenRow, sheet: int | None, process: Process) -> "Judgement"
     dark = row.dark_stops or 0.0
     own = max(fact("paper", USUAL_SD[row.kind]).sd if row.sd is None else row.sd, abs(dark) * fact("paper", "large_verdict").value, LEAST_STOPS)
     by_eye = row.kind != "typed"
+    reading = () if sheet is None or row.kind == "strip by eye" else (fact("forecast", "place").sd,)
     added = [
         fact("paper", name).sd for name, holds in (("judged_wet", row.judged == "wet"), ("unknown_lamp", row.lamp == "unknown")) if holds and by_eye
     ]
     right = row.exposure_log10 - SIGNS[process] * dark * STOP_LOG10
-    return Judgement(sheet, right, tone_of(row.tone, process), hypot(own, *added), row.time_s)
+    return Judgement(sheet, right, tone_of(row.tone, process), hypot(own, *reading, *added), row.time_s)

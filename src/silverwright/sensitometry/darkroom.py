@@ -14,8 +14,9 @@ class Conditions:
     """
     What one sheet shares with others; an empty word is unknown, and shared with nobody (an empty lot is one lot of its own).
 
-    `light_sd_stops` says how well the light's colour was measured, where it was. A `lamp` is a fixed one: its exposure repeats but for the timer.
-    Where the light was not metered its exposure is known up to a number: that of the sheet, or of the lamp.
+    `light_sd_stops` says how well the light's colour was measured, where it was: then its class tells nothing more. A `lamp` is a fixed one: its
+    exposure repeats but for the timer. `one_reading` stands behind all patches of a step sheet; places of a picture have each their own. Where
+    the light was not metered its exposure is known up to a number: that of the sheet, or of the lamp.
     """
 
     light: str = ""
@@ -26,6 +27,7 @@ class Conditions:
     light_sd_stops: float | None = None
     lamp: bool = False
     metered: bool = True
+    one_reading: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +64,14 @@ class Darkroom:
 
 @dataclass(frozen=True, slots=True)
 class Scatter:
-    """How far sheets differ, one standard deviation each: by light, day, batch, lot, by themselves; a timer, and light that nobody metered."""
+    """How far sheets differ, one standard deviation each: by light, day, batch, lot, themselves, a reading, a timer; light that nobody metered."""
 
     light_sd_stops: float
     day_sd_stops: float
     batch_sd_stops: float
     lot_sd_stops: float
     sheet_sd_stops: float
+    reading_sd_stops: float
     timer_sd_stops: float
     unmetered_sd_stops: float
 
@@ -95,7 +98,7 @@ def shared_variance(ones: Sequence[Conditions], others: Sequence[Conditions], sc
         whole += sd**2 * _same([getattr(one, kind) for one in ones], [getattr(one, kind) for one in others])
     whole += scatter.lot_sd_stops**2 * _same([f"lot {one.lot}" for one in ones], [f"lot {one.lot}" for one in others])
     lights = np.array([light_sd_stops(one, scatter) for one in ones])
-    whole += lights[:, None] ** 2 * _same([_light(one) for one in ones], [_light(one) for one in others])
+    whole += lights[:, None] ** 2 * _same([_shared_light(one) for one in ones], [_shared_light(one) for one in others])
     return whole
 
 
@@ -118,9 +121,9 @@ def own_variance(ones: Sequence[Conditions], scatter: Scatter, *, itself: bool =
     for one in ones:
         own = 0.0 if one.day else scatter.day_sd_stops**2
         own += 0.0 if one.batch else scatter.batch_sd_stops**2
-        own += 0.0 if one.light else light_sd_stops(one, scatter) ** 2
+        own += 0.0 if _shared_light(one) else light_sd_stops(one, scatter) ** 2
         if itself:
-            own += scatter.timer_sd_stops**2 if one.lamp else scatter.sheet_sd_stops**2
+            own += scatter.timer_sd_stops**2 if one.lamp else scatter.sheet_sd_stops**2 + one.one_reading * scatter.reading_sd_stops**2
         if not one.metered and not (one.lamp and one.light):
             own += scatter.unmetered_sd_stops**2
         found.append(own)
@@ -146,11 +149,11 @@ def light_sd_stops(one: Conditions, scatter: Scatter) -> float:
     return scatter.light_sd_stops if one.light_sd_stops is None else one.light_sd_stops
 
 
-def _light(one: Conditions) -> str:
-    """A light's word; a measured light and a lamp are lights of their own."""
-    if not one.light:
+def _shared_light(one: Conditions) -> str:
+    """A light's word where it tells something: a reading of its colour is wrong by itself each time, and a lamp is a light of its own."""
+    if not one.light or (one.light_sd_stops is not None and not one.lamp):
         return ""
-    return f"{one.light}|{one.light_sd_stops}|{one.lamp}|{one.lamp and one.metered}"
+    return f"{one.light}|{one.lamp}|{one.lamp and one.metered}"
 
 
 def _same(ones: list[str], others: list[str]) -> Array:

@@ -25,6 +25,7 @@ TABLE: Final = np.linspace(-REACH_SD, REACH_SD, 1201)  # arithmetic: a hundredth
 BELOW: Final = np.array([_NORMAL.cdf(place) for place in TABLE])
 BRACKET: Final = (0.27, 0.73)  # our judgement: where two sheets of a forecast hold most, in simulated darkrooms
 LIMITS: Final = (0.1, 0.5, 0.9)  # arithmetic: middle and limits that hold 80 %
+FURTHEST_STOPS: Final = 300.0  # arithmetic: far beyond any exposure, and a float still holds it
 LONGEST_STOPS: Final = 15.0  # our judgement: no exposure lies further beyond the threshold (27 hours)
 
 
@@ -58,6 +59,24 @@ class Forecast:
     two_sheets_share: float
     bracket_stops: tuple[float, float]
     bracket_s: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """Metered time and time to give, both as stops from one second, in each state: above the threshold the one grows faster than the other."""
+
+    beyond: Array
+    threshold_stops: float
+
+    def given(self, metered_stops: Array) -> Array:
+        """The time to give."""
+        given = metered_stops + self.beyond * np.maximum(0.0, metered_stops - self.threshold_stops)
+        return np.clip(given, -FURTHEST_STOPS, FURTHEST_STOPS)
+
+    def metered(self, given_stops: float) -> Array:
+        """What a time that was given amounts to."""
+        late = max(0.0, given_stops - self.threshold_stops)
+        return given_stops - late * self.beyond / (1 + self.beyond)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +131,8 @@ def needs(known: Known, coming: Coming) -> tuple[Array, Array]:
     faster, variance = known.draws.speed_of(shared, own)
     believed = known.draws.believed
     place, _ = exposure_of(believed.theta, coming.tone, belief.anchor, belief.sign)
-    return place / STOP_LOG10 - log2(coming.camera_lx_s) - faster + believed.drift * coming.conditions.age, variance
+    need = place / STOP_LOG10 - log2(coming.camera_lx_s) - faster + believed.drift * coming.conditions.age
+    return np.clip(need, -FURTHEST_STOPS, FURTHEST_STOPS), variance
 
 
 def forecast(known: Known, coming: Coming) -> Forecast:
@@ -133,38 +153,29 @@ def forecast(known: Known, coming: Coming) -> Forecast:
     """
     weights, beyond = known.draws.weights, known.draws.believed.exponent - 1
     middle, variance = needs(known, coming)
-    sds = np.sqrt(variance)
     mean, slope = float(weights @ middle), float(weights @ beyond)
     together, alone = float(weights @ ((middle - mean) * (beyond - slope))), float(weights @ (beyond - slope) ** 2)
     whole = float(weights @ ((middle - mean) ** 2 + variance))
     surest = float(np.clip(-together / alone, 0.0, LONGEST_STOPS)) if alone > 0 else 0.0
     least = max(0.0, whole + 2 * surest * together + surest**2 * alone)
-    threshold = log2(known.belief.threshold_s)
-    asked = None if coming.at_ei_one_s is None else log2(coming.at_ei_one_s)
-
-    def in_time(need: Array) -> Array:
-        """Stops of time: from one second where the time is known, else from where the doubt is least."""
-        power = beyond[:, None]
-        if asked is None:
-            return need + power * surest
-        metered = need + asked
-        return metered + power * np.maximum(0.0, metered - threshold)
-
-    shared = in_time(middle[:, None] + sds[:, None] * np.array(PART_STEPS) / PARTS_SD)
-    spread = np.sqrt(variance + coming.sheet_sd_stops**2)
-    spread_parts = in_time(middle[:, None] + spread[:, None] * np.array(PART_STEPS) / PARTS_SD)
-    low, best, high, first, second = quantiles(spread_parts, weights, (*LIMITS, *BRACKET))
+    clock = Clock(beyond[:, None], log2(known.belief.threshold_s))
+    timed = coming.at_ei_one_s is not None
+    asked = clock.threshold_stops + surest - mean if coming.at_ei_one_s is None else log2(coming.at_ei_one_s)
     own = coming.sheet_sd_stops
-    timed = asked is not None
+    shared = middle[:, None] + np.sqrt(variance)[:, None] * np.array(PART_STEPS) / PARTS_SD
+    whole_need = middle[:, None] + np.sqrt(variance + own**2)[:, None] * np.array(PART_STEPS) / PARTS_SD
+    low, best, high, first, second = quantiles(clock.given(whole_need + asked), weights, (*LIMITS, *BRACKET))
+    one = chance(shared + asked, weights, [clock.metered(best)], own, coming.near_stops)
+    two = chance(shared + asked, weights, [clock.metered(first), clock.metered(second)], own, coming.near_stops)
     return Forecast(
-        need_stops=_three(quantiles(middle[:, None] + sds[:, None] * np.array(PART_STEPS) / PARTS_SD, weights, LIMITS)),
+        need_stops=_three(quantiles(shared, weights, LIMITS)),
         sd_stops=sqrt(least),
         exponent=1 + slope,
         exponent_sd=sqrt(max(0.0, alone)),
-        surest_at_s=float(2 ** (threshold + surest)),
+        surest_at_s=float(2 ** (clock.threshold_stops + surest)),
         time_s=(2**low, 2**best, 2**high) if timed else None,
-        one_sheet_share=chance(shared, weights, (best,), own, coming.near_stops),
-        two_sheets_share=chance(shared, weights, (first, second), own, coming.near_stops),
+        one_sheet_share=one,
+        two_sheets_share=two,
         bracket_stops=(first - best, second - best),
         bracket_s=(2**first, 2**second) if timed else None,
     )
@@ -196,16 +207,16 @@ def quantiles(values: Array, weights: Array, at_share: Sequence[float]) -> list[
     return [float(cut) for cut in np.interp(at_share, climbed, values.ravel()[order])]
 
 
-def chance(shared: Array, weights: Array, at_stops: Sequence[float], own_sd_stops: float, near_stops: float) -> float:
+def chance(need_stops: Array, weights: Array, given_stops: Sequence[Array], own_sd_stops: float, near_stops: float) -> float:
     """
     How likely at least one of some sheets lands near enough.
 
     1 - sum over draws of the product over sheets of P(|need - given + own scatter| > near)
 
     Args:
-        shared: What the picture needs, a row for each draw. [stops]
+        need_stops: What the picture needs, as metered: a row for each draw. [stops]
         weights: Weight of each draw, sum 1.
-        at_stops: What each sheet is given. [stops]
+        given_stops: What each sheet's time amounts to as metered, a row for each draw. [stops]
         own_sd_stops: Scatter of each sheet by itself. [stops] > 0
         near_stops: How near is near enough. [stops] > 0
 
@@ -215,10 +226,9 @@ def chance(shared: Array, weights: Array, at_stops: Sequence[float], own_sd_stop
     Source:
         our judgement (own scatter normal and independent).
     """
-    missed = np.ones_like(shared)
-    for given in at_stops:
-        off = (shared - given) / own_sd_stops
-        reach = near_stops / own_sd_stops
+    missed, reach = np.ones_like(need_stops), near_stops / own_sd_stops
+    for given in given_stops:
+        off = (need_stops - given) / own_sd_stops
         missed *= 1 - (np.interp(off + reach, TABLE, BELOW) - np.interp(off - reach, TABLE, BELOW))
     return 1 - float(weights @ missed.mean(1))
 
