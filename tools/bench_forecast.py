@@ -47,7 +47,8 @@ def forecasts() -> Table:
             "scatter of shutter, meter and day; times are set in thirds of a stop. k sheets were measured before, step sheets included; a "
             "step sheet is never a good print; a control step sheet costs no sheet. The index is stated to one stop and the exponent as "
             "1.18 +- 0.09 unless said otherwise; all else that is believed beforehand stands in `facts/`. The shifted world has curves 1.35 "
-            "times steeper, twice the drift, and any reciprocity from 0 to 0.35, and nothing is told of it. The ceiling knows every spread and the true curve and learns from each sheet all that it tells, so nobody "
+            "times steeper, twice the drift, and any reciprocity from 0 to 0.35, and nothing is told of it. The ceiling knows every "
+            "spread and the true curve and learns from each sheet all that it tells, so nobody "
             "who is not told the paper does better; the floor is told everything but the chance of shutter, meter and day. Standard errors of single "
             "shares: at most 2.5 points; of shares over k = 1 to 8 and of good prints they stand beside."
         ),

@@ -209,5 +209,5 @@ def many(seeds: Sequence[int], way: Way) -> Lives:
 
 
 def many_plainly(seeds: Sequence[int], name: str, kind: Kind) -> Lives:
-    """Many darkrooms by a plain way; a strip is cut from the first sheet, and the ceiling is held against a forecast that begins with a step sheet."""
+    """Many darkrooms by a plain way; a strip is cut from the first sheet, the ceiling is held against a step sheet first."""
     return gather([live_plainly(seed, name, kind) for seed in seeds], step_sheet=name.startswith(("strip", "ceiling")))

@@ -10,12 +10,12 @@ from pathlib import Path
 from statistics import NormalDist
 
 import numpy as np
-from silverwright.densitometry.find_grid import find_grid
 from trials.scans.files import FORMS, write
 from trials.scans.made import TABLET_DENSITIES, Made, picture, step_sheet, tablet
 from trials.scans.scanner import draw_scanner
 
 from silverwright.api import ask
+from silverwright.densitometry.find_grid import find_grid
 from silverwright.questions.patches import PatchesAnswer
 from silverwright.records import Grid
 from silverwright.scanning.capped import carry_out
@@ -45,7 +45,7 @@ def is_right(grid: Grid | None, made: Made) -> bool:
 
 def seek(made: Made, *, told: bool) -> Sought:
     """Look for the grid, with rows and columns told or not."""
-    found = find_grid(made.light, made.rows if told else None, made.columns if told else None)
+    found = find_grid(made.light.astype(np.float64), made.rows if told else None, made.columns if told else None)
     return Sought(found.sure, is_right(found.grid, made))
 
 
@@ -61,7 +61,7 @@ def seek_tablet(seed: int, *, told: bool) -> Sought:
 
 def seek_picture(seed: int) -> Sought:
     """A photograph has no grid: to be sure of one is wrong."""
-    found = find_grid(picture(seed, longest_px=SEARCHED_PX).light, None, None)
+    found = find_grid(picture(seed, longest_px=SEARCHED_PX).light.astype(np.float64), None, None)
     return Sought(found.sure, right=not found.sure)
 
 
