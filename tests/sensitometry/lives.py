@@ -131,7 +131,8 @@ class Engine:
         metered, densities = (self.room.step_sheet if steps else self.room.picture)(number, time_s)
         off = self.lux_log10(sheet) - sheet.metered_log10
         sd = fact("forecast", "step" if steps else "place").sd
-        self.add(self.conditions(sheet), ([x + off for x in metered], densities), time_s, sd)
+        conditions = replace(self.conditions(sheet), one_reading=steps)
+        self.add(conditions, ([x + off for x in metered], densities), time_s, sd)
 
 
 def live(seed: int, way: Way) -> Life:
