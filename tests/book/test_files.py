@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from tests.book.outside import environment
 
-from silverwright.book.files import INCOMING, KEPT, empty_incoming, find_file, keep, keep_open
+from silverwright.book.files import INCOMING, KEPT, clear_away, find_file, keep, keep_open
 from silverwright.errors import DiskFull, UnknownName
 
 
@@ -81,7 +81,7 @@ def test_a_killed_process_leaves_nothing_behind_the_next_start(tmp_path: Path) -
     process.stdout.close()
     assert len(list((tmp_path / "incoming").iterdir())) == 1
     assert not (tmp_path / "files").exists()
-    clean = "from silverwright.book.opening import open_book\nopen_book()\nfrom silverwright.book.files import empty_incoming\nempty_incoming()"
+    clean = "from silverwright.book.opening import open_book\nopen_book()\nfrom silverwright.book.files import clear_away\nclear_away()"
     subprocess.run([sys.executable, "-c", clean], env=environment(tmp_path), check=True)
     assert list((tmp_path / "incoming").iterdir()) == []
 
@@ -89,6 +89,6 @@ def test_a_killed_process_leaves_nothing_behind_the_next_start(tmp_path: Path) -
 def test_emptying_keeps_what_is_kept() -> None:
     kept = keep([b"stays", str(time.time()).encode()])
     (INCOMING / "half").write_bytes(b"half")
-    empty_incoming()
+    clear_away()
     assert list(INCOMING.iterdir()) == []
     assert find_file(kept.sha256).is_file()

@@ -184,6 +184,11 @@ def test_a_sheet_without_readings() -> None:
 # --- verdicts ---
 
 
+def metered_s(ei: float) -> float:
+    """The time of a grey at that index, with its bellows, before reciprocity."""
+    return (plan({**STILL_LIFE, "paper_ei": ei}).answer.before_s.value or 0.0) * 2**1.17
+
+
 def asked_for(**verdict: object) -> float:
     """The index that a verdict on one sheet asks for: that of its exposure, moved by what the eye said."""
     number = exposed(**{name: verdict.pop(name) for name in ("process", "given_s") if name in verdict})
@@ -191,7 +196,7 @@ def asked_for(**verdict: object) -> float:
     process = Sheet.objects.get(number=number).exposures.get().process
     ((row,),) = [piece.rows for piece in api.paper(PAPER, process).told.pieces]
     toward = {"direct positive": 1, "negative": -1}[process]
-    return 8.125 / 10 ** row["exposure_log10"] / 2 ** (toward * row["dark_stops"])
+    return float(8.125 / 10 ** row["exposure_log10"] / 2 ** (toward * row["dark_stops"]))
 
 
 @pytest.mark.parametrize(
@@ -207,13 +212,12 @@ def asked_for(**verdict: object) -> float:
 )
 def test_which_way_a_verdict_points(verdict: dict[str, object], stops: float) -> None:
     """A direct positive that is too dark needs more exposure, so a lower EI; a paper negative a higher one."""
-    given_s = plan({**STILL_LIFE, "paper_ei": 1.5}).answer.before_s.value * 2**1.17  # a grey's time with its bellows, before reciprocity
+    given_s = metered_s(1.5)
     assert log2(asked_for(given_s=given_s, **verdict) / 1.5) == pytest.approx(stops, abs=0.01)
 
 
 def test_a_verdict_rests_on_what_was_given_and_not_on_the_plan() -> None:
-    twice = plan({**STILL_LIFE, "paper_ei": 0.75}).answer.before_s.value * 2**1.17
-    assert asked_for(given_s=twice, looks="right") == pytest.approx(0.75, rel=0.01)
+    assert asked_for(given_s=metered_s(0.75), looks="right") == pytest.approx(0.75, rel=0.01)
 
 
 def test_a_corrected_time_corrects_the_verdict() -> None:

@@ -73,11 +73,13 @@ def find_file(sha256: str) -> Path:
     raise UnknownName("file", ascii(sha256)[1:-1][:40])
 
 
-def empty_incoming() -> None:
-    """Throw away what never arrived whole: nobody was told that it is kept."""
+def clear_away() -> None:
+    """When the server starts: throw away what never arrived whole, and half-made views; nobody was told that they are kept."""
     with plain_trouble():
         shutil.rmtree(INCOMING, ignore_errors=True)
         INCOMING.mkdir(parents=True, exist_ok=True)
+        for half_made in VIEWS.glob(".*"):
+            shutil.rmtree(half_made, ignore_errors=True)
 
 
 def _place(sha256: str) -> Path:

@@ -175,7 +175,9 @@ def paper_known(name: str, process: str = "direct positive", coming: Next | None
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     told = told_by(paper, process)
-    return PaperKnown(paper, process, told, forecast(told, process, coming or Next(light=told.light)), tuple(curves.select_related("answer", "step_sheet__sheet")))
+    return PaperKnown(
+        paper, process, told, forecast(told, process, coming or Next(light=told.light)), tuple(curves.select_related("answer", "step_sheet__sheet"))
+    )
 
 
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:

@@ -77,10 +77,10 @@ def serve(*, with_parent: bool) -> None:
             fill()
     from uvicorn import Config, Server
 
-    from silverwright.book.files import empty_incoming
+    from silverwright.book.files import clear_away
     from silverwright.cli.work import Keeper
 
-    empty_incoming()
+    clear_away()
     app = "silverwright.web.asgi:application"
     server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))
     for one in (signal.SIGINT, signal.SIGTERM):
