@@ -129,6 +129,14 @@ def test_a_picture_of_one_large_piece_is_streamed(tmp_path: Path, monkeypatch: p
     np.testing.assert_array_equal(whole(path), numbers)
 
 
+def test_a_strip_of_sixty_megabytes(tmp_path: Path) -> None:
+    """Some programs pack a whole picture as one strip."""
+    numbers = np.tile(pixels(100, 100), (32, 32, 1))
+    path = tiff(tmp_path / "a.tif", numbers, compression="lzw", predictor=True, rowsperstrip=3200)
+    (first, band), *_ = bands(path, read_header(path), [(3000, 3010)])
+    np.testing.assert_array_equal(band, numbers[first : first + len(band)])
+
+
 def test_bands_are_small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tiff(tmp_path / "a.tif", pixels())
     monkeypatch.setattr(ways, "BAND_BYTES", 120 * 6 * 4)

@@ -228,8 +228,8 @@ def opened(path: Path, header: Header) -> Any:  # noqa: ANN401 (pictures of a li
     """The picture, to be read once from its top; 0 is black."""
     import pyvips  # noqa: PLC0415 (uncompressed files need none)
 
-    page = {"page": header.page} if header.kind == "TIFF" else {}
-    image = pyvips.Image.new_from_file(str(path), access="sequential", fail_on="truncated", **page)
+    of_tiff = {"page": header.page, "unlimited": True} if header.kind == "TIFF" else {}  # large strips; our own caps hold
+    image = pyvips.Image.new_from_file(str(path), access="sequential", fail_on="truncated", **of_tiff)
     if (image.width, image.height) != (header.width_px, header.height_px) or image.bands < header.channels:
         raise ScanRefused(refused(CUT_OFF).faults, header.as_json())
     return image
