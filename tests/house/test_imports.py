@@ -57,3 +57,17 @@ def test_asking_needs_no_django_and_a_bellows_question_no_numpy() -> None:
     loaded = modules_after(f"from silverwright.cli.main import main\n{asked}")
     assert "pydantic" in loaded
     assert loaded & {"django", "numpy", "scipy", "ninja", "uvicorn"} == set()
+
+
+def test_pages_load_no_numbers_before_they_are_asked() -> None:
+    pages = "import silverwright.web.pages.findings, silverwright.web.pages.camera, silverwright.web.pages.measure, silverwright.workshop.worker"
+    settings = "import os; os.environ['DJANGO_SETTINGS_MODULE'] = 'tests.settings'"
+    loaded = modules_after(f"{settings}\nimport django; django.setup()\n{pages}")
+    assert "silverwright.questions.next_exposure" in loaded
+    assert loaded & {"numpy", "scipy", "pyvips", "tifffile", "vl_convert"} == set()
+
+
+def test_the_forecast_needs_no_scipy() -> None:
+    loaded = modules_after("from silverwright.catalogue import find\nfind('sensitometry.next').ask({})")
+    assert "numpy" in loaded
+    assert "scipy" not in loaded

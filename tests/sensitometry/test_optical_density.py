@@ -1,0 +1,34 @@
+"""Measured optical densities from a public collection, fitted by our logistic: the coefficients that were published with them."""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from silverwright.sensitometry.fit import refine
+from silverwright.sensitometry.shapes import LOGISTIC
+
+TABLE = Path(__file__).parents[1] / "authorities" / "optical_density_dnase.csv"
+ASYM, XMID, SCAL, RESIDUAL_SD = 2.34518, 1.48309, 1.04146, 0.01919  # as printed; the file says where
+
+
+def readings() -> tuple[np.ndarray, np.ndarray]:
+    lines = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
+    rows = list(csv.DictReader(lines))
+    return np.log([float(row["concentration"]) for row in rows]), np.array([float(row["density"]) for row in rows])
+
+
+@pytest.mark.parametrize("start", [(1.0, 0.0, 1.0), (3.0, 3.0, 0.5)])
+def test_the_published_fit(start: tuple[float, float, float]) -> None:
+    x, density = readings()
+
+    def missed(free: np.ndarray) -> np.ndarray:
+        return np.asarray(LOGISTIC.density(np.concatenate([[0.0], free]), x, 1.0) - density)
+
+    asym, middle, scale = start
+    found = refine(missed, np.array([np.log(asym), middle, -np.log(scale)]))
+    assert np.exp(found[0]) == pytest.approx(ASYM, abs=0.5e-5)
+    assert found[1] == pytest.approx(XMID, abs=0.5e-5)
+    assert np.exp(-found[2]) == pytest.approx(SCAL, abs=0.5e-5)
+    assert np.sqrt((missed(found) ** 2).sum() / (len(x) - 3)) == pytest.approx(RESIDUAL_SD, abs=0.5e-5)
