@@ -10,6 +10,7 @@ from silverwright.sensitometry.fit import refine
 from silverwright.sensitometry.shapes import LOGISTIC
 
 TABLE = Path(__file__).parents[1] / "authorities" / "optical_density_dnase.csv"
+SEARCH = 1e-5  # wider than half a digit: the search that was published ends where a step gains less than this
 ASYM, XMID, SCAL, RESIDUAL_SD = 2.34518, 1.48309, 1.04146, 0.01919  # as printed; the file says where
 
 
@@ -28,7 +29,7 @@ def test_the_published_fit(start: tuple[float, float, float]) -> None:
 
     asym, middle, scale = start
     found = refine(missed, np.array([np.log(asym), middle, -np.log(scale)]))
-    assert np.exp(found[0]) == pytest.approx(ASYM, abs=0.5e-5)
-    assert found[1] == pytest.approx(XMID, abs=0.5e-5)
-    assert np.exp(-found[2]) == pytest.approx(SCAL, abs=0.5e-5)
-    assert np.sqrt((missed(found) ** 2).sum() / (len(x) - 3)) == pytest.approx(RESIDUAL_SD, abs=0.5e-5)
+    assert np.exp(found[0]) == pytest.approx(ASYM, abs=SEARCH)
+    assert found[1] == pytest.approx(XMID, abs=SEARCH)
+    assert np.exp(-found[2]) == pytest.approx(SCAL, abs=SEARCH)
+    assert np.sqrt((missed(found) ** 2).sum() / (len(x) - 3)) == pytest.approx(RESIDUAL_SD, abs=SEARCH)
