@@ -203,11 +203,11 @@ def test_pictures_are_replaced_as_a_whole(tmp_path: Path) -> None:
 
 def test_what_a_stopped_computer_left_is_cleared(tmp_path: Path) -> None:
     path = tiff(tmp_path / "a.tif", pixels())
-    for name, age_s in ((".views-old", 2 * capped.STALE_S), (".views-new", 0)):
+    for name, age_s in ((f"{capped.OWN_FOLDERS}old", 2 * capped.STALE_S), (f"{capped.OWN_FOLDERS}new", 0)):
         (tmp_path / name).mkdir()
         os.utime(tmp_path / name, (time.time() - age_s,) * 2)
     carry_out(order(path, tmp_path), lambda _: None)
-    assert sorted(one.name for one in tmp_path.iterdir()) == [".views-new", "a.tif", "views"]
+    assert sorted(one.name for one in tmp_path.iterdir()) == [f"{capped.OWN_FOLDERS}new", "a.tif", "views"]
 
 
 def test_several_at_once(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from threading import Thread
@@ -25,11 +25,14 @@ from silverwright.errors import Fault, ScanFailed, ScanRefused
 from silverwright.scanning.orders import Look, Order, as_line
 
 TICK_S: Final = 0.5  # our judgement: whoever waits hears twice a second that the child lives
+OWN_FOLDERS: Final = ".reading-"
 STALE_S: Final = 86_400  # arithmetic: a day; no reading takes as long, so what lies there is left over
 LONGEST_LINE: Final = 1 << 26  # our judgement: 64 MiB; far more than the patches of any sheet
 PROGRAM: Final = "silverwright.scanning.child"
 # Few threads: each holds rows of its own, and two are as quick as the file can be read. Two heaps: every further one reserves memory.
 SURROUNDINGS: Final = {"VIPS_CONCURRENCY": "2", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MALLOC_ARENA_MAX": "2"}
+
+TIME_IS_UP: Final = getattr(signal, "SIGXCPU", 0)  # where the system counts the processor's time
 
 TOO_MUCH_MEMORY: Final = "reading it takes more memory than a scan may take. Is it damaged? Save it uncompressed, or cut it smaller."
 TOO_LONG: Final = "reading it takes longer than a scan may take. Is it damaged? Save it uncompressed, or cut it smaller."
@@ -75,11 +78,12 @@ def _own_folder(order: Order) -> Iterator[Path]:
     beside, prefix = None, "scan-"
     if isinstance(order, Look):
         place = Path(order.tiles_folder)
-        beside, prefix = place.parent, f".{place.name}-"
+        beside, prefix = place.parent, OWN_FOLDERS
         beside.mkdir(parents=True, exist_ok=True)
         for left_over in beside.glob(f"{prefix}*"):  # of a computer that stopped in the middle
-            if time.time() - left_over.stat().st_mtime > STALE_S:
-                shutil.rmtree(left_over, ignore_errors=True)
+            with suppress(FileNotFoundError):  # another child has just ended
+                if time.time() - left_over.stat().st_mtime > STALE_S:
+                    shutil.rmtree(left_over, ignore_errors=True)
     folder = Path(tempfile.mkdtemp(prefix=prefix, dir=beside))
     try:
         yield folder
@@ -116,23 +120,15 @@ def _told_by_child(order: Order, folder: Path, on_percent: Callable[[int], None]
     finally:
         child.kill()
         child.wait()
-        with _gone_is_gone():
+        with suppress(BrokenPipeError):
             child.stdin.close()
 
 
 def _send(stdin: IO[str], *lines: str) -> None:
     """Tell the child; one that is gone already is noticed by its silence."""
-    with _gone_is_gone():
+    with suppress(BrokenPipeError):
         stdin.writelines(f"{line}\n" for line in lines)
         stdin.flush()
-
-
-@contextmanager
-def _gone_is_gone() -> Iterator[None]:
-    try:
-        yield
-    except BrokenPipeError:
-        return
 
 
 def _pass_on(stdout: IO[str], lines: "queue.SimpleQueue[str]") -> None:
@@ -159,7 +155,7 @@ def _listen(child: "subprocess.Popen[str]", lines: "queue.SimpleQueue[str]", on_
         except queue.Empty:
             continue
         if not line:
-            return {"failed": TOO_LONG if child.wait() == -signal.SIGXCPU else DIED}
+            return {"failed": TOO_LONG if child.wait() == -TIME_IS_UP else DIED}
         told: dict[str, Any] = json.loads(line)
         if "percent" not in told:
             return told

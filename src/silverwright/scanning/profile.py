@@ -3,6 +3,7 @@
 import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -44,6 +45,7 @@ class Profile:
     curves: tuple[Curve, ...]
 
 
+@lru_cache(maxsize=2)
 def read_profile(profile: bytes) -> Profile:
     """What a profile says of grey or red, green and blue; `ProfileUnusable` when it says nothing that can be used."""
     try:
