@@ -2,8 +2,12 @@
 
 import numpy as np
 import pytest
-from tests.sensitometry.lives import PLAIN, Lives, Way, many, many_plainly
-from trials.darkrooms.world import SHIFTED, USUAL
+from tests.sensitometry.lives import KNOWN, PLAIN, Engine, Lives, Way, belief, many, many_plainly
+from trials.darkrooms.world import LIGHTEST, SHIFTED, USUAL, draw_darkroom
+
+from silverwright.api import ask
+from silverwright.questions.believed import camera_lx_s
+from silverwright.questions.next_exposure import NextAnswer
 
 ROOMS = range(50_000, 50_100)
 LOOSE = 12  # points: nearly three standard errors of 100 darkrooms
@@ -16,6 +20,45 @@ def usual() -> Lives:
 
 def percent(table: np.ndarray) -> float:
     return float(100 * table.mean())
+
+
+def rows_of(engine: Engine) -> list[dict[str, object]]:
+    """What an engine has seen, as a person would type it."""
+    rows: list[dict[str, object]] = []
+    for patch in engine.patches:
+        sheet = engine.sheets[patch.sheet]
+        kind = "control" if sheet.lamp else "step sheet" if sheet.one_reading else "scene patch"
+        shared = {"light": sheet.light, "day": sheet.day, "batch": sheet.batch, "age": sheet.age}
+        told = {"exposure_log10": patch.exposure_log10, "time_s": patch.time_s, "density": patch.density, "sd": patch.density_sd}
+        rows.append({"sheet": f"{kind} {patch.sheet}", "kind": kind, **shared, **told})
+    return rows
+
+
+def test_what_is_counted_is_what_people_are_answered() -> None:
+    """The same sheets through the question, for a highlight told from the lightest tone: the same time with the same limits."""
+    way = Way("through the door", control=True, kind=LIGHTEST)
+    room = draw_darkroom(50_007, LIGHTEST)
+    engine = Engine(room, way, belief(way))
+    for number in range(4):
+        sheet, time_s = room.sheets[number], engine.choose_s(number)
+        answer = ask(
+            "sensitometry.next",
+            evidence=rows_of(engine),
+            tone="highlight with texture",
+            light=sheet.light,
+            day=str(sheet.day),
+            batch=str(sheet.batch),
+            age=sheet.age,
+            stated_ei=KNOWN.ei,
+            stated_ei_sd_stops=KNOWN.ei_sd_stops,
+            exponent_factor=KNOWN.exponent,
+            exponent_sd=KNOWN.exponent_sd,
+            at_ei_one_s=camera_lx_s() / 10 ** engine.lux_log10(sheet),
+        )
+        assert isinstance(answer, NextAnswer)
+        assert answer.time_s is not None
+        assert (answer.time_s.low, answer.time_s.value, answer.time_s.high) == pytest.approx(engine.times_s(-1), rel=0.06)
+        engine.learn(number, time_s)
 
 
 @pytest.mark.slow
