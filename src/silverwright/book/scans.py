@@ -41,6 +41,23 @@ def scans() -> tuple[ScanKnown, ...]:
     return tuple(known(one) for one in Scan.objects.filter(archived_at=None).select_related("file", "scanner", "sheet"))
 
 
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """The newest scans with their states, without working out densities; how many more there are, and whether any is being read."""
+
+    scans: tuple[tuple[Scan, str], ...]
+    more: int
+    busy: bool
+
+
+def listed_scans(most: int) -> Listed:
+    """The newest scans for a list."""
+    found = Scan.objects.filter(archived_at=None).select_related("file", "sheet")
+    shown = list(found[:most])
+    newest = {job.about: job for job in Job.objects.filter(about__in=[scan.name for scan in shown]).order_by("pk")}
+    return Listed(tuple((scan, _state(scan, newest.get(scan.name))) for scan in shown), found.count() - len(shown), jobs.open_still().exists())
+
+
 def measured_scans(number: str) -> tuple[str, ...]:
     """The names of a sheet's scans whose patches are measured, the newest first."""
     found = Scan.objects.filter(sheet__number=number, archived_at=None).exclude(signals=[])

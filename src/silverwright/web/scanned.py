@@ -54,7 +54,6 @@ class ScanCard:
     href: str
     thumb: str
     head: str
-    sheet: str
     line: str
     mark: str
     says: str
@@ -75,29 +74,20 @@ class PatchLine:
     out: bool
 
 
-def card(known: ScanKnown) -> ScanCard:
+def card(scan: Scan, state: str) -> ScanCard:
     """A scan as a card."""
-    scan = known.scan
+    many = len(scan.signals)
+    counted = f"; {many} {'place' if scan.shows == 'picture' else 'patch'}{'' if many == 1 else 's' if scan.shows == 'picture' else 'es'}"
     return ScanCard(
         name=scan.name,
         href=f"/measure/{quote(scan.name)}",
-        thumb=view_href(scan, "thumb.png") if scan.header and not scan.said else "",
+        thumb=view_href(scan, "thumb.png") if "width_px" in scan.header and not scan.said else "",
         head=f"Sheet {scan.sheet}" if scan.sheet else "Step tablet",
-        sheet=str(scan.sheet or ""),
-        line=f"{short_day(scan.scanned_at)}; {_counted(known)}" if known.state == "measured" else short_day(scan.scanned_at),
-        mark=MARKS[known.state],
-        says=SAYS[known.state],
+        line=f"{short_day(scan.scanned_at)}{counted if many else ''}",
+        mark=MARKS[state],
+        says=SAYS[state],
         file=str(scan.file),
     )
-
-
-def _counted(known: ScanKnown) -> str:
-    """`12 densities, 0.07 to 1.78`, or how many patches wait for a calibration."""
-    if known.densities is None:
-        many = len(known.scan.signals)
-        return f"{many} patch{'' if many == 1 else 'es'}, no densities"
-    found = known.densities.densities
-    return f"{len(found)} densities, {min(found):.2f} to {max(found):.2f}" if found else "every patch clipped"
 
 
 def view_href(scan: Scan, path: str) -> str:

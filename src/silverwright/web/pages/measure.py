@@ -13,7 +13,7 @@ from django.utils.http import urlencode
 from silverwright.book import words
 from silverwright.book.files import keep_open
 from silverwright.book.queries import gear, names
-from silverwright.book.scans import ScanKnown, newest_calibration, scans
+from silverwright.book.scans import listed_scans, newest_calibration
 from silverwright.errors import BadQuestion, Contradiction, Fault
 from silverwright.web.fields import Field, by_field, sent_text
 from silverwright.web.live import kept, live
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 
 SHOWN_AT_ONCE: Final = 48  # our judgement: a dozen rows of cards
 LONGEST_FILE_NAME: Final = 200  # our judgement: what the book keeps of a file's name
-UNDER_WAY: Final = frozenset({"waiting", "running"})
 WHAT_IT_SHOWS: Final = {
     "step sheet": "patches of known exposure, for the curve",
     "picture": "places that were metered, for the next exposure",
@@ -176,13 +175,8 @@ def _unsaid(field: Field) -> Field:
 
 def _listed() -> Mapping[str, Any]:
     """The newest scans, and whether any of them is still being read."""
-    found: Sequence[ScanKnown] = scans()
-    shown = found[:SHOWN_AT_ONCE]
-    return {
-        "cards": [card(one) for one in shown],
-        "more": len(found) - len(shown),
-        "busy": any(one.state in UNDER_WAY for one in found),
-    }
+    found = listed_scans(SHOWN_AT_ONCE)
+    return {"cards": [card(scan, state) for scan, state in found.scans], "more": found.more, "busy": found.busy}
 
 
 def _scanners() -> list[ScannerLine]:

@@ -187,7 +187,7 @@ def _facts(scan: Scan) -> list[str]:
 
 
 def _profile(scan: Scan) -> str:
-    if not scan.header:
+    if "width_px" not in scan.header:
         return ""
     if scan.header.get("has_profile"):
         return f"profile “{scan.header.get('profile_name') or 'without a name'}” read from the file"
