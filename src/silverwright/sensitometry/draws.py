@@ -1,5 +1,6 @@
 """Many states of the paper as likely as belief and sheets allow; what differs from sheet to sheet is added up exactly, not drawn."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,6 +16,8 @@ DRAWS: Final = 3000  # our judgement: so many gave limits good to some hundredth
 DRAWS_OF_MANY: Final = 1000  # our judgement: with many sheets all is nearly normal, and fewer do
 MANY_SHEETS: Final = 12  # our judgement: from here on
 FEWEST_SHARE: Final = 1 / 30  # our judgement: 100 of 3000 must count, else the slow sampler takes over
+ENOUGH_SHARE: Final = 0.2  # our judgement: with fewer another round is worth its milliseconds
+MORE_ROUNDS: Final = 2  # our judgement: what two rounds do not mend, a third does not
 FREEDOM: Final = 7.0  # our judgement: tails of the proposal, heavier than any of the posterior's that we met
 SLOW_PARTICLES: Final = 1000  # our judgement: the slow sampler's draws
 SLOW_MOVES: Final = 12  # our judgement: its moves at each step
@@ -92,9 +95,9 @@ def summed(standard: Array, speed_stops: Array, readings: Readings, belief: Beli
 
 def draw(mode: Mode, readings: Readings, belief: Belief, seed: int) -> Draws:
     """
-    States by importance, around the mode; by the slow sampler where too few of them count.
+    States by importance, around the mode, and again around what was drawn where few count; by the slow sampler where still too few do.
 
-    Student's t with 7 degrees of freedom around the mode; weights prior x likelihood / proposal; effective = (sum w)^2 / sum w^2
+    Student's t with 7 degrees of freedom; weights prior x likelihood / proposal; effective = (sum w)^2 / sum w^2
 
     Args:
         mode: The most likely state.
@@ -109,8 +112,8 @@ def draw(mode: Mode, readings: Readings, belief: Belief, seed: int) -> Draws:
         our judgement (importance draws: common practice, no source).
     """
     covariance = np.linalg.inv(mode.information)
-    inner, variance = covariance[:NUMBERS, :NUMBERS], mode.root @ mode.root.T
-    along = covariance[NUMBERS:, :NUMBERS] @ np.linalg.inv(inner)
+    spread, variance = covariance[:NUMBERS, :NUMBERS], mode.root @ mode.root.T
+    along = covariance[NUMBERS:, :NUMBERS] @ np.linalg.inv(spread)
 
     def likely(standard: Array) -> Summed:
         around = mode.speed_stops + (standard - mode.standard) @ along.T @ mode.root.T
@@ -118,15 +121,47 @@ def draw(mode: Mode, readings: Readings, belief: Belief, seed: int) -> Draws:
 
     count = DRAWS if len(variance) <= MANY_SHEETS else DRAWS_OF_MANY
     random = np.random.default_rng(seed)
+    best = _round(likely, mode.standard, spread, count, random)
+    for _ in range(MORE_ROUNDS):
+        if best.effective >= ENOUGH_SHARE * count:
+            break
+        again = _round(likely, *best.moments(spread), count, random)
+        best = max(best, again, key=lambda one: one.effective)
+    if best.effective >= FEWEST_SHARE * count:
+        return Draws(believe(best.standard, belief), best.weights, best.found.pull, best.found.narrowing, best.effective, "importance")
+    standard = sample(lambda states: likely(states).log_likelihood, NUMBERS, seed, SLOW_PARTICLES, SLOW_MOVES)
+    found, weights = likely(standard), np.full(SLOW_PARTICLES, 1 / SLOW_PARTICLES)
+    return Draws(believe(standard, belief), weights, found.pull, found.narrowing, best.effective, "slow")
+
+
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """One round of importance draws."""
+
+    standard: Array
+    found: Summed
+    weights: Array
+
+    @property
+    def effective(self) -> float:
+        """How many of them count in full."""
+        return 1 / float((self.weights**2).sum())
+
+    def moments(self, spread: Array) -> tuple[Array, Array]:
+        """Where to draw next: half of the way from the old spread to that of the draws, weighted less sharply than they deserve."""
+        soft = np.sqrt(self.weights)
+        soft /= soft.sum()
+        centre = soft @ self.standard
+        off = self.standard - centre
+        return centre, 0.5 * (spread + (soft[:, None] * off).T @ off)
+
+
+def _round(likely: Callable[[Array], Summed], centre: Array, spread: Array, count: int, random: np.random.Generator) -> _Round:
+    """Draws of a Student's t, weighted."""
     steps = random.standard_normal((count, NUMBERS)) * np.sqrt(FREEDOM / random.chisquare(FREEDOM, count))[:, None]
-    standard = mode.standard + steps @ np.linalg.cholesky(inner).T
+    standard = centre + steps @ np.linalg.cholesky(spread).T
     found = likely(standard)
     proposed = -0.5 * (FREEDOM + NUMBERS) * np.log1p((steps**2).sum(1) / FREEDOM)
     log_weights = found.log_likelihood - 0.5 * (standard**2).sum(1) - proposed
     weights = np.exp(log_weights - log_weights.max())
-    weights /= weights.sum()
-    effective, sampler = 1 / float((weights**2).sum()), "importance"
-    if effective < FEWEST_SHARE * count:
-        standard = sample(lambda states: likely(states).log_likelihood, NUMBERS, seed, SLOW_PARTICLES, SLOW_MOVES)
-        found, weights, sampler = likely(standard), np.full(SLOW_PARTICLES, 1 / SLOW_PARTICLES), "slow"
-    return Draws(believe(standard, belief), weights, found.pull, found.narrowing, effective, sampler)
+    return _Round(standard, found, weights / weights.sum())
