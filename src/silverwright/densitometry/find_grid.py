@@ -1,0 +1,165 @@
+"""The grid of a step sheet or a step tablet, found in its scan; when it is not sure, it says so."""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from silverwright.densitometry.edges import Edges, upright_edges
+from silverwright.densitometry.frame import Box, boxes_inside
+from silverwright.densitometry.lattice import Series, Speaks, series_tried, settle, weigh
+from silverwright.densitometry.straight import Straight, set_straight
+from silverwright.records import Grid
+
+Array = npt.NDArray[np.float64]
+
+MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number; a search for them takes too long
+SMALLEST_PX: Final = 96  # our judgement: a smaller picture shows no patches
+KEPT_SERIES: Final = 7  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
+KEPT_AGAIN: Final = 4  # our judgement: the same, where the field is nearly known
+LEAST_LEAD_SHARE: Final = 0.12  # our judgement: counted on scans that were never made, grids with less lead were sometimes wrong
+CLEAR_LEAD_SHARE: Final = 0.3  # our judgement: with so much lead no second method need agree
+EVEN_INSIDE: Final = 0.12  # our judgement: noise, mottle and a hair stay below it, a picture does not
+LEAST_SIDE: Final = 0.5  # our judgement: an outer side that shows less may be one patch further in or out
+LEAST_EDGES: Final = 0.6  # our judgement: neighbours at the ends of a curve hardly differ, but most do
+AGREE_SHARE: Final = 0.2  # our judgement: a slip of less than a fifth of a patch leaves its middle half on it
+SAME_TONE: Final = 0.01  # our judgement: mottle
+ROUNDS: Final = 2  # our judgement: a grid that was moved by a patch is settled once more
+ALIKE_SHARE: Final = 0.2  # our judgement: closer than a fifth of a patch, two grids measure the same
+BEST: Final = 3  # our judgement: the best few grids are looked at closely
+
+
+@dataclass(frozen=True, slots=True)
+class GridFound:
+    """The likeliest grid, if any; whether it is sure; and why, as a sentence."""
+
+    grid: Grid | None
+    sure: bool
+    why: str
+
+
+def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) -> GridFound:
+    """
+    Where are the patches on this scan?
+
+    Grids between the strongest lines of edges are weighed: edges at their lines speak for them, edges inside their patches against
+
+    Args:
+        grey: Linear light of a reduced scan, longest side about 1200 pixels. [1] height x width, 0 to 1
+        rows: Rows of patches, if known. [1] >= 1
+        columns: Patches in a row, if known. [1] >= 1
+
+    Returns:
+        The likeliest grid, and whether it is sure. Uncertainty: about a pixel of the reduced scan where it is sure; else a person must place it.
+
+    Source:
+        our judgement.
+    """
+    if min(grey.shape) < SMALLEST_PX:
+        return GridFound(None, sure=False, why="The picture is too small to find patches on it.")
+    straight = set_straight(grey)
+    edges = upright_edges(straight.tones), upright_edges(np.ascontiguousarray(straight.tones.T))
+    boxes = boxes_inside(straight.tones)
+    found = _grids(edges, boxes or (Box(0, 0, *straight.tones.shape),), rows, columns)
+    if not found:
+        return GridFound(None, sure=False, why="No field of patches was found.")
+    doubt = _doubt(straight.tones, boxes, found)
+    why = f"{doubt} Look whether every patch lies under its field, and move the corners." if doubt else "Edges, frame and tones agree."
+    return GridFound(_as_grid(straight, found[0][1]), sure=not doubt, why=why)
+
+
+def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple[Series, Series]]]) -> str:
+    """The first reason to doubt the best grid; nothing when none of the checks finds one."""
+    speaks, (across, down) = found[0]
+    if speaks.total <= 0:
+        return "Edges speak against every grid."
+    lead = 1 - found[1][0].total / speaks.total if len(found) > 1 else 1.0
+    if lead < LEAST_LEAD_SHARE:
+        return "Another grid fits nearly as well."
+    outer = (speaks.upright[:, 0], speaks.upright[:, -1], speaks.level[:, 0], speaks.level[:, -1])
+    if min(float(side.mean()) for side in outer) < LEAST_SIDE:
+        return "One side of the field hardly differs from what lies beside it."
+    if min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES:
+        return "Too many edges between the patches are missing."
+    if lead < CLEAR_LEAD_SHARE and not any(_bounds(box, across, down) for box in boxes):
+        return "What differs from its border does not end where the patches end."
+    inner = _middles(tones, across, down)
+    if any(one.size == 0 or float(np.subtract(*np.percentile(one, (90, 10)))) > EVEN_INSIDE for one in inner):
+        return "Not every patch is even inside."
+    steps = np.diff([float(np.median(one)) for one in inner])
+    if 1 in (across.count, down.count) and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)):
+        return "The tones of the single row do not go one way."
+    return ""
+
+
+def _bounds(box: Box, across: Series, down: Series) -> bool:
+    """Whether this box, found without edges, ends where the field ends."""
+    sides = ((box.left, across.first, across), (box.right, across.last, across), (box.top, down.first, down), (box.bottom, down.last, down))
+    return all(abs(one - other) <= AGREE_SHARE * series.pitch for one, other, series in sides)
+
+
+def _middles(tones: Array, across: Series, down: Series) -> list[Array]:
+    """The middle half of each patch."""
+
+    def middle(first: float, last: float) -> slice:
+        return slice(round(first + (last - first) / 4), round(last - (last - first) / 4))
+
+    return [
+        tones[middle(top, bottom), middle(left, right)]
+        for top, bottom in zip(down.starts, down.ends, strict=True)
+        for left, right in zip(across.starts, across.ends, strict=True)
+    ]
+
+
+def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None, columns: int | None) -> list[tuple[Speaks, tuple[Series, Series]]]:
+    """Grids that the edges speak for, the best first."""
+    across, down = (range(count, count + 1) if count else range(1, MOST_IN_A_ROW + 1) for count in (columns, rows))
+    places = [tuple(getattr(box, side) for box in boxes for side in sides) for sides in (("left", "right"), ("top", "bottom"))]
+    tried: list[tuple[Series, Series]] = []
+    for box in boxes[-2:]:
+        upright = series_tried(edges[0].within(box.top, box.bottom), places[0], across, KEPT_SERIES)
+        level = series_tried(edges[1].within(box.left, box.right), places[1], down, KEPT_SERIES)
+        tried += [(one, other) for one in upright for other in level]
+    best = _ranked(edges, tried)[:BEST]
+    again: list[tuple[Series, Series]] = []
+    for one, other in best:  # now that the field is nearly known, its lines are looked for inside it only
+        again += [(new, other) for new in series_tried(edges[0].within(other.first, other.last), (one.first, one.last), across, KEPT_AGAIN)]
+        again += [(one, new) for new in series_tried(edges[1].within(one.first, one.last), (other.first, other.last), down, KEPT_AGAIN)]
+    best = _ranked(edges, [*best, *again])[:BEST]
+    for _ in range(ROUNDS):
+        best = [settle(edges, grid) for grid in best]
+        best = _ranked(edges, [*best, *(moved for grid in best[:1] for moved in _moved(grid))])[:BEST]
+    return [(weigh(edges, grid), grid) for grid in best]
+
+
+def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]]) -> list[tuple[Series, Series]]:
+    """The grid that the edges speak for most first; of several that lie alike, the best."""
+    kept: list[tuple[Series, Series]] = []
+    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid).total):
+        if not any(_alike(grid, other) for other in kept):
+            kept.append(grid)
+    return kept
+
+
+def _alike(grid: tuple[Series, Series], other: tuple[Series, Series]) -> bool:
+    """Whether both have the same patches within a fifth of one."""
+    return all(
+        one.count == two.count and max(abs(one.first - two.first), abs(one.last - two.last)) < ALIKE_SHARE * one.pitch
+        for one, two in zip(grid, other, strict=True)
+    )
+
+
+def _moved(grid: tuple[Series, Series]) -> list[tuple[Series, Series]]:
+    """The grid one patch aside, up or down: what is taken for a patch at one end may be border."""
+    across, down = grid
+    moved = [(replace(across, first=across.first + way * across.pitch, last=across.last + way * across.pitch), down) for way in (-1, 1)]
+    return moved + [(across, replace(down, first=down.first + way * down.pitch, last=down.last + way * down.pitch)) for way in (-1, 1)]
+
+
+def _as_grid(straight: Straight, grid: tuple[Series, Series]) -> Grid:
+    """Corners in fractions of the scan as it came."""
+    across, down = grid
+    places = ((down.first, across.first), (down.first, across.last), (down.last, across.last), (down.last, across.first))
+    top_left, top_right, bottom_right, bottom_left = (straight.place(row, column) for row, column in places)
+    return Grid((top_left, top_right, bottom_right, bottom_left), down.count, across.count)
