@@ -58,7 +58,6 @@ class Note(StrEnum):
     OTHER_LIGHT = "other-light"
     BOX_EMPTY = "box-empty"
     DOUBLE_EXPOSURE = "double-exposure"
-    CURVE_IS_OLD = "curve-is-old"
     AT_THE_TRAYS = "at-the-trays"
     # the scan
     TABLET_TURNED = "tablet-turned"
@@ -190,7 +189,6 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.BOX_EMPTY: ("care", "By the book, “{lot}” was empty already. Count what is left and correct it."),
     Note.DOUBLE_EXPOSURE: ("care", "{side} was exposed already: this is a second exposure of sheet {sheet}."),
-    Note.CURVE_IS_OLD: ("care", "The readings of sheet {sheet} were corrected after its curve was learnt. Learn it again."),
     Note.SHARED_DOUBT: (
         "know",
         "The doubt of the light, ±{doubt} stop, moves all patches together: it is in the exposure index, not in range and contrast.",

@@ -258,8 +258,10 @@ CORNERS_PERCENT: Final = Quantity(
     example="10.5 40 89 41 89 62 10 61",
     label="Corners",
 )
-PLACE_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="Where, in percent of the scan's width or height.", example=40, label="Place")
-SIZE_PERCENT: Final = Quantity(unit=PERCENT, low=0.1, high=100, help="How wide or high, in percent of the scan.", example=3, label="Size")
+ACROSS_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="Its middle, in percent of the scan's width.", example=40, label="Across")
+DOWN_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="Its middle, in percent of the scan's height.", example=55, label="Down")
+WIDTH_PERCENT: Final = Quantity(unit=PERCENT, low=0.1, high=100, help="How wide it is, in percent of the scan's width.", example=3, label="Width")
+HEIGHT_PERCENT: Final = Quantity(unit=PERCENT, low=0.1, high=100, help="How high it is, in percent of the scan's height.", example=3, label="Height")
 TABLET_DENSITY: Final = Quantity(
     unit=BARE, low=-0.1, high=6, help="Known densities of the step tablet, in the order of the patches.", example="0.05 0.15 0.25"
 )

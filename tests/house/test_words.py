@@ -61,7 +61,7 @@ def test_nothing_is_called_safe() -> None:
 
 def test_no_foreign_addresses() -> None:
     wrong = []
-    for path in (one for one in text_files() if "LICENSE" not in one.name):
+    for path in (one for one in text_files() if "LICENSE" not in one.name and "vendor" not in one.parts):  # what others wrote stays as they wrote it
         for address in re.findall(r"https?://[^\s\"'<>)`\]]+", text_of(path)):
             host = urlsplit(re.sub(r"[{][^}]*[}]", "", address)).hostname or ""
             if host not in HOSTS and not host.endswith(".example"):

@@ -13,7 +13,16 @@ from silverwright.book import jobs, words
 from silverwright.book.files import find_file
 from silverwright.book.models import Scan, ScanFile, Scanner
 from silverwright.errors import BadQuestion, Fault, UnknownName
-from silverwright.vocabulary import CORNERS_PERCENT, GRID_COLUMNS, GRID_ROWS, PLACE_PERCENT, READING_EV, SIZE_PERCENT
+from silverwright.vocabulary import (
+    ACROSS_PERCENT,
+    CORNERS_PERCENT,
+    DOWN_PERCENT,
+    GRID_COLUMNS,
+    GRID_ROWS,
+    HEIGHT_PERCENT,
+    READING_EV,
+    WIDTH_PERCENT,
+)
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN, WHOLE
 
@@ -66,10 +75,10 @@ class GridForm(Typed):
 class Spot(Record):
     """A place of a picture."""
 
-    x_percent: Annotated[float, PLACE_PERCENT]
-    y_percent: Annotated[float, PLACE_PERCENT]
-    width_percent: Annotated[float, SIZE_PERCENT] = 2
-    height_percent: Annotated[float, SIZE_PERCENT] = 2
+    x_percent: Annotated[float, ACROSS_PERCENT]
+    y_percent: Annotated[float, DOWN_PERCENT]
+    width_percent: Annotated[float, WIDTH_PERCENT] = 2
+    height_percent: Annotated[float, HEIGHT_PERCENT] = 2
     reading_ev: Annotated[float | None, READING_EV] = None
     note: Annotated[str, Words(help="What is there.", example="shaded side of the mallet")] = ""
 
