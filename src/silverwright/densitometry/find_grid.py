@@ -72,25 +72,22 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
 def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple[Series, Series]]]) -> str:
     """The first reason to doubt the best grid; nothing when none of the checks finds one."""
     speaks, (across, down) = found[0]
-    if speaks.total <= 0:
-        return "Edges speak against every grid."
-    lead = 1 - found[1][0].total / speaks.total if len(found) > 1 else 1.0
-    if lead < LEAST_LEAD_SHARE:
-        return "Another grid fits nearly as well."
+    lead = 1 - found[1][0].total / speaks.total if len(found) > 1 and speaks.total > 0 else 1.0
     outer = (speaks.upright[:, 0], speaks.upright[:, -1], speaks.level[:, 0], speaks.level[:, -1])
-    if min(float(side.mean()) for side in outer) < LEAST_SIDE:
-        return "One side of the field hardly differs from what lies beside it."
-    if min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES:
-        return "Too many edges between the patches are missing."
-    if lead < CLEAR_LEAD_SHARE and not any(_bounds(box, across, down) for box in boxes):
-        return "What differs from its border does not end where the patches end."
     inner = _middles(tones, across, down)
-    if any(one.size == 0 or float(np.subtract(*np.percentile(one, (90, 10)))) > EVEN_INSIDE for one in inner):
-        return "Not every patch is even inside."
-    steps = np.diff([float(np.median(one)) for one in inner])
-    if 1 in (across.count, down.count) and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)):
-        return "The tones of the single row do not go one way."
-    return ""
+    uneven = any(one.size == 0 or float(np.subtract(*np.percentile(one, (90, 10)))) > EVEN_INSIDE for one in inner)
+    steps = np.diff([0.0 if uneven else float(np.median(one)) for one in inner])
+    reasons = {
+        "Another grid fits nearly as well.": lead < LEAST_LEAD_SHARE or speaks.total <= 0,
+        "One side of the field hardly differs from what lies beside it.": min(float(side.mean()) for side in outer) < LEAST_SIDE,
+        "Too many edges between the patches are missing.": min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES,
+        "What differs from its border does not end where the patches end.": lead < CLEAR_LEAD_SHARE
+        and not any(_bounds(box, across, down) for box in boxes),
+        "Not every patch is even inside.": uneven,
+        "The tones of the single row do not go one way.": 1 in (across.count, down.count)
+        and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)),
+    }
+    return next((reason for reason, holds in reasons.items() if holds), "")
 
 
 def _bounds(box: Box, across: Series, down: Series) -> bool:
