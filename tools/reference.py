@@ -44,6 +44,7 @@ EXIT_MEANS = {
     5: "Somebody changed it meanwhile; both values are said, nothing was overwritten.",
     6: "The key was used for something else before.",
     7: "The disk, the book's file or the backup refuses; nothing was changed.",
+    8: "A scan cannot be measured, or could not be read; every reason is said, the file is kept.",
     70: "A fault of the program itself; it says where its own report lies.",
 }
 WRITTEN = "<!-- Written by tools/reference.py from the code; `make docs` writes it anew. -->"
