@@ -236,6 +236,31 @@ def test_an_upload_is_stopped_and_sent_again(server: Served, opened: Opener, tmp
     read(page)
 
 
+DROP: Final = """([name, bytes]) => {
+  const held = new DataTransfer()
+  held.items.add(new File([Uint8Array.from(bytes)], name))
+  const zone = document.getElementById('drop'), how = { dataTransfer: held, bubbles: true, cancelable: true }
+  for (const kind of ['dragover', 'drop']) zone.dispatchEvent(new DragEvent(kind, how))
+}"""
+
+
+def test_files_are_dropped_and_asked_for_their_sheet(server: Served, opened: Opener) -> None:
+    (number,) = Desk(server.address).begin("rope")
+    page = opened(server, "/measure?shows=picture")
+    page.evaluate(DROP, ["door.tif", list(tiff(SHEET[:2]))])
+    page.evaluate(DROP, ["nothing.tif", []])
+    rows = page.locator("#files .file")
+    expect(rows).to_have_count(2)
+    loop.press(page, "Hand in")
+    expect(rows.nth(1).get_by_role("alert")).to_contain_text("This file is empty")
+    rows.nth(1).get_by_role("button", name="Leave it out").click()
+    expect(rows.nth(0).get_by_role("alert")).to_contain_text("Which sheet is it?")
+    page.get_by_label("Sheet in door.tif").select_option(number)
+    rows.nth(0).get_by_role("button", name="Send again").click()
+    expect(page).to_have_url(re.compile(r"/measure/scan-001"))
+    read(page)
+
+
 def test_a_finger_moves_a_corner(server: Served, opened: Opener) -> None:
     (number,) = Desk(server.address).begin("step sheet")
     Desk(server.address).hand_in(tiff(SHEET), sheet=number, rows=1, columns=10)

@@ -103,6 +103,7 @@ def _page(request: HttpRequest, known: ScanKnown, typed: Mapping[str, str], deed
         "patches": patches,
         "notes": notes_of(scan.notes),
         "meanings": MEANINGS.items(),
+        "remembered": typed.get("untagged") or (scan.scanner.untagged if scan.scanner else ""),
         "untagged": form_fields(find_deed("read-again").form, _sent("read-again", typed), faults["read-again"], ("untagged",)),
         "hand_in_again": urlencode({name: text for name, text in _given_before(scan).items() if text}),
         "curve": curve_of(scan),

@@ -11,7 +11,7 @@ from django.shortcuts import render
 
 from silverwright.asking.fields import Quantity, label_of
 from silverwright.book.find import called, find_thing
-from silverwright.book.models import Holder, HolderSide, Lot, Paper
+from silverwright.book.models import Holder, HolderSide, Lot, Paper, Scanner
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import gear, sides, thing_history
 from silverwright.errors import UnknownName
@@ -201,6 +201,8 @@ def _line(kind: str, found: Kept) -> ThingLine:
 def _links(found: Kept) -> tuple[tuple[str, str], ...]:
     if isinstance(found, Paper):
         return (("What is known of it", f"/findings?{urlencode({'paper': found.name})}"), ("Its sheets", f"/book?{urlencode({'paper': found.name})}"))
+    if isinstance(found, Scanner):
+        return (("Its calibration", "/measure"), ("Hand in a scan", f"/measure?{urlencode({'scanner': found.name})}"))
     if isinstance(found, Lot):
         return (("Load a sheet from it", f"/book/do/load?{urlencode({'lot': found.name})}"),)
     return ()

@@ -16,7 +16,7 @@
   let rows = []
   let numbered = 0
 
-  const megabytes = bytes => bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(bytes < 1e8 ? 1 : 0)} MB`
+  const megabytes = bytes => bytes === 0 ? "empty" : bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(bytes < 1e8 ? 1 : 0)} MB`
   const part = (row, name) => row.element.querySelector(`[data-part=${name}]`)
 
   function add(files) {
@@ -47,7 +47,8 @@
     part(row, "bar").hidden = state !== "sending"
     part(row, "cancel").hidden = state !== "sending"
     part(row, "again").hidden = state !== "trouble"
-    part(row, "drop").hidden = state === "sending" || state === "done"
+    part(row, "drop").hidden = state === "sending"
+    part(row, "acts").hidden = state === "done"
   }
 
   function forget(row) {
