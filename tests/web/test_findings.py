@@ -358,3 +358,69 @@ def test_junk_in_a_form_is_refused_in_words(book: Book, junk: str) -> None:
     }.items():
         response = book.client.post(page, fields, headers=ORIGIN)
         assert response.status_code in {303, 404, 409, 422}, (page, response.status_code)
+
+
+def test_the_next_exposure_with_both_chances_and_what_would_narrow_it(book: Book) -> None:
+    begin()
+    for _ in range(2):
+        book.send("/book/do/judge", {"sheet": exposed(), "looks": "right"})
+    text = book.open("/findings")
+    assert "One sheet comes out right" in text
+    assert text.count(" of 100</dd>") == 2
+    assert "What would narrow it most" in text
+    assert "control step sheet" in text
+    assert "2 verdicts" in text
+
+
+def test_evidence_is_left_out_with_a_reason_and_taken_back(book: Book) -> None:
+    begin()
+    number, other = exposed(), exposed()
+    book.send("/book/do/judge", {"sheet": number, "looks": "right"})
+    book.send("/book/do/judge", {"sheet": other, "looks": "too dark", "off_stops": "3"})
+    book.open("/findings")
+    both = _exact(book, "paper_ei")["value"]
+    assert both is not None
+    text = book.send("/book/do/leave-out", {"sheet": other, "evidence": "verdict", "reason": "", "key": "no reason"})
+    assert book.status == 422
+    assert "reason" in text
+    text = book.send("/book/do/leave-out", {"sheet": other, "evidence": "verdict", "reason": "judged in the wrong light", "key": "out"})
+    assert "does not count any more: judged in the wrong light" in text, "one lands on the findings, where it is said"
+    assert "Left out: judged in the wrong light" in text
+    without = _exact(book, "paper_ei")["value"]
+    assert without is not None
+    assert without > both * 1.2, "three stops too dark asked for more light"
+    text = book.send("/book/do/take-back", {"sheet": other, "evidence": "verdict", "key": "back"})
+    assert "counts again" in text
+    assert _exact(book, "paper_ei")["value"] == pytest.approx(both, rel=1e-6)
+
+
+def test_a_tone_and_a_light_change_the_forecast(book: Book) -> None:
+    begin()
+    book.send("/book/do/judge", {"sheet": exposed(), "looks": "right"})
+    book.open("/findings")
+    grey = _exact(book, "paper_ei")["value"]
+    text = book.open("/findings?tone=highlight+with+texture")
+    highlight = _exact(book, "paper_ei")["value"]
+    assert grey is not None
+    assert highlight is not None
+    assert highlight < grey, "a white needs more light than a grey on a direct positive"
+    assert "reading_tone=highlight" in text
+    assert "highlight with texture comes out right" in text
+
+
+def test_control_step_sheets_tell_the_days_apart(book: Book) -> None:
+    begin()
+    book.send("/book/do/light", {"name": "lamp over the tray", "key": "lamp"})
+    assert "None yet" in book.open("/findings")
+    for shift, when in ((0.0, "2026-01-12 10:00"), (0.15, "2026-01-13 10:00")):  # on the second day each tone needs half a stop more
+        number = exposed(subject="control", when=when)
+        steps = " ".join(f"{-0.9 + 0.15 * place + shift:.2f}" for place in range(12))
+        given = {**TYPED, "exposure_log10": steps, "lamp": "lamp over the tray", "then": "", "key": f"control {when}"}
+        book.send("/findings/step-sheet", {"sheet": number, **given})
+        assert book.status == 200
+    text = book.open("/findings")
+    shown = text[text.index('id="h-control"') :]
+    assert shown.index("2026-01-12") < shown.index("2026-01-13")
+    assert "lamp over the tray" in shown
+    offs = [float(one.replace("\N{MINUS SIGN}", "-")) for one in re.findall(r'<td class="num">(\S+) ± 0\.04</td>', shown)]
+    assert offs[1] - offs[0] == pytest.approx(-0.5, abs=0.06), "half a stop slower on the second day"

@@ -2,17 +2,18 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import log2
+from math import hypot, log2
 from typing import Final
 
 from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.fields import fields_of
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Remark
+from silverwright.asking.operation import Remark
 from silverwright.book import words
 from silverwright.book.evidence import Piece, Told
 from silverwright.book.forecast import Next, control_history
 from silverwright.book.queries import PaperKnown
+from silverwright.facts.load import fact
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.next_exposure import NextAnswer
 from silverwright.report.ledger import Bar, bars
@@ -144,16 +145,17 @@ def controls_shown(known: PaperKnown) -> list[ControlShown]:
         return []
     indices = sorted(log2(answer.paper_ei.value or 1) for _, answer in history)
     usual = indices[len(indices) // 2]
-    offs = [(log2(answer.paper_ei.value or 1) - usual, answer.sd_stops.value or 0.0) for _, answer in history]
-    drawn = bars([Bar(off, sd) for off, sd in offs])
+    offs = [log2(answer.paper_ei.value or 1) - usual for _, answer in history]
+    sd = hypot(fact("forecast", "timer").sd, fact("forecast", "step").sd)  # against each other: the lamp is the same
+    drawn = bars([Bar(off, sd) for off in offs])
     return [
         ControlShown(
             sheet=piece.sheet,
             day=piece.day,
             lamp=piece.light,
             ei=f"{answer.paper_ei.value or 0:.2g}",
-            off=f"{stops(off)} ±{EIGHTY_PERCENT_SD * sd:.2f}",
+            off=f"{stops(off)} ± {sd:.2f}",
             bar=mark_safe(bar),  # noqa: S308 (drawn by report/ledger.py from numbers only)
         )
-        for (piece, answer), (off, sd), bar in zip(history, offs, drawn, strict=True)
+        for (piece, answer), off, bar in zip(history, offs, drawn, strict=True)
     ]
