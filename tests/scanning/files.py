@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 import tifffile
 from numpy.typing import NDArray
+from skimage import data
 
 Pixels = NDArray[Any]
 WHOLE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
@@ -46,7 +47,7 @@ def png(path: Path, numbers: Pixels) -> Path:
 
 def tag(path: Path, name: str, value: object, page: int = 0) -> Path:
     """Write one tag of a TIFF anew."""
-    with tifffile.TiffFile(path, mode="r+b") as file:
+    with tifffile.TiffFile(path, mode="r+") as file:
         file.pages[page].tags[name].overwrite(value)  # type: ignore[union-attr]
     return path
 
@@ -104,6 +105,19 @@ def table_profile(light_of: Callable[[NDArray[Any]], NDArray[Any]]) -> bytes:
     lut = b"mft2" + bytes(4) + struct.pack(">BBBB", 3, 3, 2, 0) + unity + struct.pack(">HH", 4096, 2) + front * 3 + middle + ends
     white = b"XYZ " + bytes(4) + struct.pack(">3i", 63190, 65536, 54061)
     return icc(tags={b"A2B0": lut, b"wtpt": white})
+
+
+def read_by_opencv(path: Path) -> Pixels:
+    """As OpenCV reads it, red first."""
+    numbers = cv2.imread(str(path), cv2.IMREAD_UNCHANGED)
+    assert numbers is not None
+    return numbers[..., ::-1] if numbers.ndim == 3 else numbers
+
+
+def photograph(name: str) -> Pixels:
+    """A real one, from a package: 8 bits."""
+    numbers: Pixels = getattr(data, name)()
+    return numbers
 
 
 def jpeg(path: Path, numbers: Pixels, *how: int) -> Path:

@@ -82,7 +82,7 @@ def test_flipped_bytes(tmp_path: Path, seed: int) -> None:
     path = list(kinds(tmp_path))[seed]
     content = np.frombuffer(path.read_bytes(), "u1")
     chance = np.random.default_rng(100 + seed)
-    words = set()
+    words: set[str] = set()
     for number in range(120):
         broken = content.copy()
         many = int(chance.integers(1, 6))

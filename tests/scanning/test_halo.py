@@ -26,7 +26,8 @@ def sharpened(numbers: Pixels, amount: float) -> Pixels:
     light = numbers.astype(float)
     soft = np.stack([ndimage.gaussian_filter(light[..., one], 1.0) for one in range(3)], axis=2)
     mask = np.stack([ndimage.gaussian_filter(soft[..., one], 3.0) for one in range(3)], axis=2)
-    return np.clip(soft + amount * (soft - mask), 0, 65535).astype("u2")
+    sharp: Pixels = np.clip(soft + amount * (soft - mask), 0, 65535).astype("u2")
+    return sharp
 
 
 @pytest.mark.parametrize("noise", [0.0, 0.005])

@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 import pyvips
 import tifffile
-from skimage import data
-from tests.scanning.files import SRGB, WHOLE, Pixels, jpeg, pixels, png, srgb_light, steps, tiff, with_curves
+from tests.scanning.files import SRGB, WHOLE, Pixels, jpeg, photograph, pixels, png, srgb_light, steps, tiff, with_curves
 
 from silverwright.densitometry.patch import patch_signal
 from silverwright.errors import ScanRefused
@@ -95,7 +94,8 @@ def upright(numbers: Pixels, orientation: int) -> Pixels:
     """How it is to be seen, by another program."""
     image = pyvips.Image.new_from_array(numbers).copy(interpretation="rgb16")
     image.set_type(pyvips.GValue.gint_type, "orientation", orientation)
-    return image.autorot().numpy()
+    turned: Pixels = image.autorot().numpy()
+    return turned
 
 
 @pytest.mark.parametrize("orientation", range(1, 9))
@@ -168,8 +168,7 @@ def test_orders_travel_unchanged() -> None:
 
 def test_a_real_photograph(tmp_path: Path) -> None:
     """Light of a photograph lies between black and white, and differs from place to place."""
-    photograph = data.astronaut()
-    path = tiff(tmp_path / "a.tif", photograph)
+    path = tiff(tmp_path / "a.tif", photograph("astronaut"))
     found = asked(path, untagged="sRGB", grid=Grid(WHOLE, 6, 6))["patches"]
     assert len(found) == 36
     assert all(0 <= one["grey"] < 1 and np.isfinite(one["sd"]) for one in found)

@@ -3,12 +3,11 @@
 from pathlib import Path
 from typing import Any
 
-import cv2
 import numpy as np
 import pytest
 import pyvips
 import tifffile
-from tests.scanning.files import SRGB, icc, jpeg, pixels, png, srgb_light, table_profile, tag, tiff, with_curves
+from tests.scanning.files import SRGB, icc, jpeg, pixels, png, read_by_opencv, srgb_light, table_profile, tag, tiff, with_curves
 
 from silverwright.scanning import bands as ways
 from silverwright.scanning.bands import bands, merged, streamed
@@ -73,7 +72,7 @@ def test_damage_where_nobody_looks_does_no_harm(tmp_path: Path) -> None:
     """Strips without wanted rows are not even unpacked."""
     path = tiff(tmp_path / "a.tif", pixels(), compression="lzw", rowsperstrip=10)
     with tifffile.TiffFile(path) as file:
-        start = file.pages[0].dataoffsets[0]  # type: ignore[union-attr]
+        start = file.pages[0].dataoffsets[0]
     content = bytearray(path.read_bytes())
     content[start : start + 40] = b"\xff" * 40
     path.write_bytes(content)
@@ -89,7 +88,7 @@ def test_three_readers_agree_on_a_tiff(tmp_path: Path, packing: dict[str, Any]) 
     assert ours.dtype.kind == "u"
     assert ours.dtype.itemsize == 2
     np.testing.assert_array_equal(ours, tifffile.imread(path))
-    np.testing.assert_array_equal(ours, cv2.imread(str(path), cv2.IMREAD_UNCHANGED)[..., ::-1])
+    np.testing.assert_array_equal(ours, read_by_opencv(path))
     np.testing.assert_array_equal(ours, pyvips.Image.new_from_file(str(path)).numpy())
 
 
@@ -103,7 +102,7 @@ def test_png_gives_the_pixels_that_went_in(tmp_path: Path, kind: str, channels: 
 def test_jpeg_as_another_reader_sees_it(tmp_path: Path) -> None:
     smooth = np.tile(np.linspace(0, 255, 120).astype("u1")[None, :, None], (90, 1, 3))
     path = jpeg(tmp_path / "a.jpg", smooth)
-    assert np.abs(whole(path).astype(int) - cv2.imread(str(path))[..., ::-1].astype(int)).max() <= 2
+    assert np.abs(whole(path).astype(int) - read_by_opencv(path).astype(int)).max() <= 2
 
 
 @pytest.mark.parametrize("packing", [{}, {"compression": "lzw"}])
