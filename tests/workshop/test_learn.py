@@ -6,8 +6,8 @@ import pytest
 from tests.workshop.boatyard import LENS, PAPER, STILL_LIFE, exposed, gear, learnt
 
 from silverwright import api
-from silverwright.book.evidence import metered_log10
 from silverwright.book.life import exposures_of
+from silverwright.book.metered import metered_log10
 from silverwright.book.models import Curve, Reading, Sheet, StepSheet, Verdict
 from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do

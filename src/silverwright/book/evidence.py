@@ -1,6 +1,5 @@
 """What the photographer's own sheets tell of a paper in a process: rows of the book become the evidence of the next exposure."""
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -8,24 +7,13 @@ from math import log10
 from typing import Any, Final
 
 from django.db.models import Prefetch
-from django.utils.timezone import localtime
 
-from silverwright.book.life import exposures_of, own_points, process_of, processings_of, verdict_words
-from silverwright.book.models import Act, Exposure, LeftOut, Paper, ProcessingStep, Reading, ScenePatch, Sheet, StepSheet, Verdict
-from silverwright.errors import BadQuestion
-from silverwright.exposure.ledger import index_of_exposure
-from silverwright.exposure.meter import paper_exposure_lx_s
-from silverwright.exposure.shutter import true_time_s
-from silverwright.facts.load import fact
-from silverwright.questions.camera import by_hand, corrections, f_number, reading_entry, summed
-from silverwright.questions.ledger import LedgerQuestion
-from silverwright.questions.marks import time_marks
+from silverwright.book.circumstances import NOT_NAMED, Circumstances, Row, batches_of_all, circumstances, next_to
+from silverwright.book.life import exposures_of, own_points, process_of, verdict_words
+from silverwright.book.metered import metered_log10
+from silverwright.book.models import Act, LeftOut, Paper, Reading, ScenePatch, Sheet, StepSheet, Verdict
 
-MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 PAPERS_REMEMBERED: Final = 32  # our judgement: more papers than one works with in a day
-NOT_NAMED: Final = "not named"  # our judgement: who never names a light, a bath or a box works with the one that there is
-OF_THE_BATCH: Final = ("first development", "bleach")  # the baths that make a direct positive light or dark
-Row = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,23 +60,6 @@ class Told:
         return any(row.get("metered", True) for row in self.rows)
 
 
-@dataclass(frozen=True, slots=True)
-class Circumstances:
-    """What a sheet shares with others: its light, day, batch of baths with its age in sheets, and lot."""
-
-    light: str
-    day: str
-    batch: str
-    age: int
-    lot: str
-
-    @property
-    def row(self) -> Row:
-        """As columns of a row."""
-        shared = {"light": self.light or NOT_NAMED, "batch": self.batch or NOT_NAMED, "lot": self.lot or NOT_NAMED}
-        return {"day": self.day, **shared} | ({"age": self.age} if self.batch else {})
-
-
 def told_by(paper: Paper, process: str) -> Told:
     """Everything that own sheets tell of this paper in this process; read again only after another act."""
     newest = Act.objects.order_by("pk").values_list("pk", "at", "key").last()
@@ -98,14 +69,14 @@ def told_by(paper: Paper, process: str) -> Told:
 @lru_cache(maxsize=PAPERS_REMEMBERED)
 def _told(paper: int, process: str, _newest_act: object) -> Told:
     sheets = [sheet for sheet in _sheets(paper) if process_of(sheet) == process]
-    batches = _batches()
-    pieces = [piece for sheet in sheets for piece in _pieces(sheet, _circumstances(sheet, batches))]
+    batches = batches_of_all()
+    pieces = [piece for sheet in sheets for piece in _pieces(sheet, circumstances(sheet, batches))]
     last = max(sheets, key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
     points = own_points(Paper.objects.get(pk=paper))
     if last is None:
         return Told(tuple(pieces), points)
-    among = _circumstances(last, batches)
-    return Told(tuple(pieces), points, _next_to(among), among.light)
+    among = circumstances(last, batches)
+    return Told(tuple(pieces), points, next_to(among), among.light)
 
 
 def _sheets(paper: int) -> list[Sheet]:
@@ -121,41 +92,6 @@ def _sheets(paper: int) -> list[Sheet]:
         Prefetch("left_out", LeftOut.objects.filter(**kept)),
     )
     return list(found.order_by("made_at", "pk"))
-
-
-def _batches() -> dict[int, tuple[str, int]]:
-    """For each stay in the trays the baths that it went through, and how many sheets had gone through them before."""
-    steps = ProcessingStep.objects.filter(step__in=OF_THE_BATCH, archived_at=None, processing__archived_at=None).exclude(bath="")
-    baths: dict[int, list[str]] = {}
-    for stay, bath in steps.order_by("processing__processed_at", "processing", "position").values_list("processing", "bath"):
-        baths.setdefault(stay, []).append(bath)
-    used: dict[str, int] = {}
-    found = {}
-    for stay, names in baths.items():
-        batch = ", ".join(dict.fromkeys(names))
-        found[stay] = (batch, used.setdefault(batch, 0))
-        used[batch] += 1
-    return found
-
-
-def _circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circumstances:
-    shots, stays = exposures_of(sheet), processings_of(sheet)
-    at = stays[-1].processed_at if stays else shots[-1].exposed_at if shots else sheet.made_at
-    batch, age = batches.get(stays[-1].pk, ("", 0)) if stays else ("", 0)
-    light_class = shots[-1].light_class if shots else "unknown"
-    return Circumstances(
-        light="" if light_class == "unknown" else light_class,
-        day=localtime(at).date().isoformat(),
-        batch=batch,
-        age=age,
-        lot=str(sheet.lot or ""),
-    )
-
-
-def _next_to(last: Circumstances) -> Row:
-    """What the next sheet shares with the last one: its baths, one sheet older, and its lot; the day and the light are its own."""
-    told = {**last.row, "age": last.age + 1}
-    return {name: told[name] for name in ("batch", "lot", *["age"] * bool(last.batch))}
 
 
 def _pieces(sheet: Sheet, among: Circumstances) -> list[Piece]:
@@ -268,38 +204,6 @@ def _places(sheet: Sheet, among: Circumstances) -> Piece | None:
     says = f"{len(places)} metered place{'s' if len(places) > 1 else ''} of the picture"
     why_not = "" if rows else "its time or aperture is not in the book"
     return Piece(sheet.number, "scene patches", says, among.light, among.day, tuple(rows), why_not)
-
-
-def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> tuple[float, float] | None:
-    """
-    The log exposure, in lux seconds, that a sheet got as the meter tells it, before reciprocity, and the true time.
-
-    With a reading, of the place that was metered at that exposure value. Nothing where reading, time or aperture is not known.
-    """
-    if exposure.given_s is None or exposure.aperture_f is None:
-        return None
-    scene = {**exposure.scene, "aperture_f": exposure.aperture_f}
-    if reading_ev is not None:
-        scene = {name: value for name, value in scene.items() if name not in _READINGS} | {"reading_ev": reading_ev}
-    return _metered_log10(exposure.given_s, json.dumps(scene))
-
-
-_READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
-
-
-@lru_cache(maxsize=MOST_REMEMBERED)
-def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | None:
-    """The same from what it rests on alone, so that it is worked out once while somebody types at the camera."""
-    try:
-        scene = LedgerQuestion.model_validate(json.loads(scene_json))
-    except BadQuestion:
-        return None
-    reading, _ = reading_entry(scene)
-    true_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
-    other_stops = summed(corrections(scene)).amount_stops
-    ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
-    lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)
-    return log10(lux_seconds), true_s
 
 
 def _without_none(row: Row) -> Row:

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
-from silverwright.book.evidence import NOT_NAMED, Piece, Told
+from silverwright.book.circumstances import NOT_NAMED
+from silverwright.book.evidence import Piece, Told
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 
 MOST_REMEMBERED: Final = 64  # our judgement: every paper, tone and light of a day; a forecast is asked again at every letter that somebody types

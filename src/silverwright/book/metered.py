@@ -1,0 +1,48 @@
+"""What a sheet got at the camera, as the meter tells it."""
+
+import json
+from functools import lru_cache
+from math import log10
+from typing import Final
+
+from silverwright.book.models import Exposure
+from silverwright.errors import BadQuestion
+from silverwright.exposure.ledger import index_of_exposure
+from silverwright.exposure.meter import paper_exposure_lx_s
+from silverwright.exposure.shutter import true_time_s
+from silverwright.facts.load import fact
+from silverwright.questions.camera import by_hand, corrections, f_number, reading_entry, summed
+from silverwright.questions.ledger import LedgerQuestion
+from silverwright.questions.marks import time_marks
+
+MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
+READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
+
+
+def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> tuple[float, float] | None:
+    """
+    The log exposure, in lux seconds, that a sheet got as the meter tells it, before reciprocity, and the true time.
+
+    With a reading, of the place that was metered at that exposure value. Nothing where reading, time or aperture is not known.
+    """
+    if exposure.given_s is None or exposure.aperture_f is None:
+        return None
+    scene = {**exposure.scene, "aperture_f": exposure.aperture_f}
+    if reading_ev is not None:
+        scene = {name: value for name, value in scene.items() if name not in READINGS} | {"reading_ev": reading_ev}
+    return _metered_log10(exposure.given_s, json.dumps(scene))
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | None:
+    """The same from what it rests on alone, so that it is worked out once while somebody types at the camera."""
+    try:
+        scene = LedgerQuestion.model_validate(json.loads(scene_json))
+    except BadQuestion:
+        return None
+    reading, _ = reading_entry(scene)
+    true_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
+    other_stops = summed(corrections(scene)).amount_stops
+    ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
+    lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)
+    return log10(lux_seconds), true_s
