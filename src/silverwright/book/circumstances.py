@@ -47,6 +47,7 @@ def batches_of_all() -> dict[int, tuple[str, int]]:
 
 
 def circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circumstances:
+    """What a sheet shares with others; until it is processed, as far as it goes."""
     shots, stays = exposures_of(sheet), processings_of(sheet)
     at = stays[-1].processed_at if stays else shots[-1].exposed_at if shots else sheet.made_at
     batch, age = batches.get(stays[-1].pk, ("", 0)) if stays else ("", 0)

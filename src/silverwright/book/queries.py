@@ -170,7 +170,7 @@ def names(kind: str) -> tuple[str, ...]:
 
 
 def paper_known(name: str, process: str = "direct positive", coming: Next | None = None) -> PaperKnown:
-    """What own sheets say of a paper in a process, for the next sheet, in the light of the last one unless said; `UnknownName` without such a paper."""
+    """What own sheets say of a paper, for the next sheet, in the light of the last one unless said; `UnknownName` without such a paper."""
     paper = find_thing("paper", name)
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
