@@ -111,7 +111,7 @@ def draw(mode: Mode, readings: Readings, belief: Belief, seed: int) -> Draws:
     Source:
         our judgement (importance draws: common practice, no source).
     """
-    covariance = np.linalg.inv(mode.information)
+    covariance = np.linalg.inv(mode.information).astype(np.float64)
     spread, variance = covariance[:NUMBERS, :NUMBERS], mode.root @ mode.root.T
     along = covariance[NUMBERS:, :NUMBERS] @ np.linalg.inv(spread)
 

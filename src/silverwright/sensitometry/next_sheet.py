@@ -17,9 +17,8 @@ from silverwright.sensitometry.mode import Mode, find_mode
 from silverwright.sensitometry.shapes import Array
 
 _NORMAL: Final = NormalDist()
-PARTS: Final = 9  # our judgement: each draw's own normal is cut into so many equal parts
-PART_STEPS: Final = tuple(_NORMAL.inv_cdf((part + 0.5) / PARTS) for part in range(PARTS))
-PARTS_SD: Final = sqrt(sum(step**2 for step in PART_STEPS) / PARTS)  # arithmetic: the parts' middles scatter less than the normal does
+PARTS: Final = 9  # our judgement: each draw's own normal is cut into so many equal parts, one value in each
+GOLDEN: Final = (sqrt(5) - 1) / 2  # arithmetic: its multiples fall evenly between 0 and 1, whatever their number
 REACH_SD: Final = 6.0  # arithmetic: beyond lies a billionth
 TABLE: Final = np.linspace(-REACH_SD, REACH_SD, 1201)  # arithmetic: a hundredth of a standard deviation apart
 BELOW: Final = np.array([_NORMAL.cdf(place) for place in TABLE])
@@ -162,8 +161,8 @@ def forecast(known: Known, coming: Coming) -> Forecast:
     timed = coming.at_ei_one_s is not None
     asked = clock.threshold_stops + surest - mean if coming.at_ei_one_s is None else log2(coming.at_ei_one_s)
     own = coming.sheet_sd_stops
-    shared = middle[:, None] + np.sqrt(variance)[:, None] * np.array(PART_STEPS) / PARTS_SD
-    whole_need = middle[:, None] + np.sqrt(variance + own**2)[:, None] * np.array(PART_STEPS) / PARTS_SD
+    shared = middle[:, None] + np.sqrt(variance)[:, None] * _parts(len(weights))
+    whole_need = middle[:, None] + np.sqrt(variance + own**2)[:, None] * _parts(len(weights))
     low, best, high, first, second = quantiles(clock.given(whole_need + asked), weights, (*LIMITS, *BRACKET))
     one = chance(shared + asked, weights, [clock.metered(best)], own, coming.near_stops)
     two = chance(shared + asked, weights, [clock.metered(first), clock.metered(second)], own, coming.near_stops)
@@ -179,6 +178,13 @@ def forecast(known: Known, coming: Coming) -> Forecast:
         bracket_stops=(first - best, second - best),
         bracket_s=(2**first, 2**second) if timed else None,
     )
+
+
+def _parts(draws: int) -> Array:
+    """Standard normal values: for each draw one in each of equal parts, nowhere the same for two draws."""
+    inside = (np.arange(draws) * GOLDEN) % 1.0
+    parts: Array = np.interp((np.arange(PARTS) + inside[:, None]) / PARTS, BELOW, TABLE)
+    return parts
 
 
 def _three(found: Sequence[float]) -> tuple[float, float, float]:
