@@ -5,6 +5,7 @@ import io
 import json
 import math
 import re
+import shutil
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -12,7 +13,7 @@ from django.test import Client
 from tests.web.book_in_hand import Book, begin, exposed
 from tests.web.scans import SHEET, TABLET, corner_fields, tiff
 
-from silverwright.book.files import KEPT
+from silverwright.book.files import KEPT, VIEWS
 from silverwright.book.models import Scan, ScenePatch
 from silverwright.workshop.deeds import do
 from silverwright.workshop.worker import finish
@@ -263,6 +264,23 @@ def test_thumbnails_stand_on_the_cards(book: Book) -> None:
     assert "/measure/scan-001/view/preview.png" in book.open(f"/book/{number}")
     do("archive", {"kind": "scan", "name": "scan-001"})
     assert picture not in book.open("/book")
+
+
+def test_pictures_that_were_lost_are_made_again_and_the_grid_stays(book: Book) -> None:
+    calibrated(book)
+    number = exposed(subject="step sheet")
+    hand_in(book, upload(f"{number}.tif", tiff(SHEET)), scanner=SCANNER)
+    place_grid(book, "scan-002", len(SHEET))
+    before = Client().get("/api/scans/scan-002").json()
+    shutil.rmtree(VIEWS)
+    assert "Make them again" in book.open("/measure/scan-002")
+    assert "/view/thumb.png" not in book.open("/book")
+    book.send("/measure/scan-002", {"deed": "read-again", "key": "pictures"})
+    finish("scan-002")
+    assert "Make them again" not in book.open("/measure/scan-002")
+    after = Client().get("/api/scans/scan-002").json()
+    assert after["scan"]["grid"] == before["scan"]["grid"], "what was placed by hand stays"
+    assert after["densities"]["densities"] == before["densities"]["densities"]
 
 
 def test_nothing_outside_the_views_is_served(book: Book) -> None:

@@ -78,11 +78,12 @@ def _look(job: Job, beat: Beat) -> Keep:
         fresh = Scan.objects.get(pk=scan.pk)
         fresh.said = refused
         fresh.header, fresh.notes = found.get("header", {}), found.get("notes", [])
-        if found.get("grid"):
+        by_hand = fresh.grid_by == "by hand" and not job.given.get("rows")  # what somebody placed stays, unless it is looked for anew
+        if found.get("grid") and not by_hand:
             fresh.grid, fresh.grid_by = found["grid"], "found" if found["grid_sure"] else "nobody"
             fresh.header["grid_why"] = found["grid_why"]
         fresh.save()
-        if found.get("grid") and found["grid_sure"]:
+        if not refused and (by_hand or fresh.spots or found["grid_sure"]):
             jobs.ask("measure", scan.name)
 
     return keep

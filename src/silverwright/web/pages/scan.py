@@ -25,6 +25,7 @@ from silverwright.workshop.deeds import do, find_deed
 
 ACTS: Final = ("grid", "spots", "read-again", "stop-work", "calibrate", "scene-patches")
 UNDER_WAY: Final = frozenset({"waiting", "running"})
+READ: Final = frozenset({"unsure", "looked", "measured"})
 MEANINGS: Final[Mapping[str, str]] = {
     "linear": "twice the light, twice the number: a scanner's raw data",
     "gamma 2.2": "bent for the eye by a power of 2.2",
@@ -97,6 +98,7 @@ def _page(request: HttpRequest, known: ScanKnown, typed: Mapping[str, str], deed
         "mark": MARKS[known.state],
         "facts": _facts(scan),
         "busy": known.state in UNDER_WAY,
+        "lost": known.state in READ and not _viewable(known),
         "told": trouble.says,
         "problems": _homeless(deed, trouble, measured=bool(patches)),
         "key": fresh(sent(find_deed("grid").form, typed), trouble).key,

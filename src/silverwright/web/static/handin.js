@@ -14,7 +14,6 @@
   const EMPTY = "This file is empty. Scan again, or choose another file."
   const LARGE = "This file is larger than a scan of a gigapixel. Scan at fewer pixels to the inch."
   let rows = []
-  let numbered = 0
 
   const megabytes = bytes => bytes === 0 ? "empty" : bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(bytes < 1e8 ? 1 : 0)} MB`
   const part = (row, name) => row.element.querySelector(`[data-part=${name}]`)
@@ -22,7 +21,7 @@
   function add(files) {
     for (const file of files) {
       const element = pattern.content.firstElementChild.cloneNode(true)
-      const row = { file, element, sha256: "", key: `${form.elements.key.value}-${numbered++}`, state: "chosen", request: null }
+      const row = { file, element, sha256: "", key: `${form.elements.key.value}-${Math.random().toString(36).slice(2, 10)}`, state: "chosen", request: null }
       part(row, "name").textContent = file.name
       part(row, "size").textContent = megabytes(file.size)
       part(row, "bar").setAttribute("aria-label", `${file.name}, how much was sent`)
@@ -34,7 +33,6 @@
       show(row, "chosen")
     }
     chooser.value = ""
-    chooser.required = rows.length === 0
   }
 
   function show(row, state, says = "") {
@@ -49,12 +47,13 @@
     part(row, "again").hidden = state !== "trouble"
     part(row, "drop").hidden = state === "sending"
     part(row, "acts").hidden = state === "done"
+    chooser.required = rows.every(one => one.state === "done") // whoever sends the form once more means another file
   }
 
   function forget(row) {
     rows = rows.filter(one => one !== row)
     row.element.remove()
-    chooser.required = rows.length === 0
+    chooser.required = rows.every(one => one.state === "done")
   }
 
   function cancel(row) {
