@@ -55,6 +55,15 @@ def test_the_still_life() -> None:
     assert found.problems == {}
 
 
+def test_all_chances_are_said_whatever_the_number_of_sheets() -> None:
+    one, three = camera(**STILL_LIFE), camera(**STILL_LIFE, bracket_sheets="3")
+    said = [re.search(r"one sheet (\d+) of 100, one of two (\d+), one of three (\d+)", found.text) for found in (one, three)]
+    assert all(said)
+    chances = [tuple(int(part) for part in match.groups()) for match in said if match]
+    assert chances[0] == chances[1]
+    assert 0 < chances[0][0] < chances[0][1] < chances[0][2] < 100
+
+
 def test_limits_follow_from_the_lines_that_are_shown() -> None:
     """By hand: the printed doubts in quadrature, 8 of 10 of a normal, from the printed sum."""
     found = camera(**STILL_LIFE)

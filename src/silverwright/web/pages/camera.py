@@ -177,6 +177,7 @@ def answered(asked: Asked, planned: Planned) -> dict[str, object]:
         "time": time,
         "settable": settable if settable != time.value else "",
         "scale": _scale(planned),
+        "chances": [f"{percent:.0f}" for percent in answer.chance_percent],
         "ledger": _ledger(planned, time),
         "sources": sources(answer),
         "records": _records(asked, planned),
