@@ -14,7 +14,7 @@ from silverwright.asking.fields import fields_of
 from silverwright.asking.show import as_typed
 from silverwright.book.documents import document
 from silverwright.book.models import Act
-from silverwright.book.scans import scans
+from silverwright.book.scans import scan_known, scans
 from silverwright.cli.fields import option_name
 from silverwright.cli.main import SECTIONS, main
 from silverwright.errors import BadQuestion
@@ -78,7 +78,7 @@ def written(door: Callable[[str, Dump, str], Dump]) -> tuple[list[Dump], Any]:
             if said[-1]["kind"] == "scan":
                 finish(said[-1]["name"])  # the command line has done it already, the others leave it to the worker
         book = [document(api.story(line.sheet.number)) for line in api.sheets()]
-        book += [without_work(document(known)) for known in scans()]
+        book += [without_work(document(scan_known(line.scan.name))) for line in scans()]
         transaction.set_rollback(True)
     return said, book
 

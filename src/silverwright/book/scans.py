@@ -36,14 +36,25 @@ def scan_known(name: str) -> ScanKnown:
     return known(scan)
 
 
-def scans() -> tuple[ScanKnown, ...]:
+@dataclass(frozen=True, slots=True)
+class ScanLine:
+    """A scan in a list: where it stands, and how many patches of it are measured; densities are worked out one scan at a time."""
+
+    scan: Scan
+    state: str
+    patches: int
+
+
+def scans() -> tuple[ScanLine, ...]:
     """Every scan that is not archived, the newest first."""
-    return tuple(known(one) for one in Scan.objects.filter(archived_at=None).select_related("file", "scanner", "sheet"))
+    found = list(Scan.objects.filter(archived_at=None).select_related("file", "scanner", "sheet"))
+    newest = {job.about: job for job in Job.objects.order_by("pk")}
+    return tuple(ScanLine(one, _state(one, newest.get(one.name)), len(one.signals)) for one in found)
 
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """The newest scans with their states, without working out densities; how many more there are, and whether any is being read."""
+    """The newest scans with their states; how many more there are, and whether any is being read."""
 
     scans: tuple[tuple[Scan, str], ...]
     more: int

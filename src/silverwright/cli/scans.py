@@ -9,7 +9,7 @@ import click
 from silverwright.cli.told import pairs, telling
 
 if TYPE_CHECKING:
-    from silverwright.book.scans import ScanKnown
+    from silverwright.book.scans import ScanKnown, ScanLine
 
 SCANS: Final = frozenset({".tif", ".tiff", ".png", ".jpg", ".jpeg"})
 SAYS: Final = {
@@ -34,6 +34,12 @@ def where_it_stands(found: "ScanKnown") -> str:
     return f"{found.scan} of {of} {SAYS[found.state]}{many}.{f' {why}' if why else ''}"
 
 
+def _line(one: "ScanLine") -> str:
+    """`scan-003 of sheet 26-018 is measured, 12 patches.`"""
+    of = f"sheet {one.scan.sheet}" if one.scan.sheet else "a step tablet"
+    return f"{one.scan} of {of} {SAYS[one.state]}{f', {one.patches} patches' if one.patches else ''}.{f' {one.scan.said}' if one.scan.said else ''}"
+
+
 def list_scans(*, json: bool) -> None:
     """Every scan, the newest first."""
     from silverwright.book.opening import open_book
@@ -47,7 +53,7 @@ def list_scans(*, json: bool) -> None:
     if json:
         click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False))
     else:
-        click.echo("\n".join(where_it_stands(one) for one in found) or "No scan is in the book yet.")
+        click.echo("\n".join(_line(one) for one in found) or "No scan is in the book yet.")
 
 
 def tell_densities(*, scan: str, json: bool) -> None:

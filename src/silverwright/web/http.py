@@ -189,7 +189,7 @@ def hand_in(request: HttpRequest) -> HttpResponse:
 
 @api.get("scans", response={200: list[dict[str, Any]], **REFUSED}, summary="The scans, the newest first.", operation_id="scans")
 def list_scans(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
-    """Every scan with where it stands and its densities."""
+    """Every scan with where it stands."""
     return JsonResponse(document(scans()), safe=False)
 
 
