@@ -94,6 +94,10 @@ def test_densities_go_to_the_curve_without_typing(book: Book) -> None:
     assert "10 patches, 10 densities" in book.text
     text = book.open("/measure/scan-002")
     assert "as it was learnt from these patches" in text
+    assert f'href="/findings?sheet={number}">What is known now' in text
+    book.open(f"/findings/step-sheet?sheet={number}&scan=scan-002&again=yes&how=typed")
+    book.send("/findings/step-sheet", {**sent, **book.hidden(), "again": "yes", "then": ""})
+    assert "10 patches, 10 densities" in book.text, "sent again, what stood there stays in its history"
     assert "<svg" in text[text.index("<figure") :]
 
 

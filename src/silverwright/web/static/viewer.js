@@ -65,9 +65,9 @@
 
   function drawGrid(corners) {
     const [rows, columns] = grid.counts()
+    outline(corners, "edge")
     if (!(rows >= 1 && rows <= 60 && columns >= 1 && columns <= 60)) return
     const out = moved() ? [] : root.dataset.out.split(" ").map(Number)
-    outline(corners, "edge")
     for (let row = 0; row < rows; row++) for (let column = 0; column < columns; column++) {
       const at = (u, v) => within(corners, (column + u) / columns, (row + v) / rows)
       const middle = [at(0.25, 0.25), at(0.75, 0.25), at(0.75, 0.75), at(0.25, 0.75)]
