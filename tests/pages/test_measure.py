@@ -141,7 +141,9 @@ def test_three_pictures_with_their_places(server: Served, opened: Opener, tmp_pa
     lying = Desk(server.address)
     numbers = lying.begin("mallet", "oakum", "rope")
     lying.calibrate(tmp_path)
-    page = opened(server, "/measure")
+    page = opened(server, f"/findings?sheet={numbers[0]}")
+    before = doubt_stops(page)
+    page.goto(f"{server.address}/measure")
     files = [file_of("picture", tmp_path, f"{number}.tif", seed) for seed, number in enumerate(numbers)]
     hand_in(page, *files, shows="Picture", Scanner=SCANNER)
     expect(page.locator("#files [data-state=done]")).to_have_count(3, timeout=2 * PATIENCE_MS)
@@ -167,6 +169,16 @@ def test_three_pictures_with_their_places(server: Served, opened: Opener, tmp_pa
         assert "Recorded." in loop.recorded(page)
     page.goto(f"{server.address}/book")
     expect(page.locator(".sheets img")).to_have_count(3)
+    page.goto(f"{server.address}/findings?sheet={numbers[0]}")
+    assert doubt_stops(page) < before / 2, "three pictures narrow the next exposure"
+    expect(page.locator("#h-next ~ *, [aria-labelledby=h-next]").first).to_contain_text("of 100")
+
+
+def doubt_stops(page: Page) -> float:
+    """The doubt of the next exposure, as the findings show it."""
+    shown = re.search(r"±(\d\.\d+) stop, one standard deviation", page.locator("[aria-labelledby=h-next]").inner_text())
+    assert shown is not None
+    return float(shown[1])
 
 
 def test_without_script(server: Served, opened: Opener, tmp_path: Path) -> None:

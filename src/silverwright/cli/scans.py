@@ -19,7 +19,7 @@ SAYS: Final = {
     "stopped": "was stopped",
     "refused": "cannot be used",
     "untagged": "has no profile: say what its numbers mean",
-    "unsure": "no grid was found for sure: place it",
+    "unsure": "waits for its grid: none was found for sure",
     "looked": "is read; mark the places whose density is wanted",
     "measured": "is measured",
 }
