@@ -25,7 +25,6 @@ LEAST_SIDE: Final = 0.5  # our judgement: an outer side that shows less may be o
 LEAST_EDGES: Final = 0.6  # our judgement: neighbours at the ends of a curve hardly differ, but most do
 AGREE_SHARE: Final = 0.2  # our judgement: a slip of less than a fifth of a patch leaves its middle half on it
 SAME_TONE: Final = 0.01  # our judgement: mottle
-ROUNDS: Final = 2  # our judgement: a grid that was moved by a patch is settled once more
 ALIKE_SHARE: Final = 0.2  # our judgement: closer than a fifth of a patch, two grids measure the same
 BEST: Final = 3  # our judgement: the best few grids are looked at closely
 
@@ -124,9 +123,10 @@ def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None,
         again += [(new, other) for new in series_tried(edges[0].within(other.first, other.last), (one.first, one.last), across, KEPT_AGAIN)]
         again += [(one, new) for new in series_tried(edges[1].within(one.first, one.last), (other.first, other.last), down, KEPT_AGAIN)]
     best = _ranked(edges, [*best, *again])[:BEST]
-    for _ in range(ROUNDS):
-        best = [settle(edges, grid) for grid in best]
-        best = _ranked(edges, [*best, *(moved for grid in best[:1] for moved in _moved(grid))])[:BEST]
+    settled = [settle(edges, grid) for grid in best]
+    best = _ranked(edges, settled)
+    aside = _ranked(edges, _moved(best[0]))[:1] if best else []
+    best = _ranked(edges, [*best, *(settle(edges, grid) for grid in aside)])
     return [(weigh(edges, grid), grid) for grid in best]
 
 

@@ -17,6 +17,8 @@ LEAST_GAP_PX: Final = 3  # our judgement: a narrower gap is one edge in a reduce
 MOST_GAP_PX: Final = 34  # our judgement: wider gaps were not made
 GAP_STEP_PX: Final = 2  # our judgement: refined later by a pixel
 COARSE_GAP_STEP_PX: Final = 5  # our judgement: the same where the number of patches is not known and many are tried
+SMALLEST_PATCH_PX: Final = 7.0  # our judgement: half of the least pitch
+LEAST_GAIN: Final = 1e-6  # arithmetic: less is rounding
 EXPECTED: Final = 0.35  # our judgement: a line is worth drawing if its edges are there for a good third
 MISSING: Final = 2.5  # our judgement: a strong edge inside a patch speaks louder against a grid than one at its rim for it
 INSIDE_PX: Final = 6  # our judgement: the blur of an edge and a pixel or two of a wrong place
@@ -230,11 +232,13 @@ def settle(edges: tuple[Edges, Edges], grid: tuple[Series, Series]) -> tuple[Ser
         moved = True
         while moved:
             moved = False
-            for tried in _moves(grid, step):
+            for at in range(len(_moves(grid, step))):
+                tried = _moves(grid, step)[at]
+                if min(one.pitch - one.gap for one in tried) < SMALLEST_PATCH_PX:
+                    continue
                 total = weigh(edges, tried, capped=False).total
-                if total > best:
+                if total > best + LEAST_GAIN:
                     grid, best, moved = tried, total, True
-                    break
     return grid
 
 
@@ -245,6 +249,6 @@ def _moves(grid: tuple[Series, Series], step: float) -> list[tuple[Series, Serie
         changed = [replace(one, first=one.first + way * step) for way in (-1, 1)] + [replace(one, last=one.last + way * step) for way in (-1, 1)]
         changed += [replace(one, first=one.first + way * step, last=one.last + way * step) for way in (-1, 1)]
         if one.gap:
-            changed += [replace(one, gap=one.gap + way * step) for way in (-1, 1) if one.gap + way * step >= LEAST_GAP_PX]
-        tried += [(new, grid[1]) if at == 0 else (grid[0], new) for new in changed if new.pitch - new.gap >= LEAST_PITCH_PX / 2]
+            changed += [replace(one, gap=max(one.gap + way * step, 1.0)) for way in (-1, 1)]
+        tried += [(new, grid[1]) if at == 0 else (grid[0], new) for new in changed]
     return tried
