@@ -333,3 +333,33 @@ def test_a_verdict_that_nobody_gave_is_not_recorded() -> None:
         do("judge", {"sheet": number, "judged_wet": "yes"})
     assert [fault.field for fault in refused.value.faults] == ["looks"]
     assert not Verdict.objects.exists()
+
+
+# --- what sheets share ---
+
+TRAYS = "step; step_s; temperature_celsius; bath\nfirst development; 2m; 20; developer A\nbleach; 2m; 20; bleach B"
+
+
+def shared_next() -> dict[str, object]:
+    return dict(api.paper(PAPER).told.newest)
+
+
+def test_the_next_sheet_goes_through_the_newest_baths_one_sheet_older() -> None:
+    first, second, third = exposed(), exposed(), exposed()
+    assert shared_next()["batch"] == "not named"
+    do("process", {"sheet": first, "steps": TRAYS})
+    assert (shared_next()["batch"], shared_next()["age"]) == ("developer A, bleach B", 1), "the others still wait"
+    do("process", {"sheet": second, "steps": "rinse; 60"})
+    assert (shared_next()["batch"], shared_next()["age"]) == ("developer A, bleach B", 2), "nobody said that it went elsewhere"
+    do("judge", {"sheet": third, "looks": "right"})
+    (row,) = next(piece.rows for piece in api.paper(PAPER).told.pieces if piece.sheet == third)
+    assert (row["batch"], row["age"]) == ("developer A, bleach B", 2)
+    do("process", {"sheet": third, "steps": TRAYS.replace("developer A", "developer C")})
+    assert (shared_next()["batch"], shared_next()["age"]) == ("developer C, bleach B", 1), "a new name is a fresh bath"
+
+
+def test_baths_tire_of_other_papers_too() -> None:
+    do("paper", {"name": "fibre paper"})
+    for paper in (PAPER, "fibre paper", "fibre paper"):
+        do("process", {"sheet": do("expose", {"paper": paper, **STILL_LIFE}).name, "steps": TRAYS})
+    assert shared_next()["age"] == 3

@@ -1,13 +1,13 @@
 """What a sheet shares with others: its light, its day, its baths and its box."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from django.utils.timezone import localtime
 
 from silverwright.book.life import exposures_of, processings_of
-from silverwright.book.models import ProcessingStep, Sheet
+from silverwright.book.models import Processing, ProcessingStep, Sheet
 
 NOT_NAMED: Final = "not named"  # our judgement: who never names a light, a bath or a box works with the one that there is
 OF_THE_BATCH: Final = ("first development", "bleach")  # the baths that make a direct positive light or dark
@@ -31,26 +31,38 @@ class Circumstances:
         return {"day": self.day, **shared} | ({"age": self.age} if self.batch else {})
 
 
-def batches_of_all() -> dict[int, tuple[str, int]]:
-    """For each stay in the trays the baths that it went through, and how many sheets had gone through them before."""
-    steps = ProcessingStep.objects.filter(step__in=OF_THE_BATCH, archived_at=None, processing__archived_at=None).exclude(bath="")
+@dataclass(frozen=True, slots=True)
+class Batches:
+    """
+    The baths of every stay in the trays, and how many sheets had gone through them before.
+
+    A stay whose baths nobody named went through those of the stay before; `newest` is where the next sheet goes.
+    """
+
+    of_stay: Mapping[int, tuple[str, int]]
+    newest: tuple[str, int]
+
+
+def batches_of_all() -> Batches:
+    """Every stay in the trays, whatever the paper: baths tire of all of them."""
+    named = ProcessingStep.objects.filter(step__in=OF_THE_BATCH, archived_at=None).exclude(bath="")
     baths: dict[int, list[str]] = {}
-    for stay, bath in steps.order_by("processing__processed_at", "processing", "position").values_list("processing", "bath"):
+    for stay, bath in named.order_by("processing", "position").values_list("processing", "bath"):
         baths.setdefault(stay, []).append(bath)
     used: dict[str, int] = {}
-    found = {}
-    for stay, names in baths.items():
-        batch = ", ".join(dict.fromkeys(names))
-        found[stay] = (batch, used.setdefault(batch, 0))
-        used[batch] += 1
-    return found
+    found, batch = {}, ""
+    for stay in Processing.objects.filter(archived_at=None).order_by("processed_at", "pk").values_list("pk", flat=True):
+        batch = ", ".join(dict.fromkeys(baths.get(stay, ()))) or batch
+        found[stay] = (batch, used.get(batch, 0))
+        used[batch] = used.get(batch, 0) + 1
+    return Batches(found, (batch, used.get(batch, 0)))
 
 
-def circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circumstances:
-    """What a sheet shares with others; until it is processed, as far as it goes."""
+def circumstances(sheet: Sheet, batches: Batches) -> Circumstances:
+    """What a sheet shares with others; until it is processed it is meant for the newest baths."""
     shots, stays = exposures_of(sheet), processings_of(sheet)
     at = stays[-1].processed_at if stays else shots[-1].exposed_at if shots else sheet.made_at
-    batch, age = batches.get(stays[-1].pk, ("", 0)) if stays else ("", 0)
+    batch, age = batches.of_stay[stays[-1].pk] if stays else batches.newest
     light_class = shots[-1].light_class if shots else "unknown"
     return Circumstances(
         light="" if light_class == "unknown" else light_class,
@@ -61,7 +73,8 @@ def circumstances(sheet: Sheet, batches: Mapping[int, tuple[str, int]]) -> Circu
     )
 
 
-def next_to(last: Circumstances) -> Row:
-    """What the next sheet shares with the last one: its baths, one sheet older, and its lot; the day and the light are its own."""
-    told = {**last.row, "age": last.age + 1}
-    return {name: told[name] for name in ("batch", "lot", *["age"] * bool(last.batch))}
+def next_to(last: Circumstances, batches: Batches) -> Row:
+    """What the next sheet shares with others: the newest baths, and the box of the last sheet; the day and the light are its own."""
+    batch, age = batches.newest
+    told = replace(last, batch=batch, age=age).row
+    return {name: told[name] for name in ("batch", "lot", *["age"] * bool(batch))}

@@ -76,7 +76,7 @@ def _told(paper: int, process: str, _newest_act: object) -> Told:
     if last is None:
         return Told(tuple(pieces), points)
     among = circumstances(last, batches)
-    return Told(tuple(pieces), points, next_to(among), among.light)
+    return Told(tuple(pieces), points, next_to(among, batches), among.light)
 
 
 def _sheets(paper: int) -> list[Sheet]:
