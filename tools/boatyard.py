@@ -6,6 +6,7 @@ printed, for the act that calibrates it. The pictures beside them are drawings o
 """
 
 import tomllib
+from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
@@ -19,6 +20,7 @@ from trials.scans.scene import PatchField, Sheet
 HERE: Final = Path(__file__).parents[1] / "src" / "silverwright" / "workshop"
 GAMMA: Final = 2.2
 LONGEST_PX: Final = 460
+STEP_MM: Final = (6.0, 20.0)  # a step of the tablet
 FLATBED: Final = Scanner("linear", 0.0012, 0.002, (0.96, 0.97, 0.95), 0.0008, 0.004, 0.004, 0.6, "gamma 2.2")
 PAPER: Final = Sheet((9.0, 14.0, 9.0, 14.0), 0.06, 0.02)
 TABLET: Final = tuple(round(0.05 + 0.12 * step, 2) for step in range(17))
@@ -41,12 +43,12 @@ def main() -> None:
     densities = tuple(float(one) for one in acts["26-004 read"]["densities"].split())
     sheet = made(densities, (7.0, 30.0), 26004)
     tifffile.imwrite(HERE / "boatyard" / "26-004.tif", encoded(sheet.light), compression="deflate", predictor=True, software="")
-    tablet = made(TABLET, (6.0, 20.0), 26000)
+    tablet = made(TABLET, STEP_MM, 26000)
     across = tablet.placing.on_paper_mm()[0]
-    edges = np.linspace(-3.0 * len(TABLET), 3.0 * len(TABLET), len(TABLET) + 1)
-    down = abs(tablet.placing.on_paper_mm()[1]) < 5.0
-    for density, (left, right) in zip(TABLET, zip(edges, edges[1:], strict=False), strict=True):
-        middle = down & (across > left + 1.5) & (across < right - 1.5)
+    edges = np.linspace(-STEP_MM[0] / 2 * len(TABLET), STEP_MM[0] / 2 * len(TABLET), len(TABLET) + 1)
+    down = abs(tablet.placing.on_paper_mm()[1]) < STEP_MM[1] / 4
+    for density, (left, right) in zip(TABLET, pairwise(edges), strict=True):
+        middle = down & (across > left + STEP_MM[0] / 4) & (across < right - STEP_MM[0] / 4)
         print(f"{density:.2f}; {np.median(tablet.light[middle]):.5f}")
 
 

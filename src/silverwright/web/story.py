@@ -6,8 +6,8 @@ from datetime import datetime
 from typing import Final
 
 from silverwright.asking.operation import Rests
-from silverwright.book.life import verdict_words
 from silverwright.book.find import called
+from silverwright.book.life import verdict_words
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
 from silverwright.book.queries import Story
 from silverwright.units import BARE, CELSIUS, F_NUMBER, MILLIMETRE, SECOND, STOP

@@ -16,7 +16,7 @@ MARK: Final = "SILVERWRIGHT_EXAMPLE"
 
 
 def acts() -> dict[str, dict[str, Any]]:
-    """Every act of the boatyard in its order: its key, and its fields with the deed's name among them; files are kept, and named as acts name them."""
+    """Every act of the boatyard in its order: its key, and its fields with the deed's name among them; its files are kept for it."""
     written = _written()
     for given in written.values():
         if isinstance(name := given.get("file"), str):

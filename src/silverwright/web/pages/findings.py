@@ -15,10 +15,10 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.asking.fields import Mark, fields_of
 from silverwright.asking.operation import Estimate
 from silverwright.book import words
-from silverwright.book.life import is_old, own_points, process_of
 from silverwright.book.evidence import told_by
 from silverwright.book.find import find_thing
 from silverwright.book.forecast import Next
+from silverwright.book.life import is_old, own_points, process_of
 from silverwright.book.models import Curve, Paper, Sheet, StepSheet
 from silverwright.book.queries import PaperKnown, first_page, names, paper_known, sheets
 from silverwright.facts.load import fact
@@ -28,9 +28,9 @@ from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE
 from silverwright.units import SECOND
 from silverwright.web.cards import sheet_card
+from silverwright.web.coming import coming_fields, coming_of, controls_shown, evidence_shown, next_shown
 from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import Figure, Ledger, SheetCard, figure
-from silverwright.web.coming import coming_fields, coming_of, controls_shown, evidence_shown, next_shown
 from silverwright.web.kept import Document, kept_estimate, kept_ledger, kept_notes
 from silverwright.web.recorded import recorded
 from silverwright.web.swatch import swatch
