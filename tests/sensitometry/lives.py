@@ -107,7 +107,7 @@ class Engine:
         self.add(conditions, (counted, densities), LAMP_TIME_S, fact("forecast", "step").sd)
 
     def choose_s(self, number: int) -> float:
-        """The middle of the forecast, as lens and timer can be set."""
+        """The middle of the forecast, as a person counts it."""
         sheet = self.room.sheets[number]
         if self.way.control:
             self.control(sheet)
@@ -147,8 +147,7 @@ def live(seed: int, way: Way) -> Life:
         held.append(low_s <= room.needed_s(number) <= high_s)
         bracket_s = engine.forecasts[number].bracket_s
         assert bracket_s is not None
-        offs = (room.error_stops(number, as_set_s(bracket_s[0])), room.error_stops(number, as_set_s(bracket_s[1]), second=True))
-        either.append(min(map(abs, offs)) <= RIGHT_STOPS)
+        either.append(one_is_right(room, number, (as_set_s(bracket_s[0]), as_set_s(bracket_s[1]))))
         engine.learn(number, time_s)
     return Life(tuple(errors), tuple(held), tuple(either))
 
@@ -166,12 +165,20 @@ def live_plainly(seed: int, name: str, kind: Kind) -> Life:
     """One darkroom by one of the plain ways."""
     room = draw_darkroom(seed, kind)
     method: Method = PLAIN[name](room)
-    errors = []
+    errors, either = [], []
     for number in range(len(room.sheets)):
         time_s = method.choose_s(number)
         errors.append(room.error_stops(number, time_s))
+        if isinstance(method, Ceiling):
+            either.append(one_is_right(room, number, method.bracket_s(number)))
         method.learn(number, time_s)
-    return Life(tuple(errors))
+    return Life(tuple(errors), one_of_two=tuple(either))
+
+
+def one_is_right(room: Room, number: int, times_s: tuple[float, float]) -> bool:
+    """Whether one of two sheets of a scene, after one reading, is within a third of a stop."""
+    offs = (room.error_stops(number, times_s[0]), room.error_stops(number, times_s[1], second=True))
+    return min(map(abs, offs)) <= RIGHT_STOPS
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Plain ways to find the exposure, and two that cheat: what a better way has to be measured against."""
 
 from dataclasses import dataclass, field
-from math import log2
+from math import log2, sqrt
 from typing import Protocol
 
 import numpy as np
@@ -24,6 +24,7 @@ from trials.darkrooms.world import (
 from trials.grains import Floats
 
 LOOKS_RIGHT_DENSITY = 0.03
+BRACKET_SD = 0.6128  # of a normal distribution: 27 % lie below that many standard deviations under its middle
 STRIP_REACH_STOPS = 1.0  # five strips, half a stop apart
 
 
@@ -150,6 +151,15 @@ class Ceiling:
             off = (self._expected(number, 1.0) + float(self._row(number, time_s) @ state)) * STOP_LOG10
             time_s = time_for_s(effective_log10(1.0, self.exponent) - off, self.exponent)
         return as_set_s(time_s)
+
+    def bracket_s(self, number: int) -> tuple[float, float]:
+        """Two times of which one is most likely near: where 27 and 73 % of what the sheet may need lie."""
+        time_s = self.choose_s(number)
+        row, rows = self._row(number, time_s), np.array(self.rows).reshape(len(self.rows), -1 if self.rows else len(self._row(0, 1.0)))
+        own = SHEET**2 + METERING**2
+        sd = sqrt(float(row @ np.linalg.solve(np.eye(len(row)) + rows.T @ rows / own, row)) + own)
+        counts, away = effective_log10(time_s, self.exponent), BRACKET_SD * sd * STOP_LOG10
+        return as_set_s(time_for_s(counts - away, self.exponent)), as_set_s(time_for_s(counts + away, self.exponent))
 
     def learn(self, number: int, time_s: float) -> None:
         """By how much the sheet is off tells of everything that it shares with others."""

@@ -28,7 +28,7 @@ SPEED, LIGHT, BATH, DAY, SHEET, METERING = 1.0, 0.33, 0.15, 0.10, 0.17, 0.10  # 
 BLUE_READING = 0.10  # stops: what a reading through a blue filter is off
 READING_DENSITY = 0.03
 LAMP_TIME_S = 10.0
-SETTING_STOPS = 1 / 3  # lens and timer are set in thirds of a stop
+WHOLE_SECONDS_S = 3.0  # a time is counted by hand: in whole seconds from here on, in half seconds below
 
 
 @dataclass(frozen=True)
@@ -74,8 +74,9 @@ def time_for_s(effective: float, exponent: float) -> float:
 
 
 def as_set_s(time_s: float) -> float:
-    """The nearest time that can be set, in thirds of a stop."""
-    return float(2 ** (round(np.log2(time_s) / SETTING_STOPS) * SETTING_STOPS))
+    """The nearest time that a person counts, half a second at least."""
+    step_s = 1.0 if time_s >= WHOLE_SECONDS_S else 0.5
+    return max(step_s, step_s * round(time_s / step_s))
 
 
 @dataclass(frozen=True)
