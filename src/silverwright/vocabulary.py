@@ -274,9 +274,9 @@ SIGNAL: Final = Quantity(
     example=0.43,
     label="Grey",
 )
-RED_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the red channel.", example=0.44, label="Red")
-GREEN_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the green channel.", example=0.43, label="Green")
-BLUE_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="The same through the blue channel.", example=0.41, label="Blue")
+RED_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="Its linear light through the red channel.", example=0.44, label="Red")
+GREEN_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="Its linear light through the green channel.", example=0.43, label="Green")
+BLUE_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="Its linear light through the blue channel.", example=0.41, label="Blue")
 SIGNAL_SD: Final = Quantity(
     unit=RATIO, low=0, high=1, help="Doubt of the grey as a share of it: one standard deviation.", example=0.002, label="Doubt of the grey"
 )
@@ -378,4 +378,23 @@ BRACKET_STOPS: Final = Quantity(
 )
 EFFECTIVE_DRAWS: Final = Quantity(
     unit=BARE, low=0, high=1e6, help="How many of the drawn curves count in full.", example=1500, label="Effective draws"
+)
+LEFT_OUT_POSITIONS: Final = Quantity(unit=BARE, low=1, high=10000, help="Patches that have no density.", example="1 7", label="Left out")
+RED_STEP_MISS: Final = Quantity(
+    unit=BARE, low=-6, high=6, help="Miss of each step through the red channel.", example="0.01 -0.004 0.002", label="Misses, red"
+)
+RED_SCAN_DENSITY: Final = Quantity(
+    unit=BARE, low=-1, high=6, help="Scan density of each patch through the red channel.", example="0.08 0.35 1.12", label="Scan densities, red"
+)
+GREEN_STEP_MISS: Final = Quantity(
+    unit=BARE, low=-6, high=6, help="Miss of each step through the green channel.", example="0.01 -0.004 0.002", label="Misses, green"
+)
+GREEN_SCAN_DENSITY: Final = Quantity(
+    unit=BARE, low=-1, high=6, help="Scan density of each patch through the green channel.", example="0.08 0.35 1.12", label="Scan densities, green"
+)
+BLUE_STEP_MISS: Final = Quantity(
+    unit=BARE, low=-6, high=6, help="Miss of each step through the blue channel.", example="0.01 -0.004 0.002", label="Misses, blue"
+)
+BLUE_SCAN_DENSITY: Final = Quantity(
+    unit=BARE, low=-1, high=6, help="Scan density of each patch through the blue channel.", example="0.08 0.35 1.12", label="Scan densities, blue"
 )

@@ -82,9 +82,9 @@ def test_the_skew_is_found(skew_degrees: float) -> None:
 def test_frames_are_taken_off_one_by_one() -> None:
     picture = -np.log10(sheet(3, 5, border=0.12))
     lid, border = boxes_inside(picture)
-    assert (lid.top, lid.left) == pytest.approx((40, 50), abs=6)
-    assert (border.top, border.left) == pytest.approx((TOP, LEFT), abs=6)
-    assert border.bottom == pytest.approx(TOP + 3 * PATCH + 16, abs=6)
+    assert (lid.top_px, lid.left_px) == pytest.approx((40, 50), abs=6)
+    assert (border.top_px, border.left_px) == pytest.approx((TOP, LEFT), abs=6)
+    assert border.bottom_px == pytest.approx(TOP + 3 * PATCH + 16, abs=6)
     assert boxes_inside(np.random.default_rng(1).normal(0, 1, (200, 200))) == ()
 
 

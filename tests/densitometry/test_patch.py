@@ -25,8 +25,8 @@ def test_the_mean_is_that_of_another_hand(seed: int, level: float) -> None:
 
 def test_grey_is_the_luminance_of_three_channels() -> None:
     pixels = np.tile([0.2, 0.4, 0.8], (400, 1))
-    found = patch_signal(pixels * 65535, full_scale=65535)
-    assert found.channels == pytest.approx((0.2, 0.4, 0.8))
+    found = patch_signal(pixels * 65535, white_signal=65535)
+    assert found.channel_signals == pytest.approx((0.2, 0.4, 0.8))
     assert found.grey == pytest.approx(0.2126 * 0.2 + 0.7152 * 0.4 + 0.0722 * 0.8)
     assert sum(GREY_WEIGHTS) == pytest.approx(1)
     assert found.sd == pytest.approx(0, abs=1e-12)
@@ -78,8 +78,8 @@ def test_what_cannot_be_measured_is_refused() -> None:
         patch_signal(np.full(15, 0.5))
     with pytest.raises(OutOfRange, match="channels is 4"):
         patch_signal(np.full((100, 4), 0.5))
-    with pytest.raises(OutOfRange, match="full_scale"):
-        patch_signal(np.full(100, 0.5), full_scale=0)
+    with pytest.raises(OutOfRange, match="white_signal"):
+        patch_signal(np.full(100, 0.5), white_signal=0)
     with pytest.raises(NotEnoughReadings, match="across an edge"):
         edge_overshoot(np.ones(7))
 

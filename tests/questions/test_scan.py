@@ -117,7 +117,7 @@ def test_patches_with_their_doubt_and_what_is_left_out() -> None:
     assert found.positions == (2, 4)
     assert found.densities == pytest.approx((1.0, 2.15), abs=1e-6)
     assert found.density_sds[1] > found.density_sds[0] > 0.01 / 2.31
-    assert found.left_out == (1, 5)
+    assert found.left_out_positions == (1, 5)
     assert {Note.SCAN_DENSITY, Note.PATCH_CLIPPED, Note.BEYOND_TABLET, Note.INDICATIVE} == notes_of(found)
 
 

@@ -9,6 +9,7 @@ from scipy.ndimage import correlate1d
 
 Array = npt.NDArray[np.float64]
 
+NORMAL_SPREAD: Final = 1.4826  # arithmetic: standard deviation of a normal over its median size
 KERNEL: Final = np.array([-1.0, -1.0, 0.0, 1.0, 1.0]) / 2  # arithmetic: two pixels to one side less two to the other
 BLOCK_PX: Final = 24  # our judgement: edges are judged over runs of so many pixels, longer than dust and shorter than a patch
 SURE_SD: Final = 6.0  # our judgement: an edge six standard deviations strong is there; more makes it no surer
@@ -25,11 +26,11 @@ class Edges:
     noise: float
     block_sums: Array
 
-    def within(self, first: float, last: float) -> Array:
+    def within(self, first_px: float, last_px: float) -> Array:
         """For each column, how surely an edge runs down it between two rows, on average over the blocks: 0 to 1."""
         most = len(self.block_sums) - 1
-        start = int(np.clip(np.ceil(first / BLOCK_PX), 0, most - 1))
-        end = int(np.clip(np.floor(last / BLOCK_PX), start + 1, most))
+        start = int(np.clip(np.ceil(first_px / BLOCK_PX), 0, most - 1))
+        end = int(np.clip(np.floor(last_px / BLOCK_PX), start + 1, most))
         return np.asarray((self.block_sums[end] - self.block_sums[start]) / (end - start))
 
     def certainty(self, columns: Array, first: Array, last: Array, tolerance_px: int = TOLERANCE_PX) -> Array:
@@ -62,6 +63,6 @@ def upright_edges(tones: Array) -> Edges:
     change = correlate1d(tones, KERNEL, axis=1, mode="nearest")
     sums = np.concatenate([np.zeros((1, tones.shape[1])), np.cumsum(change, axis=0)])
     blocks = np.abs(np.diff(sums[: len(sums) // BLOCK_PX * BLOCK_PX + 1 : BLOCK_PX], axis=0)) / BLOCK_PX
-    noise = max(1.4826 * float(np.median(blocks)), LEAST_NOISE)
+    noise = max(NORMAL_SPREAD * float(np.median(blocks)), LEAST_NOISE)
     sure = np.minimum(blocks / noise / SURE_SD, 1)
     return Edges(sums, noise, np.concatenate([np.zeros((1, tones.shape[1])), np.cumsum(sure, axis=0)]))

@@ -20,6 +20,7 @@ KEPT_SERIES: Final = 7  # our judgement: enough that the right one is among them
 KEPT_AGAIN: Final = 4  # our judgement: the same, where the field is nearly known
 LEAST_LEAD_SHARE: Final = 0.12  # our judgement: counted on scans that were never made, grids with less lead were sometimes wrong
 CLEAR_LEAD_SHARE: Final = 0.3  # our judgement: with so much lead no second method need agree
+INNER_QUANTILES: Final = (0.9, 0.1)  # our judgement: dust and hairs cover less than a tenth
 EVEN_INSIDE: Final = 0.12  # our judgement: noise, mottle and a hair stay below it, a picture does not
 LEAST_SIDE: Final = 0.5  # our judgement: an outer side that shows less may be one patch further in or out
 LEAST_EDGES: Final = 0.6  # our judgement: neighbours at the ends of a curve hardly differ, but most do
@@ -71,13 +72,13 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
 def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple[Series, Series]]]) -> str:
     """The first reason to doubt the best grid; nothing when none of the checks finds one."""
     speaks, (across, down) = found[0]
-    lead = 1 - found[1][0].total / speaks.total if len(found) > 1 and speaks.total > 0 else 1.0
+    lead = 1 - found[1][0].weight / speaks.weight if len(found) > 1 and speaks.weight > 0 else 1.0
     outer = (speaks.upright[:, 0], speaks.upright[:, -1], speaks.level[:, 0], speaks.level[:, -1])
     inner = _middles(tones, across, down)
-    uneven = any(one.size == 0 or float(np.subtract(*np.percentile(one, (90, 10)))) > EVEN_INSIDE for one in inner)
+    uneven = any(one.size == 0 or float(np.subtract(*np.quantile(one, INNER_QUANTILES))) > EVEN_INSIDE for one in inner)
     steps = np.diff([0.0 if uneven else float(np.median(one)) for one in inner])
     reasons = {
-        "Another grid fits nearly as well.": lead < LEAST_LEAD_SHARE or speaks.total <= 0,
+        "Another grid fits nearly as well.": lead < LEAST_LEAD_SHARE or speaks.weight <= 0,
         "One side of the field hardly differs from what lies beside it.": min(float(side.mean()) for side in outer) < LEAST_SIDE,
         "Too many edges between the patches are missing.": min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES,
         "What differs from its border does not end where the patches end.": lead < CLEAR_LEAD_SHARE
@@ -91,15 +92,20 @@ def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple
 
 def _bounds(box: Box, across: Series, down: Series) -> bool:
     """Whether this box, found without edges, ends where the field ends."""
-    sides = ((box.left, across.first, across), (box.right, across.last, across), (box.top, down.first, down), (box.bottom, down.last, down))
+    sides = (
+        (box.left_px, across.first_px, across),
+        (box.right_px, across.last_px, across),
+        (box.top_px, down.first_px, down),
+        (box.bottom_px, down.last_px, down),
+    )
     return all(abs(one - other) <= AGREE_SHARE * series.pitch for one, other, series in sides)
 
 
 def _middles(tones: Array, across: Series, down: Series) -> list[Array]:
     """The middle half of each patch."""
 
-    def middle(first: float, last: float) -> slice:
-        return slice(round(first + (last - first) / 4), round(last - (last - first) / 4))
+    def middle(first_px: float, last_px: float) -> slice:
+        return slice(round(first_px + (last_px - first_px) / 4), round(last_px - (last_px - first_px) / 4))
 
     return [
         tones[middle(top, bottom), middle(left, right)]
@@ -111,17 +117,19 @@ def _middles(tones: Array, across: Series, down: Series) -> list[Array]:
 def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None, columns: int | None) -> list[tuple[Speaks, tuple[Series, Series]]]:
     """Grids that the edges speak for, the best first."""
     across, down = (range(count, count + 1) if count else range(1, MOST_IN_A_ROW + 1) for count in (columns, rows))
-    places = [tuple(getattr(box, side) for box in boxes for side in sides) for sides in (("left", "right"), ("top", "bottom"))]
+    places = [tuple(getattr(box, side) for box in boxes for side in sides) for sides in (("left_px", "right_px"), ("top_px", "bottom_px"))]
     tried: list[tuple[Series, Series]] = []
     for box in boxes[-2:]:
-        upright = series_tried(edges[0].within(box.top, box.bottom), places[0], across, KEPT_SERIES)
-        level = series_tried(edges[1].within(box.left, box.right), places[1], down, KEPT_SERIES)
+        upright = series_tried(edges[0].within(box.top_px, box.bottom_px), places[0], across, KEPT_SERIES)
+        level = series_tried(edges[1].within(box.left_px, box.right_px), places[1], down, KEPT_SERIES)
         tried += [(one, other) for one in upright for other in level]
     best = _ranked(edges, tried)[:BEST]
     again: list[tuple[Series, Series]] = []
     for one, other in best:  # now that the field is nearly known, its lines are looked for inside it only
-        again += [(new, other) for new in series_tried(edges[0].within(other.first, other.last), (one.first, one.last), across, KEPT_AGAIN)]
-        again += [(one, new) for new in series_tried(edges[1].within(one.first, one.last), (other.first, other.last), down, KEPT_AGAIN)]
+        again += [
+            (new, other) for new in series_tried(edges[0].within(other.first_px, other.last_px), (one.first_px, one.last_px), across, KEPT_AGAIN)
+        ]
+        again += [(one, new) for new in series_tried(edges[1].within(one.first_px, one.last_px), (other.first_px, other.last_px), down, KEPT_AGAIN)]
     best = _ranked(edges, [*best, *again])[:BEST]
     settled = [settle(edges, grid) for grid in best]
     best = _ranked(edges, settled)
@@ -133,7 +141,7 @@ def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None,
 def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]]) -> list[tuple[Series, Series]]:
     """The grid that the edges speak for most first; of several that lie alike, the best."""
     kept: list[tuple[Series, Series]] = []
-    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid).total):
+    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid).weight):
         if not any(_alike(grid, other) for other in kept):
             kept.append(grid)
     return kept
@@ -142,7 +150,7 @@ def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]]) -> l
 def _alike(grid: tuple[Series, Series], other: tuple[Series, Series]) -> bool:
     """Whether both have the same patches within a fifth of one."""
     return all(
-        one.count == two.count and max(abs(one.first - two.first), abs(one.last - two.last)) < ALIKE_SHARE * one.pitch
+        one.count == two.count and max(abs(one.first_px - two.first_px), abs(one.last_px - two.last_px)) < ALIKE_SHARE * one.pitch
         for one, two in zip(grid, other, strict=True)
     )
 
@@ -150,13 +158,13 @@ def _alike(grid: tuple[Series, Series], other: tuple[Series, Series]) -> bool:
 def _moved(grid: tuple[Series, Series]) -> list[tuple[Series, Series]]:
     """The grid one patch aside, up or down: what is taken for a patch at one end may be border."""
     across, down = grid
-    moved = [(replace(across, first=across.first + way * across.pitch, last=across.last + way * across.pitch), down) for way in (-1, 1)]
-    return moved + [(across, replace(down, first=down.first + way * down.pitch, last=down.last + way * down.pitch)) for way in (-1, 1)]
+    moved = [(replace(across, first_px=across.first_px + way * across.pitch, last_px=across.last_px + way * across.pitch), down) for way in (-1, 1)]
+    return moved + [(across, replace(down, first_px=down.first_px + way * down.pitch, last_px=down.last_px + way * down.pitch)) for way in (-1, 1)]
 
 
 def _as_grid(straight: Straight, grid: tuple[Series, Series]) -> Grid:
     """Corners in fractions of the scan as it came."""
     across, down = grid
-    places = ((down.first, across.first), (down.first, across.last), (down.last, across.last), (down.last, across.first))
+    places = ((down.first_px, across.first_px), (down.first_px, across.last_px), (down.last_px, across.last_px), (down.last_px, across.first_px))
     top_left, top_right, bottom_right, bottom_left = (straight.place(row, column) for row, column in places)
     return Grid((top_left, top_right, bottom_right, bottom_left), down.count, across.count)

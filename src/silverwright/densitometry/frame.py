@@ -24,10 +24,10 @@ MOST_FRAMES: Final = 4  # our judgement: lid, mat, border, and one more
 class Box:
     """First and last row and column of an upright rectangle, in pixels."""
 
-    top: float
-    left: float
-    bottom: float
-    right: float
+    top_px: float
+    left_px: float
+    bottom_px: float
+    right_px: float
 
 
 def boxes_inside(tones: Array) -> tuple[Box, ...]:

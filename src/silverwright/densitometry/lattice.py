@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import maximum_filter1d
 
-from silverwright.densitometry.edges import SURE_SD, Edges
+from silverwright.densitometry.edges import NORMAL_SPREAD, SURE_SD, Edges
 
 Array = npt.NDArray[np.float64]
 
@@ -27,6 +27,9 @@ CORNER_SHARE: Final = 0.15  # our judgement: edges are judged without their ends
 BEYOND_PX: Final = 26  # our judgement: so far beyond the field the edge of the sheet still runs on
 STRETCHES: Final = ((1, 0), (0, 1), (2, 0), (0, 2), (1, 1))  # our judgement: at most two patches have the tone of their border
 SNAP_PX: Final = 10  # our judgement: the box that a frame leaves is known to so many pixels, and a line near it more sharply
+LINE_PX: Final = 5  # our judgement: a blurred line is so wide in a reduced picture
+LOOKS_INSIDE: Final = 24  # our judgement: near enough that no line inside a patch is overlooked
+KEPT_OF_EACH: Final = 8  # our judgement: of each count and gap more are too much alike
 LINES_TRIED: Final = 26  # our judgement: more lines than rows, columns and frames have
 
 
@@ -34,33 +37,33 @@ LINES_TRIED: Final = 26  # our judgement: more lines than rows, columns and fram
 class Series:
     """Patches along one side: where the first begins and the last ends, how many, and the gap between them, all in pixels."""
 
-    first: float
-    last: float
+    first_px: float
+    last_px: float
     count: int
-    gap: float
+    gap_px: float
 
     @property
     def pitch(self) -> float:
         """From patch to patch."""
-        return (self.last - self.first + self.gap) / self.count
+        return (self.last_px - self.first_px + self.gap_px) / self.count
 
     @property
     def starts(self) -> Array:
         """Where each begins."""
-        return np.asarray(self.first + np.arange(self.count) * self.pitch)
+        return np.asarray(self.first_px + np.arange(self.count) * self.pitch)
 
     @property
     def ends(self) -> Array:
         """Where each ends."""
-        return np.asarray(self.starts + self.pitch - self.gap)
+        return np.asarray(self.starts + self.pitch - self.gap_px)
 
     @property
     def lines(self) -> Array:
         """Every edge once."""
-        return np.concatenate([self.starts, self.ends if self.gap else self.ends[-1:]])
+        return np.concatenate([self.starts, self.ends if self.gap_px else self.ends[-1:]])
 
 
-def series_tried(profile: Array, extra: tuple[float, ...], counts: range, keep: int) -> list[Series]:
+def series_tried(profile: Array, extra_px: tuple[float, ...], counts: range, keep: int) -> list[Series]:
     """
     Which even series of patches this profile of edges speaks for.
 
@@ -68,7 +71,7 @@ def series_tried(profile: Array, extra: tuple[float, ...], counts: range, keep: 
 
     Args:
         profile: How surely an edge is at each place. [1] 0 to 1
-        extra: Places that may be ends besides. [px]
+        extra_px: Places that may be ends besides. [px]
         counts: How many patches there may be.
         keep: How many series are wanted.
 
@@ -78,11 +81,11 @@ def series_tried(profile: Array, extra: tuple[float, ...], counts: range, keep: 
     Source:
         our judgement.
     """
-    places, known = _places(profile, extra)
+    places, known = _places(profile, extra_px)
     first, last = (places[one].astype(float) for one in np.triu_indices(len(places), 1))
-    near = maximum_filter1d(profile, 5)
+    near = maximum_filter1d(profile, LINE_PX)
     middle = float(np.median(profile))
-    ceiling = middle + SPREADS * 1.4826 * float(np.median(np.abs(profile - middle)))
+    ceiling = middle + SPREADS * NORMAL_SPREAD * float(np.median(np.abs(profile - middle)))
     found: list[tuple[float, Series]] = []
     for count in counts:
         gaps = [0, *range(LEAST_GAP_PX, MOST_GAP_PX, GAP_STEP_PX if len(counts) == 1 else COARSE_GAP_STEP_PX)] if count > 1 else [0]
@@ -92,19 +95,21 @@ def series_tried(profile: Array, extra: tuple[float, ...], counts: range, keep: 
     found.sort(key=lambda one: -one[0])
     kept: list[Series] = []
     for _, one in found:
-        if all(one.count != other.count or max(abs(one.first - other.first), abs(one.last - other.last)) > LEAST_GAP_PX for other in kept):
+        if all(
+            one.count != other.count or max(abs(one.first_px - other.first_px), abs(one.last_px - other.last_px)) > LEAST_GAP_PX for other in kept
+        ):
             kept.append(one)
         if len(kept) == keep:
             break
     return kept
 
 
-def _places(profile: Array, extra: tuple[float, ...]) -> tuple[npt.NDArray[np.intp], Array]:
+def _places(profile: Array, extra_px: tuple[float, ...]) -> tuple[npt.NDArray[np.intp], Array]:
     """Where the strongest lines are, and the line nearest to each of the other places."""
-    peaks = np.flatnonzero((profile == maximum_filter1d(profile, 5)) & (profile > 0))
+    peaks = np.flatnonzero((profile == maximum_filter1d(profile, LINE_PX)) & (profile > 0))
     strongest = peaks[np.argsort(profile[peaks])[::-1][:LINES_TRIED]]
     snapped = []
-    for place in extra:
+    for place in extra_px:
         near = peaks[np.abs(peaks - place) <= SNAP_PX]
         snapped.append(int(near[np.argmax(profile[near])]) if near.size else int(np.clip(round(place), 0, len(profile) - 1)))
     return np.unique([*strongest.tolist(), *snapped]), np.array(snapped, dtype=np.float64)
@@ -135,10 +140,10 @@ def _best_of(profile: Array, near: Array, ends: tuple[Array, Array], shape: tupl
     if gap:
         between = profile[np.clip(np.rint(starts[:, 1:] - gap / 2).astype(int), 0, most)]
         score -= np.maximum(between - ceiling, 0).sum(axis=1)
-    inside = starts[:, :, None] + np.linspace(0, 1, 24) * (pitch[:, None, None] - gap - 2 * INSIDE_PX) + INSIDE_PX
+    inside = starts[:, :, None] + np.linspace(0, 1, LOOKS_INSIDE) * (pitch[:, None, None] - gap - 2 * INSIDE_PX) + INSIDE_PX
     peak = near[np.clip(np.rint(inside).astype(int), 0, most)].max(axis=2)
     score -= MISSING * np.maximum(peak - ceiling, 0).sum(axis=1)
-    best = np.argsort(score)[::-1][:8]
+    best = np.argsort(score)[::-1][:KEPT_OF_EACH]
     return [(float(score[one]), Series(float(first[one]), float(last[one]), count, float(gap))) for one in best]
 
 
@@ -146,7 +151,7 @@ def _best_of(profile: Array, near: Array, ends: tuple[Array, Array], shape: tupl
 class Speaks:
     """What the edges of a picture say to a grid: a sum, and how sure each line of it is between each pair of neighbours (0 to 1)."""
 
-    total: float
+    weight: float
     upright: Array
     level: Array
 
@@ -185,28 +190,28 @@ def _side(edges: Edges, series: Series, across: Series, *, capped: bool) -> tupl
     first, last = (across.starts + CORNER_SHARE * length)[:, None], (across.ends - CORNER_SHARE * length)[:, None]
     found = sure(edges.certainty(series.lines[None, :], first, last, tolerance)) * _ends_here(edges, series.lines, across)
     total = float(((found - EXPECTED) * length[:, None]).sum())
-    if series.gap:
-        between = sure(edges.certainty((series.starts[1:] - series.gap / 2)[None, :], first, last, 0))
+    if series.gap_px:
+        between = sure(edges.certainty((series.starts[1:] - series.gap_px / 2)[None, :], first, last, 0))
         total -= float((between * length[:, None]).sum())
-    return found, (total - MISSING * _inside(edges, series, across) * (across.last - across.first)) / 100
+    return found, (total - MISSING * _inside(edges, series, across) * (across.last_px - across.first_px)) / 100
 
 
 def _ends_here(edges: Edges, lines: Array, across: Series) -> Array:
     """1 for a line that ends with the field, 0 for one that runs on beyond both its ends: that is the edge of the sheet."""
     nothing = np.zeros(len(lines))
     before, after = nothing, nothing
-    if across.first >= BEYOND_PX:
-        before = np.minimum(edges.certainty(lines, nothing + across.first - BEYOND_PX, nothing + across.first - INSIDE_PX, 2) / SURE_SD, 1)
-    if across.last + BEYOND_PX < len(edges.sums):
-        after = np.minimum(edges.certainty(lines, nothing + across.last + INSIDE_PX, nothing + across.last + BEYOND_PX, 2) / SURE_SD, 1)
+    if across.first_px >= BEYOND_PX:
+        before = np.minimum(edges.certainty(lines, nothing + across.first_px - BEYOND_PX, nothing + across.first_px - INSIDE_PX, 2) / SURE_SD, 1)
+    if across.last_px + BEYOND_PX < len(edges.sums):
+        after = np.minimum(edges.certainty(lines, nothing + across.last_px + INSIDE_PX, nothing + across.last_px + BEYOND_PX, 2) / SURE_SD, 1)
     return np.asarray(1 - np.minimum(before, after) ** 2)
 
 
 def _inside(edges: Edges, series: Series, across: Series) -> float:
     """How sure the strongest line is that lies inside each patch, where none should be; summed."""
-    profile = edges.within(across.first, across.last)
+    profile = edges.within(across.first_px, across.last_px)
     middle = float(np.median(profile))
-    ceiling = middle + SPREADS * 1.4826 * float(np.median(np.abs(profile - middle)))
+    ceiling = middle + SPREADS * NORMAL_SPREAD * float(np.median(np.abs(profile - middle)))
     spans = [profile[int(start) + INSIDE_PX : int(end) - INSIDE_PX + 1] for start, end in zip(series.starts, series.ends, strict=True)]
     return sum(max(0.0, float(one.max()) - ceiling) for one in spans if one.size)
 
@@ -227,16 +232,16 @@ def settle(edges: tuple[Edges, Edges], grid: tuple[Series, Series]) -> tuple[Ser
     Source:
         our judgement.
     """
-    best = weigh(edges, grid, capped=False).total
+    best = weigh(edges, grid, capped=False).weight
     for step in (2.0, 1.0, 0.5):
         moved = True
         while moved:
             moved = False
             for at in range(len(_moves(grid, step))):
                 tried = _moves(grid, step)[at]
-                if min(one.pitch - one.gap for one in tried) < SMALLEST_PATCH_PX:
+                if min(one.pitch - one.gap_px for one in tried) < SMALLEST_PATCH_PX:
                     continue
-                total = weigh(edges, tried, capped=False).total
+                total = weigh(edges, tried, capped=False).weight
                 if total > best + LEAST_GAIN:
                     grid, best, moved = tried, total, True
     return grid
@@ -246,9 +251,11 @@ def _moves(grid: tuple[Series, Series], step: float) -> list[tuple[Series, Serie
     """The grid with one thing changed: an end, both ends, or a gap."""
     tried = []
     for at, one in enumerate(grid):
-        changed = [replace(one, first=one.first + way * step) for way in (-1, 1)] + [replace(one, last=one.last + way * step) for way in (-1, 1)]
-        changed += [replace(one, first=one.first + way * step, last=one.last + way * step) for way in (-1, 1)]
-        if one.gap:
-            changed += [replace(one, gap=max(one.gap + way * step, 1.0)) for way in (-1, 1)]
+        changed = [replace(one, first_px=one.first_px + way * step) for way in (-1, 1)] + [
+            replace(one, last_px=one.last_px + way * step) for way in (-1, 1)
+        ]
+        changed += [replace(one, first_px=one.first_px + way * step, last_px=one.last_px + way * step) for way in (-1, 1)]
+        if one.gap_px:
+            changed += [replace(one, gap_px=max(one.gap_px + way * step, 1.0)) for way in (-1, 1)]
         tried += [(new, grid[1]) if at == 0 else (grid[0], new) for new in changed]
     return tried

@@ -30,7 +30,7 @@ def line_at(x: Array, y: Array, places: Array) -> Array:
     return np.asarray(_lines_at(x[None, :], y[None, :], places[None, :])[0])
 
 
-def line_slope(x: Array, y: Array, place: float) -> float:
+def line_slope(x: Array, y: Array, x_value: float) -> float:
     """
     How steep that line is at one place.
 
@@ -39,7 +39,7 @@ def line_slope(x: Array, y: Array, place: float) -> float:
     Args:
         x: Places of the points, rising. [any] n >= 3
         y: Their values. [any]
-        place: Where. [as x]
+        x_value: Where. [as x]
 
     Returns:
         Slope. [y over x] Uncertainty: that of the points.
@@ -47,13 +47,13 @@ def line_slope(x: Array, y: Array, place: float) -> float:
     Source:
         fritsch1984, from memory, unverified.
     """
-    if not x[0] <= place <= x[-1]:
-        return float(_end_slope(x[None, :], y[None, :], last=place > x[-1])[0])
-    piece = min(int(np.searchsorted(x, place, side="right")) - 1, len(x) - 2)
+    if not x[0] <= x_value <= x[-1]:
+        return float(_end_slope(x[None, :], y[None, :], last=x_value > x[-1])[0])
+    piece = min(int(np.searchsorted(x, x_value, side="right")) - 1, len(x) - 2)
     wide = float(x[piece + 1] - x[piece])
-    t = (place - float(x[piece])) / wide
+    t = (x_value - float(x[piece])) / wide
     m0, m1 = _slopes(x[None, :], y[None, :])[0, piece : piece + 2]
-    return float((y[piece + 1] - y[piece]) / wide * 6 * t * (1 - t) + (3 * t - 1) * (t - 1) * m0 + t * (3 * t - 2) * m1)
+    return float((y[piece + 1] - y[piece]) / wide * 3 * 2 * t * (1 - t) + (3 * t - 1) * (t - 1) * m0 + t * (3 * t - 2) * m1)
 
 
 def misses_left_out(x: Array, y: Array) -> Array:

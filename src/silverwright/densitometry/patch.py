@@ -26,7 +26,7 @@ COLOURS: Final = len(GREY_WEIGHTS)
 class PatchSignal:
     """Linear light of a patch as shares of full scale: each channel, and grey with the doubt of its mean as a share of it."""
 
-    channels: tuple[float, ...]
+    channel_signals: tuple[float, ...]
     grey: float
     sd: float
     clipped: Clipped
@@ -34,7 +34,7 @@ class PatchSignal:
     pixels: int
 
 
-def patch_signal(pixels: Array, full_scale: float = 1.0) -> PatchSignal:
+def patch_signal(pixels: Array, white_signal: float = 1.0) -> PatchSignal:
     """
     How much light a patch sends back: the mean of its pixels, without the brightest and the darkest tenth.
 
@@ -43,14 +43,14 @@ def patch_signal(pixels: Array, full_scale: float = 1.0) -> PatchSignal:
 
     Args:
         pixels: Linear light of the patch's middle half, in reading order: rows of pixels, one column for each channel (1 or 3). [any] n x channels
-        full_scale: What the brightest white reads. [the same] > 0
+        white_signal: What the brightest white reads. [the same] > 0
 
     Returns:
         Signals as shares of full scale. [1] 0 to 1. Uncertainty: `sd`, one standard deviation of grey's mean as a share of it, from the means of
         16 runs of neighbouring pixels: noise that spreads over several pixels, and an uneven patch, count in full.
 
     Raises:
-        OutOfRange: full_scale not above 0; another number of channels.
+        OutOfRange: white_signal not above 0; another number of channels.
         NotEnoughReadings: fewer than 16 pixels.
 
     Source:
@@ -59,18 +59,18 @@ def patch_signal(pixels: Array, full_scale: float = 1.0) -> PatchSignal:
     light = np.asarray(pixels)
     if light.ndim == 1:
         light = light[:, None]
-    if full_scale <= 0:
-        raise OutOfRange("full_scale", full_scale, "above 0")
+    if white_signal <= 0:
+        raise OutOfRange("white_signal", white_signal, "above 0")
     if light.shape[1] not in {1, COLOURS}:
         raise OutOfRange("channels", light.shape[1], "1 or 3")
     if len(light) < FEWEST_PIXELS:
         raise NotEnoughReadings("pixels in the middle of a patch", len(light), FEWEST_PIXELS)
     trimmed = [_trimmed(light[:, one]) for one in range(light.shape[1])]
-    means = np.array([mean for mean, _ in trimmed]) / full_scale
-    blocks = np.array([block for _, block in trimmed]) / full_scale
+    means = np.array([mean for mean, _ in trimmed]) / white_signal
+    blocks = np.array([block for _, block in trimmed]) / white_signal
     grey = float(_grey(means))
     sd = _sd_of_mean(_grey(blocks)) / grey if grey > 0 else 0.0
-    clipped, share = _clipping(light, full_scale)
+    clipped, share = _clipping(light, white_signal)
     return PatchSignal(tuple(means.tolist()), grey, sd, clipped, share, len(light))
 
 
@@ -132,10 +132,10 @@ def _sd_of_mean(blocks: Array) -> float:
     return float(np.sqrt(squares / (BLOCKS - 1) / BLOCKS * (1 + 2 * together)))
 
 
-def _clipping(light: Array, full_scale: float) -> tuple[Clipped, float]:
+def _clipping(light: Array, white_signal: float) -> tuple[Clipped, float]:
     """At which end of the scale pixels pile up, in the channel that is worst."""
-    white = float((light >= WHITEST * full_scale).mean(axis=0).max())
-    black = float((light <= BLACKEST * full_scale).mean(axis=0).max())
+    white = float((light >= WHITEST * white_signal).mean(axis=0).max())
+    black = float((light <= BLACKEST * white_signal).mean(axis=0).max())
     share = max(white, black)
     if share < CLIPPED_SHARE:
         return "", share

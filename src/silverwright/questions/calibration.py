@@ -12,11 +12,14 @@ from silverwright.facts.load import cited, fact
 from silverwright.notes import Note
 from silverwright.vocabulary import (
     BLUE_SIGNAL,
+    BLUE_STEP_MISS,
     END_MISS,
     GREEN_SIGNAL,
+    GREEN_STEP_MISS,
     HALO_PERCENT,
     LARGEST_MISS,
     RED_SIGNAL,
+    RED_STEP_MISS,
     RMS_MISS,
     SIGNAL,
     SIGNAL_OFFSET,
@@ -165,9 +168,9 @@ class CalibrationAnswer(Answer):
     steps_used: Annotated[Sequence[float], STEP_NUMBER] = ()
     step_density: Annotated[Sequence[float], STEP_DENSITY] = ()
     step_misses: Annotated[Sequence[float], STEP_MISS] = ()
-    red_misses: Annotated[Sequence[float], STEP_MISS] = ()
-    green_misses: Annotated[Sequence[float], STEP_MISS] = ()
-    blue_misses: Annotated[Sequence[float], STEP_MISS] = ()
+    red_misses: Annotated[Sequence[float], RED_STEP_MISS] = ()
+    green_misses: Annotated[Sequence[float], GREEN_STEP_MISS] = ()
+    blue_misses: Annotated[Sequence[float], BLUE_STEP_MISS] = ()
 
 
 def answer(question: CalibrationQuestion) -> CalibrationAnswer:

@@ -13,10 +13,14 @@ from silverwright.facts.load import cited, fact
 from silverwright.notes import Note
 from silverwright.questions.calibration import CLIPPED, COLOURS, STEPS, TURNED, Channel, StepRow, calibrations, check_steps, named, paired, sort_rows
 from silverwright.vocabulary import (
+    BLUE_SCAN_DENSITY,
     BLUE_SIGNAL,
     FILE_BITS,
+    GREEN_SCAN_DENSITY,
     GREEN_SIGNAL,
+    LEFT_OUT_POSITIONS,
     POSITION,
+    RED_SCAN_DENSITY,
     RED_SIGNAL,
     SCAN_DENSITY,
     SCAN_DENSITY_SD,
@@ -95,10 +99,10 @@ class PatchesAnswer(Answer):
     positions: Annotated[Sequence[float], POSITION] = ()
     densities: Annotated[Sequence[float], SCAN_DENSITY] = ()
     density_sds: Annotated[Sequence[float], SCAN_DENSITY_SD] = ()
-    red_densities: Annotated[Sequence[float], SCAN_DENSITY] = ()
-    green_densities: Annotated[Sequence[float], SCAN_DENSITY] = ()
-    blue_densities: Annotated[Sequence[float], SCAN_DENSITY] = ()
-    left_out: Annotated[Sequence[float], POSITION] = ()
+    red_densities: Annotated[Sequence[float], RED_SCAN_DENSITY] = ()
+    green_densities: Annotated[Sequence[float], GREEN_SCAN_DENSITY] = ()
+    blue_densities: Annotated[Sequence[float], BLUE_SCAN_DENSITY] = ()
+    left_out_positions: Annotated[Sequence[float], LEFT_OUT_POSITIONS] = ()
     channel: Annotated[str, Words(help="Whose densities these are.", example="grey")] = "grey"
 
 
@@ -117,7 +121,7 @@ def answer(question: PatchesQuestion) -> PatchesAnswer:
         red_densities=red,
         green_densities=green,
         blue_densities=blue,
-        left_out=tuple(place for at, place in enumerate(places) if at not in kept),
+        left_out_positions=tuple(place for at, place in enumerate(places) if at not in kept),
         channel=question.channel,
         notes=tuple(_remarks(question, made[question.channel], readings)),
         sources=(cited(fact("scan", "indicative_density").says), "our judgement"),
