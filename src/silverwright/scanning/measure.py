@@ -145,5 +145,5 @@ def _signal(patch: Patch, light: ToLight) -> PatchSignal:
 
 def _row(position: int, signal: PatchSignal) -> dict[str, Any]:
     """A patch as the book keeps it."""
-    colours = dict(zip(COLOURS, signal.channels, strict=True)) if len(signal.channels) > 1 else dict.fromkeys(COLOURS)
+    colours = dict(zip(COLOURS, signal.channel_signals, strict=True)) if len(signal.channel_signals) > 1 else dict.fromkeys(COLOURS)
     return {"position": position, **colours, "grey": signal.grey, "sd": signal.sd, "clipped": signal.clipped, "pixels": signal.pixels}
