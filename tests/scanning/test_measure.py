@@ -59,7 +59,7 @@ def test_beside_the_whole_picture_in_numpy(tmp_path: Path) -> None:
         middle = whole[20:60, place * 40 + 10 : place * 40 + 30].reshape(-1, 3)
         by_hand = patch_signal(middle)
         assert one["pixels"] == len(middle)
-        assert [one["red"], one["green"], one["blue"]] == pytest.approx(by_hand.channels, rel=1e-6)
+        assert [one["red"], one["green"], one["blue"]] == pytest.approx(by_hand.channel_signals, rel=1e-6)
         assert one["sd"] == pytest.approx(by_hand.sd, rel=1e-4)
         assert one["red"] == pytest.approx(np.sort(middle[:, 0])[80:-80].mean(), rel=1e-6)
 
