@@ -240,7 +240,7 @@ def _narrows(question: NextQuestion, known: "Known", coming: "Coming", found: "F
     ways = {
         "A control step sheet under a fixed lamp on the same day": with_step_sheet(known, today, lamps[-1] if lamps else "lamp", step),
         "A reading through a blue filter, good to 0.1 stop": doubt_stops(known, blue),
-        "One more picture like this with metered places, measured": with_picture(known, today, place),
+        "The next picture with six metered places, measured": with_picture(known, today, place),
     }
     own, near = coming.sheet_sd_stops, coming.near_stops
     was, said = chance_within(sqrt(now**2 + own**2), near), []
@@ -248,8 +248,8 @@ def _narrows(question: NextQuestion, known: "Known", coming: "Coming", found: "F
         if now - then > 2 * SHOWN_STOPS:
             more = 100 * (chance_within(sqrt(then**2 + own**2), near) - was)
             said.append(
-                f"{what}: the doubt of the EI from ±{now:.2f} to ±{then:.2f} stop, one sheet right {more:+.0f} in 100 "
-                f"(now {100 * found.one_sheet_share:.0f})."
+                f"{what}: the doubt of the EI from ±{now:.2f} to ±{then:.2f} stop, one sheet right "
+                f"{100 * found.one_sheet_share + more:.0f} of 100 instead of {100 * found.one_sheet_share:.0f}."
             )
     return tuple(said)
 

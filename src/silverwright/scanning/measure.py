@@ -117,7 +117,7 @@ def _refuse_small(patches: Sequence[Patch]) -> None:
         if patch.pixels() < FEWEST_PIXELS
     ]
     if small or not patches:
-        raise ScanRefused(small or [Fault("grid", "", "Nothing was marked that could be measured. Place the grid, or mark spots.")])
+        raise ScanRefused(small or [Fault("grid", "", "Nothing was marked that could be measured. Place the grid, or mark places.")])
 
 
 def signals_of(read: Iterable[Band], patches: Sequence[Patch], edges: Sequence[Edge], light: ToLight, on_percent: OnPercent) -> list[PatchSignal]:

@@ -23,7 +23,7 @@ class PlaceRow(Record):
 
 
 class ScenePatchesForm(Typed):
-    """The places, as read by a densitometer, or from a scan whose spots carry their readings."""
+    """The places, as read by a densitometer, or from a scan whose places carry their readings."""
 
     sheet: Annotated[str, Thing(kind="sheet", help="Which sheet, by its number.", example="26-018")]
     scan: Annotated[str | None, WHICH_SCAN] = None
@@ -35,14 +35,14 @@ class ScenePatchesForm(Typed):
 def _faults(given: Mapping[str, object]) -> list[Fault]:
     if given.get("scan") or given.get("places"):
         return []
-    return [Fault("places", "", "Needed: places with their reading and their density, or a scan whose spots have readings.")]
+    return [Fault("places", "", "Needed: places with their reading and their density, or a scan whose places have readings.")]
 
 
 def _from_scan(scan: Scan) -> list[PlaceRow]:
     """The spots that were metered and measured."""
     answer, why_not = densities_of(scan, newest_calibration(scan.scanner))
     if answer is None:
-        raise BadQuestion([Fault("scan", scan.name, why_not or f"{scan} has no measured spots yet.")])
+        raise BadQuestion([Fault("scan", scan.name, why_not or f"{scan} has no measured places yet.")])
     found = dict(zip(answer.positions, answer.densities, strict=True))
     rows = [
         PlaceRow(reading_ev=spot["reading_ev"], density=found[place], note=spot.get("note", ""))
@@ -50,7 +50,7 @@ def _from_scan(scan: Scan) -> list[PlaceRow]:
         if place in found and spot.get("reading_ev") is not None
     ]
     if not rows:
-        raise BadQuestion([Fault("scan", scan.name, f"No spot of {scan} has a reading. Say what was metered there.")])
+        raise BadQuestion([Fault("scan", scan.name, f"No place of {scan} has a reading. Say what was metered there.")])
     return rows
 
 
