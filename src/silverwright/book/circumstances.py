@@ -43,15 +43,15 @@ class Batches:
     newest: tuple[str, int]
 
 
-def batches_of_all() -> Batches:
-    """Every stay in the trays, whatever the paper: baths tire of all of them."""
+def batches_of_all(process: str) -> Batches:
+    """Every stay in the trays of one process, whatever the paper: baths tire of all of them."""
     named = ProcessingStep.objects.filter(step__in=OF_THE_BATCH, archived_at=None).exclude(bath="")
     baths: dict[int, list[str]] = {}
     for stay, bath in named.order_by("processing", "position").values_list("processing", "bath"):
         baths.setdefault(stay, []).append(bath)
     used: dict[str, int] = {}
     found, batch = {}, ""
-    for stay in Processing.objects.filter(archived_at=None).order_by("processed_at", "pk").values_list("pk", flat=True):
+    for stay in Processing.objects.filter(archived_at=None, process=process).order_by("processed_at", "pk").values_list("pk", flat=True):
         batch = ", ".join(dict.fromkeys(baths.get(stay, ()))) or batch
         found[stay] = (batch, used.get(batch, 0))
         used[batch] = used.get(batch, 0) + 1

@@ -69,7 +69,7 @@ def told_by(paper: Paper, process: str) -> Told:
 @lru_cache(maxsize=PAPERS_REMEMBERED)
 def _told(paper: int, process: str, _newest_act: object) -> Told:
     sheets = [sheet for sheet in _sheets(paper) if process_of(sheet) == process]
-    batches = batches_of_all()
+    batches = batches_of_all(process)
     pieces = [piece for sheet in sheets for piece in _pieces(sheet, circumstances(sheet, batches))]
     last = max(sheets, key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
     points = own_points(Paper.objects.get(pk=paper))

@@ -134,6 +134,6 @@ def light_class(light: Light | None) -> str:
 def _other_light(told: Told, this: str) -> list[Remark]:
     """Evidence from another class of light than this one."""
     theirs = sorted({one.light for one in told.pieces if one.counts and not one.control})
-    if not this or "" in theirs or this in theirs:
+    if not this or not theirs or "" in theirs or this in theirs:
         return []
     return [remark(Note.OTHER_LIGHT, theirs=", ".join(theirs), this=this)]
