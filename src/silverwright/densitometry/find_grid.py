@@ -16,9 +16,11 @@ Array = npt.NDArray[np.float64]
 
 MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number; a search for them takes too long
 SMALLEST_PX: Final = 96  # our judgement: a smaller picture shows no patches
-KEPT_SERIES: Final = 7  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
+KEPT_SERIES: Final = 10  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
+ROUGH_PX: Final = 3  # our judgement: a grid that is still to be settled may lie so far off
 KEPT_AGAIN: Final = 4  # our judgement: the same, where the field is nearly known
 LEAST_LEAD_SHARE: Final = 0.12  # our judgement: counted on scans that were never made, grids with less lead were sometimes wrong
+LEAST_LEAD_PATCH: Final = 0.4  # our judgement: or by this part of what one patch aside costs, which is little where a row is long
 CLEAR_LEAD_SHARE: Final = 0.3  # our judgement: with so much lead no second method need agree
 INNER_QUANTILES: Final = (0.9, 0.1)  # our judgement: dust and hairs cover less than a tenth
 EVEN_INSIDE: Final = 0.12  # our judgement: noise, mottle and a hair stay below it, a picture does not
@@ -27,6 +29,7 @@ LEAST_EDGES: Final = 0.6  # our judgement: neighbours at the ends of a curve har
 AGREE_SHARE: Final = 0.2  # our judgement: a slip of less than a fifth of a patch leaves its middle half on it
 SAME_TONE: Final = 0.01  # our judgement: mottle
 ALIKE_SHARE: Final = 0.2  # our judgement: closer than a fifth of a patch, two grids measure the same
+BEST_ROUGH: Final = 2  # our judgement: of the grids that look best from further away, too
 BEST: Final = 3  # our judgement: the best few grids are looked at closely
 
 
@@ -78,7 +81,8 @@ def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple
     uneven = any(one.size == 0 or float(np.subtract(*np.quantile(one, INNER_QUANTILES))) > EVEN_INSIDE for one in inner)
     steps = np.diff([0.0 if uneven else float(np.median(one)) for one in inner])
     reasons = {
-        "Another grid fits nearly as well.": lead < LEAST_LEAD_SHARE or speaks.weight <= 0,
+        "Another grid fits nearly as well.": speaks.weight <= 0
+        or lead < min(LEAST_LEAD_SHARE, LEAST_LEAD_PATCH * _end_patch(across, down) / speaks.weight),
         "One side of the field hardly differs from what lies beside it.": min(float(side.mean()) for side in outer) < LEAST_SIDE,
         "Too many edges between the patches are missing.": min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES,
         "What differs from its border does not end where the patches end.": lead < CLEAR_LEAD_SHARE
@@ -88,6 +92,13 @@ def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple
         and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)),
     }
     return next((reason for reason, holds in reasons.items() if holds), "")
+
+
+def _end_patch(across: Series, down: Series) -> float:
+    """What a grid loses that lies a patch aside: the outer line there, and both ends of its last patches; in hundreds of pixels."""
+    aside = down.last_px - down.first_px + 2 * across.pitch * down.count
+    below = across.last_px - across.first_px + 2 * down.pitch * across.count
+    return min(aside, below) / 100
 
 
 def _bounds(box: Box, across: Series, down: Series) -> bool:
@@ -123,25 +134,26 @@ def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None,
         upright = series_tried(edges[0].within(box.top_px, box.bottom_px), places[0], across, KEPT_SERIES)
         level = series_tried(edges[1].within(box.left_px, box.right_px), places[1], down, KEPT_SERIES)
         tried += [(one, other) for one in upright for other in level]
-    best = _ranked(edges, tried)[:BEST]
+    best = [*_ranked(edges, tried)[:BEST], *_ranked(edges, tried, ROUGH_PX)[:BEST_ROUGH]]
     again: list[tuple[Series, Series]] = []
     for one, other in best:  # now that the field is nearly known, its lines are looked for inside it only
         again += [
             (new, other) for new in series_tried(edges[0].within(other.first_px, other.last_px), (one.first_px, one.last_px), across, KEPT_AGAIN)
         ]
         again += [(one, new) for new in series_tried(edges[1].within(one.first_px, one.last_px), (other.first_px, other.last_px), down, KEPT_AGAIN)]
-    best = _ranked(edges, [*best, *again])[:BEST]
-    settled = [settle(edges, grid) for grid in best]
+    tried = [*best, *again]
+    best = [*_ranked(edges, tried)[:BEST], *_ranked(edges, tried, ROUGH_PX)[:BEST_ROUGH]]
+    settled = [settle(edges, grid) for grid in dict.fromkeys(best)]
     best = _ranked(edges, settled)
     aside = _ranked(edges, _moved(best[0]))[:1] if best else []
     best = _ranked(edges, [*best, *(settle(edges, grid) for grid in aside)])
     return [(weigh(edges, grid), grid) for grid in best]
 
 
-def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]]) -> list[tuple[Series, Series]]:
+def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]], tolerance_px: int = 1) -> list[tuple[Series, Series]]:
     """The grid that the edges speak for most first; of several that lie alike, the best."""
     kept: list[tuple[Series, Series]] = []
-    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid).weight):
+    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid, tolerance_px=tolerance_px).weight):
         if not any(_alike(grid, other) for other in kept):
             kept.append(grid)
     return kept

@@ -29,7 +29,7 @@ STRETCHES: Final = ((1, 0), (0, 1), (2, 0), (0, 2), (1, 1))  # our judgement: at
 SNAP_PX: Final = 10  # our judgement: the box that a frame leaves is known to so many pixels, and a line near it more sharply
 LINE_PX: Final = 5  # our judgement: a blurred line is so wide in a reduced picture
 LOOKS_INSIDE: Final = 24  # our judgement: near enough that no line inside a patch is overlooked
-KEPT_OF_EACH: Final = 8  # our judgement: of each count and gap more are too much alike
+KEPT_OF_EACH: Final = 40  # our judgement: many of them are alike, and only one of those stays
 LINES_TRIED: Final = 26  # our judgement: more lines than rows, columns and frames have
 
 
@@ -156,7 +156,7 @@ class Speaks:
     level: Array
 
 
-def weigh(edges: tuple[Edges, Edges], grid: tuple[Series, Series], *, capped: bool = True) -> Speaks:
+def weigh(edges: tuple[Edges, Edges], grid: tuple[Series, Series], *, capped: bool = True, tolerance_px: int = 1) -> Speaks:
     """
     How well does this grid explain the edges of the picture?
 
@@ -166,6 +166,7 @@ def weigh(edges: tuple[Edges, Edges], grid: tuple[Series, Series], *, capped: bo
         edges: Upright edges of the picture, and of the picture on its side.
         grid: Columns and rows.
         capped: Whether an edge that is there counts no more for being stronger; uncapped, the place of a line is told more sharply.
+        tolerance_px: How far from its line an edge may lie; 0 when uncapped.
 
     Returns:
         The sum, in hundreds of pixels; the sureness of each edge. Uncertainty: an edge between equal tones is not there.
@@ -174,21 +175,20 @@ def weigh(edges: tuple[Edges, Edges], grid: tuple[Series, Series], *, capped: bo
         our judgement.
     """
     columns, rows = grid
-    upright, first = _side(edges[0], columns, rows, capped=capped)
-    level, second = _side(edges[1], rows, columns, capped=capped)
+    upright, first = _side(edges[0], columns, rows, tolerance_px if capped else None)
+    level, second = _side(edges[1], rows, columns, tolerance_px if capped else None)
     return Speaks(first + second, upright, level)
 
 
-def _side(edges: Edges, series: Series, across: Series, *, capped: bool) -> tuple[Array, float]:
-    """One family of lines: sureness of each line beside each patch, and the sum over them."""
+def _side(edges: Edges, series: Series, across: Series, tolerance_px: int | None) -> tuple[Array, float]:
+    """One family of lines: sureness of each line beside each patch, and the sum over them; uncapped and sharp without a tolerance."""
 
     def sure(certainty: Array) -> Array:
-        return np.minimum(certainty / SURE_SD, 1) if capped else np.log1p(certainty) / np.log1p(SURE_SD)
+        return np.minimum(certainty / SURE_SD, 1) if tolerance_px is not None else np.log1p(certainty) / np.log1p(SURE_SD)
 
-    tolerance = 1 if capped else 0
     length = across.ends - across.starts
     first, last = (across.starts + CORNER_SHARE * length)[:, None], (across.ends - CORNER_SHARE * length)[:, None]
-    found = sure(edges.certainty(series.lines[None, :], first, last, tolerance)) * _ends_here(edges, series.lines, across)
+    found = sure(edges.certainty(series.lines[None, :], first, last, tolerance_px or 0)) * _ends_here(edges, series.lines, across)
     total = float(((found - EXPECTED) * length[:, None]).sum())
     if series.gap_px:
         between = sure(edges.certainty((series.starts[1:] - series.gap_px / 2)[None, :], first, last, 0))
