@@ -60,6 +60,7 @@ def _fault(record: type[BaseModel], given: object, error: ErrorDetails) -> Fault
     fields: Mapping[str, Mark] = fields_of(record)
     mark = fields.get(name)
     typed = given.get(name, "") if isinstance(given, Mapping) else given
+    typed = {True: "yes", False: "no"}.get(typed, typed) if isinstance(typed, bool) else typed
     where = ""
     if len(error["loc"]) > 1 and isinstance(place := error["loc"][1], int):
         where = f"Number {place + 1} of the row: "

@@ -33,10 +33,17 @@ def show(mark: Mark | None, value: object) -> str:
         case int() | float():
             return mark.unit.show(value) if isinstance(mark, Quantity) else f"{value:.4g}"
         case tuple() | list():
-            long = len(value) > LONGEST_ROW
-            return f"{len(value)} numbers, {show(mark, value[0])} to {show(mark, value[-1])}" if long else ", ".join(show(mark, one) for one in value)
+            return _show_row(mark, value)
         case _:
             return str(value)
+
+
+def _show_row(mark: Mark | None, value: Sequence[object]) -> str:
+    """A row of values, or of sentences one after the other."""
+    if len(value) > LONGEST_ROW:
+        return f"{len(value)} numbers, {show(mark, value[0])} to {show(mark, value[-1])}"
+    between = " " if all(str(one).endswith(".") for one in value) else ", "
+    return between.join(show(mark, one) for one in value)
 
 
 def as_typed(given: Mapping[str, object]) -> dict[str, str]:

@@ -40,7 +40,22 @@ def _answer(asked: str) -> NextAnswer:
     return answer
 
 
-def control_history(told: Told, process: str) -> list[tuple[Piece, NextAnswer]]:
-    """Each control step sheet with the index that it speaks for by itself, the oldest first: what a day, or a tired bath, does to the paper."""
-    alone = [(piece, Told((piece,), told.points)) for piece in told.pieces if piece.control and piece.counts]
-    return [(piece, forecast(one, process, Next(light=piece.light))) for piece, one in sorted(alone, key=lambda pair: (pair[0].day, pair[0].sheet))]
+@dataclass(frozen=True, slots=True)
+class Control:
+    """A control step sheet: its day, its lamp, and the index that it speaks for by itself."""
+
+    sheet: str
+    day: str
+    lamp: str
+    ei: float
+
+
+def control_history(told: Told, process: str) -> tuple[Control, ...]:
+    """The control step sheets, the oldest first: what a day, or a tired bath, does to the paper."""
+    pieces = sorted((one for one in told.pieces if one.control and one.counts), key=lambda one: (one.day, one.sheet))
+    return tuple(Control(one.sheet, one.day, one.light, _alone(one, told, process)) for one in pieces)
+
+
+def _alone(piece: Piece, told: Told, process: str) -> float:
+    """The index of one step sheet, as if it were the only one."""
+    return forecast(Told((piece,), told.points), process, Next(light=piece.light)).paper_ei.value or 0.0

@@ -9,7 +9,7 @@ from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Val
 from silverwright.book.evidence import Told, told_by
 from silverwright.book.files import VIEWS
 from silverwright.book.find import BY_NAME, NAMED, find_thing
-from silverwright.book.forecast import Next, forecast
+from silverwright.book.forecast import Control, Next, control_history, forecast
 from silverwright.book.life import process_of, processings_of
 from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
@@ -76,6 +76,7 @@ class PaperKnown:
     process: str
     told: Told
     next: NextAnswer
+    controls: tuple[Control, ...]
     curves: tuple[Curve, ...]
 
     @property
@@ -175,9 +176,9 @@ def paper_known(name: str, process: str = "direct positive", coming: Next | None
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     told = told_by(paper, process)
-    return PaperKnown(
-        paper, process, told, forecast(told, process, coming or Next(light=told.light)), tuple(curves.select_related("answer", "step_sheet__sheet"))
-    )
+    answer = forecast(told, process, coming or Next(light=told.light))
+    newest = tuple(curves.select_related("answer", "step_sheet__sheet"))
+    return PaperKnown(paper, process, told, answer, control_history(told, process), newest)
 
 
 def thing_history(kind: str, name: str) -> tuple[Change, ...]:

@@ -1,12 +1,13 @@
 """Whatever changes the book: one command for each deed, made from its form."""
 
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from silverwright.cli.fields import option_name, options_of, read_typed
-from silverwright.cli.told import tell_done, telling
+from silverwright.cli.told import EXIT_CODES, tell_done, telling
+from silverwright.errors import ScanRefused
 
 if TYPE_CHECKING:
     from silverwright.workshop.act import AnyDeed, Done
@@ -35,7 +36,9 @@ def deed_command(deed: "AnyDeed") -> click.Command:
             bring_up_to_date()
             done = do(deed.name, read_typed(deed.form, typed), key=key)
             outcome = _finished(done)
-        click.echo(done.model_dump_json(indent=2) if json else "\n".join([tell_done(done), *outcome]))
+        click.echo(done.model_dump_json(indent=2) if json else "\n".join([tell_done(done), *outcome.says]))
+        if outcome.refused:
+            raise click.exceptions.Exit(EXIT_CODES[ScanRefused])
 
     options = [
         *options_of(deed.form),
@@ -45,16 +48,24 @@ def deed_command(deed: "AnyDeed") -> click.Command:
     return click.Command(deed.name, params=options, callback=perform, help=_help(deed), epilog=examples_of(deed))
 
 
-def _finished(done: "Done") -> list[str]:
+class Outcome(NamedTuple):
+    """What became of a scan, and whether its file cannot be used."""
+
+    says: list[str]
+    refused: bool
+
+
+def _finished(done: "Done") -> Outcome:
     """What became of a scan: without a server its work is done here and now."""
     if done.kind != "scan":
-        return []
+        return Outcome([], refused=False)
     from silverwright.book.scans import scan_known
     from silverwright.cli.scans import where_it_stands
     from silverwright.workshop.worker import finish
 
     finish(done.name)
-    return [where_it_stands(scan_known(done.name))]
+    found = scan_known(done.name)
+    return Outcome([where_it_stands(found)], refused=found.state in {"refused", "failed"})
 
 
 def _help(deed: "AnyDeed") -> str:

@@ -30,8 +30,16 @@ def where_it_stands(found: "ScanKnown") -> str:
     """`scan-003, sheet 26-018: is measured, 12 densities.` and what is in the way."""
     of = f"sheet {found.scan.sheet}" if found.scan.sheet else "a step tablet"
     many = f", {len(found.densities.densities)} densities" if found.densities else ""
-    why = " ".join(filter(None, (found.scan.said, found.why_not, found.job.said if found.job and found.state == "failed" else "")))
+    failed = found.job.said if found.job and found.state == "failed" else ""
+    why = " ".join(filter(None, (found.scan.said, found.why_not, failed, _place_it(found) if found.state == "unsure" else "")))
     return f"{found.scan} of {of} {SAYS[found.state]}{many}.{f' {why}' if why else ''}"
+
+
+def _place_it(found: "ScanKnown") -> str:
+    """How the grid is placed from here, beginning with the best guess."""
+    grid = found.scan.grid or {"corners": [[0.1, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9]], "rows": "ROWS", "columns": "COLUMNS"}
+    corners = " ".join(f"{100 * part:.1f}" for corner in grid["corners"] for part in corner)
+    return f"silverwright grid --scan {found.scan} --corners-percent '{corners}' --rows {grid['rows']} --columns {grid['columns']}"
 
 
 def _line(one: "ScanLine") -> str:
@@ -92,9 +100,10 @@ def hand_in_folder(*, folder: str, scanner: str | None, shows: str, columns: str
         from silverwright.workshop.folder import sheet_of
         from silverwright.workshop.worker import finish
 
-        for file in sorted(Path(folder).expanduser().iterdir()):
-            if file.suffix.lower() not in SCANS:
-                continue
+        files = [file for file in sorted(Path(folder).expanduser().iterdir()) if file.suffix.lower() in SCANS]
+        if not files:
+            click.echo(f"{folder}: no TIFF, PNG or JPEG file is in it.")
+        for file in files:
             if (sheet := sheet_of(file.name)) is None:
                 click.echo(f"{file.name}: begins with no number of a sheet in the book, and was left alone.")
                 continue

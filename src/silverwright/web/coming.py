@@ -11,7 +11,7 @@ from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Remark
 from silverwright.book import words
 from silverwright.book.evidence import Piece, Told
-from silverwright.book.forecast import Next, control_history
+from silverwright.book.forecast import Next
 from silverwright.book.queries import PaperKnown
 from silverwright.facts.load import fact
 from silverwright.questions.ledger import LedgerQuestion
@@ -90,7 +90,7 @@ def coming_of(typed: Mapping[str, str], last_light: str) -> Next:
 def coming_fields(coming: Next) -> list[Field]:
     """What can be said of the next sheet, as a form shows it."""
     tones = tuple(Option(one, one.capitalize(), one == coming.tone) for one in TONES)
-    lights = tuple(Option(one, one.capitalize(), one == coming.light) for one in LIGHTS)
+    lights = tuple(Option(one, one[:1].upper() + one[1:], one == coming.light) for one in LIGHTS)
     lights = (Option("unknown", "Not said", not coming.light), *lights[1:])
     blue = coming.light_sd_stops is not None
     readings = (Option("", "Plain reading", not blue), Option(f"{BLUE_FILTERED_STOPS}", "Through a blue filter", blue))
@@ -140,22 +140,21 @@ def _said(piece: Piece) -> SaidShown:
 
 def controls_shown(known: PaperKnown) -> list[ControlShown]:
     """The control step sheets, the oldest first: each by itself, against the middle one."""
-    history = control_history(known.told, known.process)
-    if not history:
+    if not known.controls:
         return []
-    indices = sorted(log2(answer.paper_ei.value or 1) for _, answer in history)
+    indices = sorted(log2(one.ei) for one in known.controls)
     usual = indices[len(indices) // 2]
-    offs = [log2(answer.paper_ei.value or 1) - usual for _, answer in history]
+    offs = [log2(one.ei) - usual for one in known.controls]
     sd = hypot(fact("forecast", "timer").sd, fact("forecast", "step").sd)  # against each other: the lamp is the same
     drawn = bars([Bar(off, sd) for off in offs])
     return [
         ControlShown(
-            sheet=piece.sheet,
-            day=piece.day,
-            lamp=piece.light,
-            ei=f"{answer.paper_ei.value or 0:.2g}",
+            sheet=one.sheet,
+            day=one.day,
+            lamp=one.lamp,
+            ei=f"{one.ei:.2g}",
             off=f"{stops(off)} ± {sd:.2f}",
             bar=mark_safe(bar),  # noqa: S308 (drawn by report/ledger.py from numbers only)
         )
-        for (piece, answer), off, bar in zip(history, offs, drawn, strict=True)
+        for one, off, bar in zip(known.controls, offs, drawn, strict=True)
     ]

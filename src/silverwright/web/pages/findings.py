@@ -18,7 +18,7 @@ from silverwright.book import words
 from silverwright.book.evidence import told_by
 from silverwright.book.find import find_thing
 from silverwright.book.forecast import Next
-from silverwright.book.life import is_old, own_points, process_of
+from silverwright.book.life import is_old, process_of
 from silverwright.book.models import Curve, Paper, Sheet, StepSheet
 from silverwright.book.queries import PaperKnown, first_page, names, paper_known, sheets
 from silverwright.facts.load import fact
@@ -93,7 +93,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "next": next_shown(known),
         "evidence": evidence_shown(known.told),
         "controls": controls_shown(known),
-        "long": _long(paper),
+        "long": _long(known),
         "camera": f"/camera?{urlencode(_at_the_camera(paper, process, coming))}",
         "waiting": _waiting(paper, process),
     }
@@ -219,14 +219,16 @@ def _patches(step_sheet: StepSheet | None) -> list[Patch]:
     ]
 
 
-def _long(paper: Paper) -> dict[str, object]:
-    """How long exposures are lengthened: by own tests, or by our first guess."""
-    tests = [(SECOND.show(one["metered_s"]), SECOND.show(one["needed_s"])) for one in own_points(paper)]
+def _long(known: PaperKnown) -> dict[str, object]:
+    """How long exposures are lengthened: by own tests, or by our first guess; and what the sheets make of it."""
+    tests = [(SECOND.show(one["metered_s"]), SECOND.show(one["needed_s"])) for one in known.told.points]
+    learnt = f"{known.next.exponent.value:.2f} ± {known.next.exponent_sd.value:.2f}, one standard deviation" if known.told.gives_ei else ""
     return {
         "tests": tests,
+        "learnt": learnt,
         "exponent": fact("reciprocity", "paper_exponent"),
         "threshold": SECOND.show(fact("reciprocity", "paper_threshold").value),
-        "href": f"/book/do/reciprocity-test?{urlencode({'paper': paper.name})}",
+        "href": f"/book/do/reciprocity-test?{urlencode({'paper': known.paper.name})}",
     }
 
 
