@@ -11,7 +11,7 @@ from silverwright.sensitometry.darkroom import Conditions, Darkroom, Judgement, 
 from silverwright.sensitometry.next_sheet import Coming
 
 STOP = log10(2)
-GREY = Tone(0.745)
+GREY = Tone(-log10(0.18))  # an 18 % grey, 0.745
 HIGHLIGHT = Tone(0.15, dmin_share=1.0)
 THETA = (0.5, 0.09, 0.52, 1.95, 0.3)  # log exposure of the grey, Dmin, ln net, ln slope, ln power
 

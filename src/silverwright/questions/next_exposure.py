@@ -208,7 +208,7 @@ def _ledger(question: NextQuestion, known: "Known", coming: "Coming", told: "tup
     free = len(known.seen.sheets)
     for number, (name, pull) in enumerate(zip(names, pulled.pieces, strict=True)):
         said: tuple[str, Rests] = own if number < free else ("as it was typed", "judgement")
-        lines.append(_line(f"Sheet {name}" if number < free else name.capitalize(), -pull.amount_stops, pull.doubt_stops, said))
+        lines.append(_line(f"Sheet {name}" if number < free else name[:1].upper() + name[1:], -pull.amount_stops, pull.doubt_stops, said))
     shared = fact("forecast", "light")
     lines.append(_line("What this sheet's light, day and baths may do", 0.0, pulled.next_doubt_stops, (shared.says, "judgement")))
     rest = -found.need_stops[1] - sum(line.amount for line in lines)
@@ -265,7 +265,7 @@ def _notes(question: NextQuestion, known: "Known", names: tuple[str, ...], left:
     if odd is not None and len(names) > 1 and odd[0].deviation_sd > fact("forecast", "odd_sd").value:
         free = odd[1].startswith("typed")
         stops, more = odd[0].faster_stops, "more" if odd[0].faster_stops > 0 else "less"
-        sheet = odd[1].capitalize() if free else f"Sheet {odd[1]}"
+        sheet = odd[1][:1].upper() + odd[1][1:] if free else f"Sheet {odd[1]}"
         notes.append(remark(Note.WHICH_DISAGREES, sheet=sheet, stops=STOP.show(abs(stops)), more=more, sd=f"{odd[0].deviation_sd:.1f}"))
     if known.draws.sampler == "slow":
         notes.append(remark(Note.SLOW_SAMPLER, draws=f"{known.draws.effective_draws:.0f}"))
