@@ -39,10 +39,11 @@ def test_opening_again_changes_nothing(home: Path) -> None:
     assert table_sums(home / "book.sqlite3") == before
 
 
+STEPS = sorted(Path(migrations.__path__[0]).glob("0*.py"))
 LATER = """
 from django.db import migrations
 class Migration(migrations.Migration):
-    dependencies = [("book", "0003_history_of_sheets")]
+    dependencies = [("book", "{newest}")]
     operations = [{operation}]
 """
 WORKS = "migrations.RunSQL(\"UPDATE book_sheet SET remarks = 'from a later version'\")"
@@ -54,9 +55,9 @@ def open_later(home: Path, folder: Path, operation: str) -> "subprocess.Complete
     later = folder / "later"
     later.mkdir()
     (later / "__init__.py").touch()
-    for file in Path(migrations.__path__[0]).glob("0*.py"):
+    for file in STEPS:
         (later / file.name).write_text(file.read_text())
-    (later / "0004_later.py").write_text(LATER.format(operation=operation))
+    (later / "0999_later.py").write_text(LATER.format(newest=STEPS[-1].stem, operation=operation))
     (folder / "later_settings.py").write_text("from silverwright.book.settings import *\nMIGRATION_MODULES = {'book': 'later'}\n")
     own = environment(home) | {"PYTHONPATH": str(folder), "DJANGO_SETTINGS_MODULE": "later_settings"}
     return subprocess.run([sys.executable, str(RECORDER), "count"], env=own, capture_output=True, text=True, check=False)
@@ -66,7 +67,7 @@ def test_an_older_book_is_copied_before_it_changes(home: Path, tmp_path: Path) -
     before = table_sums(home / "book.sqlite3")
     opened = open_later(home, tmp_path, WORKS)
     assert opened.stdout == "3 4 0\n", opened.stderr
-    assert table_sums(home / "before-3-book.sqlite3") == before
+    assert table_sums(home / f"before-{len(STEPS)}-book.sqlite3") == before
     after = table_sums(home / "book.sqlite3")
     assert {name for name in after if after[name] != before[name]} == {"book_sheet", "django_migrations", "sqlite_sequence"}
 
@@ -74,7 +75,7 @@ def test_an_older_book_is_copied_before_it_changes(home: Path, tmp_path: Path) -
 def test_a_change_that_fails_leaves_the_book_as_it_was(home: Path, tmp_path: Path) -> None:
     before = table_sums(home / "book.sqlite3")
     assert open_later(home, tmp_path, FAILS).returncode != 0
-    assert table_sums(home / "book.sqlite3") == before == table_sums(home / "before-3-book.sqlite3")
+    assert table_sums(home / "book.sqlite3") == before == table_sums(home / f"before-{len(STEPS)}-book.sqlite3")
     assert run(home, "count").stdout == "3 4 0\n"
 
 
