@@ -15,6 +15,10 @@ from silverwright.records import Grid
 Array = npt.NDArray[np.float64]
 
 MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number; a search for them takes too long
+FEWEST_HALVED: Final = 3  # our judgement: with fewer lines between them none takes turns
+TURNS_SHARE: Final = 0.75  # our judgement: real lines are weak in a row, where neighbouring tones are nearly alike
+HALVED_SHARE: Final = 0.6  # our judgement: by chance alone lines differ less
+FEWEST_UNTOLD: Final = 4  # our judgement: a picture, too, is easily cut into two or three
 SMALLEST_PX: Final = 96  # our judgement: a smaller picture shows no patches
 KEPT_SERIES: Final = 10  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
 ROUGH_PX: Final = 3  # our judgement: a grid that is still to be settled may lie so far off
@@ -68,6 +72,9 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
     if not found:
         return GridFound(None, sure=False, why="No field of patches was found.")
     doubt = _doubt(straight.tones, boxes, found)
+    across, down = found[0][1]
+    if not doubt and None in (rows, columns) and across.count * down.count < FEWEST_UNTOLD:
+        doubt = "So few patches may be parts of a picture."
     why = f"{doubt} Look whether every patch lies under its field, and move the corners." if doubt else "Edges, frame and tones agree."
     return GridFound(_as_grid(straight, found[0][1]), sure=not doubt, why=why)
 
@@ -85,6 +92,7 @@ def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple
         or lead < min(LEAST_LEAD_SHARE, LEAST_LEAD_PATCH * _end_patch(across, down) / speaks.weight),
         "One side of the field hardly differs from what lies beside it.": min(float(side.mean()) for side in outer) < LEAST_SIDE,
         "Too many edges between the patches are missing.": min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES,
+        "Every second edge is missing: a patch may be counted twice.": _halved(speaks.upright) or _halved(speaks.level),
         "What differs from its border does not end where the patches end.": lead < CLEAR_LEAD_SHARE
         and not any(_bounds(box, across, down) for box in boxes),
         "Not every patch is even inside.": uneven,
@@ -92,6 +100,16 @@ def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple
         and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)),
     }
     return next((reason for reason, holds in reasons.items() if holds), "")
+
+
+def _halved(lines: Array) -> bool:
+    """Whether weak and strong lines take turns between the patches, as when each patch is taken for two."""
+    inner = lines.mean(axis=0)[1:-1]
+    if len(inner) < FEWEST_HALVED:
+        return False
+    strong = inner > float(np.median(inner))
+    turns = float(np.mean(strong[1:] != strong[:-1]))
+    return turns > TURNS_SHARE and float(inner[~strong].mean()) < HALVED_SHARE * float(inner[strong].mean())
 
 
 def _end_patch(across: Series, down: Series) -> float:
