@@ -14,7 +14,7 @@ from silverwright.errors import NotEnoughReadings, OutOfRange
 def noisy(rng: np.random.Generator, level: float, blur_px: float, side: int = 60) -> np.ndarray:
     """A patch whose noise is as wide as `blur_px` pixels and 2 % of the level deep."""
     noise = gaussian_filter(rng.normal(size=(side, side)), blur_px) if blur_px else rng.normal(size=(side, side))
-    return (level * (1 + 0.02 * noise / noise.std())).ravel()
+    return np.asarray(level * (1 + 0.02 * noise / noise.std())).ravel()
 
 
 @given(st.integers(0, 10_000), st.floats(0.01, 0.9))
