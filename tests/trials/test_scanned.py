@@ -29,6 +29,8 @@ def test_step_sheets(*, told: bool) -> None:
     assert [seed for seed, one in zip(SEEDS, found, strict=True) if one.sure and not one.right] == []
     if told:  # 14 of these 20 today; `make bench` holds the target of 95 of 100 and says by how much it is missed
         assert sum(one.sure and one.right for one in found) >= 0.6 * len(found)
+    else:
+        assert not any(one.sure for one in found), "nobody said how many rows and columns there are"
 
 
 @pytest.mark.slow

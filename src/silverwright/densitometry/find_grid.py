@@ -18,7 +18,7 @@ MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number
 FEWEST_HALVED: Final = 3  # our judgement: with fewer lines between them none takes turns
 TURNS_SHARE: Final = 0.75  # our judgement: real lines are weak in a row, where neighbouring tones are nearly alike
 HALVED_SHARE: Final = 0.6  # our judgement: by chance alone lines differ less
-FEWEST_UNTOLD: Final = 4  # our judgement: a picture, too, is easily cut into two or three
+UNTOLD: Final = "Nobody said how many rows and columns there are."  # our judgement: of made scans a few in a hundred were surely wrong without
 SMALLEST_PX: Final = 96  # our judgement: a smaller picture shows no patches
 KEPT_SERIES: Final = 10  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
 ROUGH_PX: Final = 3  # our judgement: a grid that is still to be settled may lie so far off
@@ -58,7 +58,8 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
         columns: Patches in a row, if known. [1] >= 1
 
     Returns:
-        The likeliest grid, and whether it is sure. Uncertainty: about a pixel of the reduced scan where it is sure; else a person must place it.
+        The likeliest grid, and whether it is sure, which it never is of rows and columns that nobody told. Uncertainty: about a pixel of the
+        reduced scan where it is sure; else a person must place it.
 
     Source:
         our judgement.
@@ -72,9 +73,8 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
     if not found:
         return GridFound(None, sure=False, why="No field of patches was found.")
     doubt = _doubt(straight.tones, boxes, found)
-    across, down = found[0][1]
-    if not doubt and None in (rows, columns) and across.count * down.count < FEWEST_UNTOLD:
-        doubt = "So few patches may be parts of a picture."
+    if not doubt and None in (rows, columns):
+        doubt = UNTOLD
     why = f"{doubt} Look whether every patch lies under its field, and move the corners." if doubt else "Edges, frame and tones agree."
     return GridFound(_as_grid(straight, found[0][1]), sure=not doubt, why=why)
 
