@@ -20,6 +20,7 @@ from silverwright.asking.operation import Answer
 from silverwright.catalogue import CATALOGUE, find
 
 if TYPE_CHECKING:
+    from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.scans import ScanKnown
     from silverwright.workshop.act import Done
@@ -78,6 +79,14 @@ def densities(scan: str) -> "ScanKnown":
 
     finish(scan)
     return scan_known(scan)
+
+
+def calibration(scanner: str) -> "Calibration":
+    """How a scanner tells density, and which steps of its tablet are left out: `calibration("flatbed in the office").answer.answer`."""
+    open_book()
+    from silverwright.book.scans import calibration_known
+
+    return calibration_known(scanner)
 
 
 def plan(**given: object) -> "Planned":

@@ -62,6 +62,9 @@ class Note(StrEnum):
     # the scan
     TABLET_TURNED = "tablet-turned"
     NOT_MONOTONE = "not-monotone"
+    STEP_ODD = "step-odd"
+    STEP_UNEVEN = "step-uneven"
+    STEPS_LEFT_OUT = "steps-left-out"
     ENDS_CLIPPED = "ends-clipped"
     HALO_SUSPECTED = "halo-suspected"
     FEW_STEPS = "few-steps"
@@ -221,6 +224,18 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "{steps} left out: its light does not fall while its density rises. Dust, a scratch, a wrong density, or two steps changed about?",
     ),
+    Note.STEP_ODD: (
+        "care",
+        (
+            "{step} does not go with the others: they miss it by {miss}, one another by {usual}. A scratch, dust, or another density than is "
+            "said? Look at it; it can be left out."
+        ),
+    ),
+    Note.STEP_UNEVEN: (
+        "care",
+        "{steps}: uneven inside, far more than those beside it. A scratch, dust or glare? Wipe the tablet and scan it again, or leave it out.",
+    ),
+    Note.STEPS_LEFT_OUT: ("know", "{steps} left out by you: the calibration rests on the others."),
     Note.ENDS_CLIPPED: (
         "care",
         (

@@ -280,6 +280,9 @@ BLUE_SIGNAL: Final = Quantity(unit=BARE, low=0, high=1e7, help="Its linear light
 SIGNAL_SD: Final = Quantity(
     unit=RATIO, low=0, high=1, help="Doubt of the grey as a share of it: one standard deviation.", example=0.002, label="Doubt of the grey"
 )
+SPREAD_SHARE: Final = Quantity(
+    unit=RATIO, low=0, high=100, help="How far its pixels lie apart, as a share of the grey: 8 of 10 lie within.", example=0.02, label="Spread"
+)
 POSITION: Final = Quantity(unit=BARE, low=1, high=10000, help="Number of the patch, row by row from the first corner.", example=3, label="Patch")
 FILE_BITS: Final = Quantity(unit=BARE, low=1, high=32, help="Bits of each channel in the scan's file.", example=16, label="Bits of the file")
 TABLET_SD: Final = Quantity(
@@ -328,6 +331,13 @@ SCAN_DENSITY_SD: Final = Quantity(
     unit=BARE, low=0, high=6, help="Doubt of each of them: one standard deviation.", example="0.01 0.01 0.015", label="Doubt of each"
 )
 STEP_NUMBER: Final = Quantity(unit=BARE, low=1, high=500, help="Steps that were used, by their row.", example="1 2 3 5", label="Steps used")
+STEPS_LEFT_OUT: Final = Quantity(
+    unit=BARE, low=1, high=500, help="Steps of the tablet that shall not count, by their number.", example="7", label="Steps left out"
+)
+TABLET_STEP: Final = Quantity(unit=BARE, low=1, high=500, help="Which step of its tablet, by its number.", example=7, label="Step")
+STEPS_TO_LOOK_AT: Final = Quantity(
+    unit=BARE, low=1, high=500, help="Steps that do not go with the others, or are uneven inside, by their number.", example="7", label="To look at"
+)
 # --- the next exposure ---
 DARK_STOPS: Final = Quantity(
     unit=STOP, low=-10, high=10, help="By how much the picture is too dark; too light is negative, right is 0.", example=0.5, label="Too dark by"

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from django.test import Client
 from tests.workshop.boatyard import exposed, gear
 from tests.workshop.scanned import TABLET, corners_percent, strip
 
@@ -71,6 +72,9 @@ def test_densities_for_people_and_for_programs(tmp_path: Path) -> None:
     assert "is measured, 12 densities" in shown
     assert "patch 1 " in shown
     assert "scan density" in shown.lower()
+    assert "Scan densities" not in shown, "each figure once"
+    assert "Doubt of each" not in shown
+    assert shown.count("University of Illinois") == 1, "each source once"
     exact: dict[str, Any] = json.loads(told("densities", "scan-002", "--json"))
     assert exact["densities"]["densities"] == pytest.approx(SHEET, abs=0.02)
     assert exact == json.loads(json.dumps(document(api.densities("scan-002"))))
@@ -93,3 +97,51 @@ def test_no_scan_yet() -> None:
 
 def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
     assert "No such file" in told("folder", str(tmp_path / "none"), exit_code=7)
+
+
+@pytest.mark.parametrize(
+    ("files", "exit_code"),
+    [
+        ({"{first}.tif": b"no picture", "{first} again.png": b"none either"}, 8),
+        ({"{first}.tif": b"no picture", "somewhere.tif": b""}, 8),
+        ({"somewhere.tif": b"no sheet of that name"}, 2),
+        ({"{first}.tif": b"no picture", "{first} good.tif": None}, 0),
+        ({}, 0),
+    ],
+    ids=["all refused", "refused and left alone", "all left alone", "one of use", "nothing there"],
+)
+def test_a_folder_of_which_nothing_is_of_use_ends_like_a_refused_scan(tmp_path: Path, files: dict[str, bytes | None], exit_code: int) -> None:
+    first = exposed()
+    folder = tmp_path / "folder"
+    folder.mkdir()
+    for name, content in files.items():
+        file = folder / name.format(first=first)
+        strip(file, SHEET) if content is None else file.write_bytes(content)
+    said = told("folder", str(folder), "--scanner", FLATBED, exit_code=exit_code)
+    assert all(name.format(first=first) in said for name in files)
+
+
+def test_a_scanner_that_is_unknown_ends_like_any_slip(tmp_path: Path) -> None:
+    strip(tmp_path / f"{exposed()}.tif", SHEET)
+    assert "No scanner is called" in told("folder", str(tmp_path), "--scanner", "none such", exit_code=2)
+
+
+def test_the_calibration_step_by_step(tmp_path: Path) -> None:
+    assert "not calibrated yet" in told("calibration", FLATBED, exit_code=2)
+    wrong = [density + 0.07 * (place == 6) for place, density in enumerate(TABLET)]
+    told("scan", "--file", str(strip(tmp_path / "tablet.tif", wrong)), "--shows", "step tablet", "--scanner", FLATBED)
+    told("grid", "--scan", "scan-001", "--corners-percent", corners_percent(TABLET), "--rows", "1", "--columns", f"{len(TABLET)}")
+    assert "Step 7 does not go with the others" in told("calibrate", "--scan", "scan-001", "--densities", " ".join(map(str, TABLET)))
+    shown = told("calibration", FLATBED)
+    (line,) = (one for one in shown.splitlines() if one.startswith("step 7 "))
+    assert line.split() == ["step", "7", "0.950", "missed", "by", line.split()[5], "look", "at", "it"]
+    told("leave-out", "--scanner", FLATBED, "--step", "7", "--reason", "scratched")
+    left = told("calibration", FLATBED)
+    assert "left out: scratched" in left
+    assert "look at it" not in left
+    exact = json.loads(told("calibration", FLATBED, "--json"))
+    assert [row["reason"] for row in exact["left_out"]] == ["scratched"]
+    assert exact == json.loads(json.dumps(document(api.calibration(FLATBED))))
+    assert Client().get(f"/api/scanners/{FLATBED}/calibration").json() == exact
+    told("take-back", "--scanner", FLATBED, "--step", "7")
+    assert told("calibration", FLATBED) == shown

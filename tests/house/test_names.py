@@ -66,6 +66,7 @@ PURE = {
     "columns": "counted",
     "column": "its number",
     "position": "a patch's number",
+    "step": "a tablet's, by its number",
     "positions": "several of them",
     "bits": "counted",
     "sd": "one standard deviation of the thing named before it",

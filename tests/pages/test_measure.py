@@ -307,7 +307,7 @@ def laid_out(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         content = file_of("step sheet", folder, "step.tif", STEP_SHEET_SEED).read_bytes()
         lying.place(lying.hand_in(content, sheet=step, scanner=SCANNER, rows=true.rows, columns=true.columns), true)
         scan = lying.hand_in(file_of("picture", folder, "picture.tif").read_bytes(), shows="picture", sheet=shot, scanner=SCANNER)
-        lying.do("spots", scan=scan, spots="40 45 2 2 9.5 planks\n60 55 2 2 12 sky")
+        lying.do("places", scan=scan, places="40 45 2 2 9.5 planks\n60 55 2 2 12 sky")
         lying.read(scan)
         lying.hand_in(tiff(SHEET, with_profile=False), shows="picture", sheet=other)
         lying.hand_in(b"Dear Sir,", shows="picture", sheet=other)

@@ -1,4 +1,4 @@
-"""Patches of a grid and spots of a picture: the same signals from every kind of file, turned or not."""
+"""Patches of a grid and places of a picture: the same signals from every kind of file, turned or not."""
 
 import itertools
 from pathlib import Path
@@ -17,7 +17,7 @@ from silverwright.scanning import measure as measuring
 from silverwright.scanning.header import stored_place
 from silverwright.scanning.kinds import read_header
 from silverwright.scanning.measure import measure
-from silverwright.scanning.orders import Measure, Spot, as_line, from_line
+from silverwright.scanning.orders import Measure, Place, as_line, from_line
 
 SHARES = tuple(float(one) for one in np.round(10 ** -np.linspace(0.1, 1.9, 7), 5))
 GRID = Grid(WHOLE, 1, len(SHARES))
@@ -134,9 +134,9 @@ def test_a_skewed_grid_takes_only_its_own_pixels(tmp_path: Path) -> None:
     assert found["grey"] == pytest.approx(patch_signal(numbers[inside] / 65535).grey, rel=1e-6)
 
 
-def test_spots_are_taken_whole(tmp_path: Path) -> None:
+def test_places_are_taken_whole(tmp_path: Path) -> None:
     numbers = pixels(100, 200)
-    found = asked(tiff(tmp_path / "a.tif", numbers), grid=None, spots=(Spot(0.5, 0.5, 0.2, 0.4), Spot(0.99, 0.01, 0.1, 0.3)))["patches"]
+    found = asked(tiff(tmp_path / "a.tif", numbers), grid=None, places=(Place(0.5, 0.5, 0.2, 0.4), Place(0.99, 0.01, 0.1, 0.3)))["patches"]
     assert [one["pixels"] for one in found] == [40 * 40, 12 * 16]
     assert found[0]["grey"] == pytest.approx(patch_signal(numbers[30:70, 80:120].reshape(-1, 3) / 65535).grey, rel=1e-6)
 
@@ -154,7 +154,7 @@ def test_what_is_too_small_or_nowhere_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ScanRefused, match=r"Patch 1 holds \d+ pixels.*Patch 400 holds"):
         asked(path, grid=Grid(WHOLE, 20, 20))
     with pytest.raises(ScanRefused, match="Patch 1 holds 0 pixels"):
-        asked(path, grid=None, spots=(Spot(3, 3, 0.1, 0.1),))
+        asked(path, grid=None, places=(Place(3, 3, 0.1, 0.1),))
     with pytest.raises(ScanRefused, match="Nothing was marked"):
         asked(path, grid=None)
     with pytest.raises(ScanRefused, match="enclose no field"):
@@ -162,7 +162,7 @@ def test_what_is_too_small_or_nowhere_is_refused(tmp_path: Path) -> None:
 
 
 def test_orders_travel_unchanged() -> None:
-    for order in (Measure("a", "", GRID), Measure("a", "sRGB", None, (Spot(0.1, 0.2, 0.3, 0.4),))):
+    for order in (Measure("a", "", GRID), Measure("a", "sRGB", None, (Place(0.1, 0.2, 0.3, 0.4),))):
         assert from_line(as_line(order)) == order
 
 

@@ -120,11 +120,12 @@ def test_places_of_a_picture_become_evidence(book: Book) -> None:
     number = exposed()
     hand_in(book, upload(f"{number}.tif", tiff(SHEET)), shows="picture", scanner=SCANNER)
     assert "Read, no places marked" in book.open("/measure/scan-002")
-    cells = {"spots.0.x_percent": "12", "spots.0.y_percent": "50", "spots.0.reading_ev": "9.5", "spots.0.note": "planks", "spots.2.x_percent": "80"}
-    book.send("/measure/scan-002", {"deed": "spots", "key": "half", **cells})
+    first = {"x_percent": "12", "y_percent": "50", "reading_ev": "9.5", "note": "planks"}
+    cells = {"places.2.x_percent": "80"} | {f"places.0.{name}": text for name, text in first.items()}
+    book.send("/measure/scan-002", {"deed": "places", "key": "half", **cells})
     assert book.status == 422, "a place needs both"
     assert 'value="planks"' in book.text, "nothing typed is lost"
-    book.send("/measure/scan-002", {"deed": "spots", "key": "whole", **cells, "spots.2.y_percent": "50"})
+    book.send("/measure/scan-002", {"deed": "places", "key": "whole", **cells, "places.2.y_percent": "50"})
     finish("scan-002")
     assert "planks" in book.open("/measure/scan-002")
     book.send("/measure/scan-002", {"deed": "scene-patches", "key": "keep", "sheet": number})

@@ -200,7 +200,7 @@ def test_places_of_a_picture_become_evidence(tmp_path: Path) -> None:
     pitch = (corners[2] - corners[0]) / 12
     middles = [(corners[0] + (place + 0.5) * pitch, 50) for place in (2, 8)]
     rows = [f"{x} {y} 2 20 {ev}" for (x, y), ev in zip(middles, (8, 11), strict=True)]
-    do("spots", {"scan": known.scan.name, "spots": "\n".join(rows)})
+    do("places", {"scan": known.scan.name, "places": "\n".join(rows)})
     finish(known.scan.name)
     do("scene-patches", {"sheet": number, "scan": known.scan.name})
     (piece,) = api.paper("RC paper, grade 2").told.pieces

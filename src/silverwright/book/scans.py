@@ -4,10 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Prefetch
+
 from silverwright.book import jobs
 from silverwright.book.find import find_thing
-from silverwright.book.models import Calibration, Job, Scan, Scanner
-from silverwright.errors import BadQuestion, SilverwrightError
+from silverwright.book.models import Calibration, Job, Scan, Scanner, StepLeftOut
+from silverwright.errors import BadQuestion, Fault, SilverwrightError
 from silverwright.questions.patches import PATCHES, PatchesAnswer
 
 
@@ -17,7 +19,7 @@ class ScanKnown:
     A scan with where it stands.
 
     `state` is one of: waiting, running, failed, stopped (its newest work), refused (the file cannot be used), untagged (it must be said what its
-    numbers mean), unsure (the grid must be placed), looked (a picture without spots), measured. `densities` are by `calibration`, the newest of its
+    numbers mean), unsure (the grid must be placed), looked (a picture without places), measured. `densities` are by `calibration`, the newest of its
     scanner; without one, `why_not` says why there are none.
     """
 
@@ -95,7 +97,52 @@ def _state(scan: Scan, job: Job | None) -> str:
 
 def newest_calibration(scanner: Scanner | None) -> Calibration | None:
     """The calibration that counts for a scanner."""
-    return scanner.calibrations.filter(archived_at=None).select_related("answer").first() if scanner else None
+    if scanner is None:
+        return None
+    left_out = Prefetch("left_out", StepLeftOut.objects.filter(archived_at=None))
+    return scanner.calibrations.filter(archived_at=None).select_related("answer").prefetch_related(left_out).first()
+
+
+def calibration_known(scanner: str) -> Calibration:
+    """The calibration that counts for a scanner, with the steps that are left out of it; `BadQuestion` when there is none."""
+    found = find_thing("scanner", scanner)
+    assert isinstance(found, Scanner)  # noqa: S101 (the kind says so)
+    calibration = newest_calibration(found)
+    if calibration is None:
+        raise BadQuestion([Fault("scanner", str(found), "It is not calibrated yet: scan a step tablet with known densities first.")])
+    return calibration
+
+
+@dataclass(frozen=True, slots=True)
+class StepKnown:
+    """
+    One step of a scanner's tablet: its density, the miss that it had when it was left out in turn, and the reason for which it does not count.
+
+    `standing` is one of: counts, look at it (it does not go with the others, or is uneven inside), left out (by the photographer), not usable
+    (clipped, or its light does not fall).
+    """
+
+    number: int
+    density: float
+    miss_density: float | None
+    standing: str
+    reason: str
+
+
+def steps_known(calibration: Calibration) -> tuple[StepKnown, ...]:
+    """Every step of the tablet, in its order."""
+    answer = calibration.answer.answer
+    misses = dict(zip(map(int, answer["steps_used"]), answer["step_misses"], strict=True))
+    suspect = set(answer.get("suspect_steps", ()))
+    reasons = {one.step: one.reason for one in calibration.left_out.all() if one.archived_at is None}
+
+    def standing(number: int) -> str:
+        if number in reasons:
+            return "left out"
+        return "not usable" if number not in misses else "look at it" if number in suspect else "counts"
+
+    numbered = enumerate((step["density"] for step in calibration.steps), start=1)
+    return tuple(StepKnown(one, density, misses.get(one), standing(one), reasons.get(one, "")) for one, density in numbered)
 
 
 def densities_of(scan: Scan, calibration: Calibration | None) -> tuple[PatchesAnswer | None, str]:
@@ -117,13 +164,8 @@ def densities_of(scan: Scan, calibration: Calibration | None) -> tuple[PatchesAn
 
 
 def _asked(scan: Scan, calibration: Calibration) -> dict[str, Any]:
-    """The scan's signals beside the steps of the tablet, as the question takes them."""
-    return {
-        "steps": calibration.steps,
-        "turned": calibration.answer.question.get("turned", False),
-        "patches": patch_rows(scan.signals),
-        "bits": scan.header.get("bits"),
-    }
+    """The scan's signals beside the tablet, as the question takes them."""
+    return {**calibration.tablet, "patches": patch_rows(scan.signals), "bits": scan.header.get("bits")}
 
 
 def patch_rows(signals: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

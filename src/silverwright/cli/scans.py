@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from silverwright.cli.told import pairs, telling
+from silverwright.cli.told import EXIT_CODES, pairs, telling
 
 if TYPE_CHECKING:
-    from silverwright.book.scans import ScanKnown, ScanLine
+    from collections.abc import Mapping
+
+    from silverwright.book.models import Calibration
+    from silverwright.book.scans import ScanKnown, ScanLine, StepKnown
 
 SCANS: Final = frozenset({".tif", ".tiff", ".png", ".jpg", ".jpeg"})
 SAYS: Final = {
@@ -23,6 +26,7 @@ SAYS: Final = {
     "looked": "is read; mark the places whose density is wanted",
     "measured": "is measured",
 }
+USED: Final = 0  # arithmetic: the exit code of what went well
 JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="Everything as JSON, with every figure.")
 
 
@@ -81,45 +85,84 @@ def tell_densities(*, scan: str, json: bool) -> None:
         click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False))
         return
     click.echo(where_it_stands(found))
-    if found.densities is not None:
-        rows = zip(found.densities.positions, found.densities.densities, found.densities.density_sds, strict=True)
-        click.echo(pairs([(f"patch {place:g}", f"{density:.3f} ± {sd:.3f}") for place, density, sd in rows]))
-        click.echo("\n" + tell(found.densities))
+    if (answer := found.densities) is not None:
+        rows = zip(answer.positions, answer.densities, answer.density_sds, strict=True)
+        what = "place" if found.scan.places else "patch"
+        click.echo(pairs([(f"{what} {place:g}", f"{density:.3f} ± {sd:.3f}") for place, density, sd in rows]))
+        click.echo("\n" + tell(answer, without=("positions", "densities", "density_sds")))
 
 
-def hand_in_folder(*, folder: str, scanner: str | None, shows: str, columns: str | None, rows: str | None) -> None:
-    """Every scan of a folder; what belongs to no sheet is named and left alone."""
+def tell_calibration(*, scanner: str, json: bool) -> None:
+    """How a scanner tells density: every step of its tablet with its miss, and what is odd or left out."""
     from silverwright.book.opening import open_book
 
     with telling():
         open_book()
-        from silverwright.book.scans import scan_known
-        from silverwright.cli.fields import handed_in
-        from silverwright.errors import BadQuestion
-        from silverwright.workshop.deeds import do
-        from silverwright.workshop.folder import sheet_of
-        from silverwright.workshop.worker import finish
+        from silverwright.book.documents import document
+        from silverwright.book.scans import calibration_known
 
+        found = calibration_known(scanner)
+    click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False) if json else _calibration(found))
+
+
+def _calibration(found: "Calibration") -> str:
+    """`step 7  0.950  missed by +0.071  look at it`"""
+    from silverwright.book.scans import steps_known
+    from silverwright.cli.told import remarks
+
+    head = f"“{found.scanner}” is calibrated; a step that is left out in turn is missed by at most {found.largest_miss:.3f}."
+    return "\n".join([head, pairs([(f"step {one.number}", _step(one)) for one in steps_known(found)]), *remarks(found.answer.answer["notes"])])
+
+
+def _step(one: "StepKnown") -> str:
+    """Its density, its miss, and what is to be said of it."""
+    missed = "" if one.miss_density is None else f"missed by {one.miss_density:+.3f}".replace("-", "\N{MINUS SIGN}")
+    says = "" if one.standing == "counts" else f"left out: {one.reason}" if one.reason else one.standing
+    return f"{one.density:.3f}  {missed:<16}  {says}".rstrip()
+
+
+def hand_in_folder(*, folder: str, scanner: str | None, shows: str, columns: str | None, rows: str | None) -> None:
+    """Every scan of a folder; what belongs to no sheet is named and left alone. When none of them is of use, it ends as a single one would."""
+    from silverwright.book.opening import open_book
+
+    with telling():
+        open_book()
         files = [file for file in sorted(Path(folder).expanduser().iterdir()) if file.suffix.lower() in SCANS]
         if not files:
             click.echo(f"{folder}: no TIFF, PNG or JPEG file is in it.")
-        for file in files:
-            if (sheet := sheet_of(file.name)) is None:
-                click.echo(f"{file.name}: begins with no number of a sheet in the book, and was left alone.")
-                continue
-            given = {"sheet": sheet, "scanner": scanner, "shows": shows, "columns": columns, "rows": rows, "handed_in_as": file.name}
-            try:
-                kept = handed_in(str(file))
-                done = do("scan", {**given, "file": kept}, key=f"folder {kept} {sheet} {scanner} {shows} {rows} {columns}")
-            except BadQuestion as bad:
-                click.echo(f"{file.name}: {' '.join(fault.problem for fault in bad.faults)}")
-                continue
-            finish(done.name)
-            click.echo(f"{file.name}: {where_it_stands(scan_known(done.name))}")
+        how = {"scanner": scanner, "shows": shows, "columns": columns, "rows": rows}
+        ends = {_hand_in(file, how) for file in files}
+    if ends and USED not in ends:
+        raise click.exceptions.Exit(max(ends))
+
+
+def _hand_in(file: Path, how: "Mapping[str, str | None]") -> int:
+    """One file of a folder, told in a line; how it would end by itself."""
+    from silverwright.book.scans import scan_known
+    from silverwright.cli.fields import handed_in
+    from silverwright.errors import BadQuestion, ScanRefused
+    from silverwright.workshop.deeds import do
+    from silverwright.workshop.folder import sheet_of
+    from silverwright.workshop.worker import finish
+
+    if (sheet := sheet_of(file.name)) is None:
+        click.echo(f"{file.name}: begins with no number of a sheet in the book, and was left alone.")
+        return EXIT_CODES[BadQuestion]
+    try:
+        kept = handed_in(str(file))
+        key = f"folder {kept} {sheet} {how['scanner']} {how['shows']} {how['rows']} {how['columns']}"
+        done = do("scan", {**how, "sheet": sheet, "handed_in_as": file.name, "file": kept}, key=key)
+    except BadQuestion as bad:
+        click.echo(f"{file.name}: {' '.join(fault.problem for fault in bad.faults)}")
+        return EXIT_CODES[BadQuestion]
+    finish(done.name)
+    found = scan_known(done.name)
+    click.echo(f"{file.name}: {where_it_stands(found)}")
+    return EXIT_CODES[ScanRefused] if found.state in {"refused", "failed"} else USED
 
 
 def command(name: str) -> click.Command:
-    """`silverwright scans`, `silverwright densities` and `silverwright folder`."""
+    """`silverwright scans`, `silverwright densities`, `silverwright calibration` and `silverwright folder`."""
     if name == "scans":
         example = "\b\nExample:\n  silverwright scans"
         return click.Command(name, params=[JSON_OPTION], callback=list_scans, help="List the scans, and where each stands.", epilog=example)
@@ -130,6 +173,14 @@ def command(name: str) -> click.Command:
             callback=tell_densities,
             help="The densities of one scan, by its scanner's newest calibration.",
             epilog="\b\nExample:\n  silverwright densities scan-003",
+        )
+    if name == "calibration":
+        return click.Command(
+            name,
+            params=[click.Argument(["scanner"], metavar="SCANNER"), JSON_OPTION],
+            callback=tell_calibration,
+            help="How a scanner tells density: the steps of its tablet, which of them to look at, and which are left out.",
+            epilog="\b\nExample:\n  silverwright calibration 'flatbed in the office'",
         )
     return click.Command(
         name,

@@ -1,6 +1,6 @@
 """What the command line tells: answers with their working on stdout, faults on stderr, and an exit code for each kind of error."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
@@ -73,20 +73,25 @@ def telling() -> Iterator[None]:
         raise click.exceptions.Exit(NO_PLACE) from None
 
 
-def tell(answer: "Answer", first: "Sequence[Remark]" = ()) -> str:
-    """The whole answer for people: values with their limits, the ledger as a table, notes (those of the book first), sources."""
+def tell(answer: "Answer", first: "Sequence[Remark]" = (), without: Sequence[str] = ()) -> str:
+    """The answer for people, without what is told already: values with limits, the ledger as a table, notes (those of the book first), sources."""
     from silverwright.asking.fields import fields_of, label_of
     from silverwright.asking.show import show
 
     marks = fields_of(type(answer))
     told = [(name, mark, getattr(answer, name)) for name, mark in marks.items()]
-    shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if value not in (None, (), "")]
+    shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if value not in (None, (), "") and name not in without]
     return "\n\n".join(part for part in (pairs(shown), _ledger(answer.ledger), *_notes((*first, *answer.notes)), _sources(answer.sources)) if part)
 
 
 def tell_done(done: "Done") -> str:
     """What an act did, in its sentence, with its notes."""
     return "\n".join([done.says, *_notes(done.notes)])
+
+
+def remarks(kept: "Sequence[Mapping[str, str]]") -> list[str]:
+    """Notes as they were kept that day."""
+    return [_note(one["severity"], one["sentence"]) for one in kept]
 
 
 def pairs(rows: Sequence[tuple[str, str]]) -> str:
@@ -96,7 +101,11 @@ def pairs(rows: Sequence[tuple[str, str]]) -> str:
 
 
 def _notes(notes: "Sequence[Remark]") -> list[str]:
-    return [click.wrap_text(f"{one.severity}: {one.sentence}", WIDE, subsequent_indent="  ") for one in notes]
+    return [_note(one.severity, one.sentence) for one in notes]
+
+
+def _note(severity: str, sentence: str) -> str:
+    return click.wrap_text(f"{severity}: {sentence}", WIDE, subsequent_indent="  ")
 
 
 def _sources(sources: Sequence[str]) -> str:

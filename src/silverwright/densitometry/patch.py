@@ -24,11 +24,16 @@ COLOURS: Final = len(GREY_WEIGHTS)
 
 @dataclass(frozen=True, slots=True)
 class PatchSignal:
-    """Linear light of a patch as shares of full scale: each channel, and grey with the doubt of its mean as a share of it."""
+    """
+    Linear light of a patch as shares of full scale: each channel, and grey with the doubt of its mean as a share of it.
+
+    `spread_share` is how far its pixels lie apart, from the 10 % to the 90 % quantile, as a share of grey.
+    """
 
     channel_signals: tuple[float, ...]
     grey: float
     sd: float
+    spread_share: float
     clipped: Clipped
     clipped_share: float
     pixels: int
@@ -66,12 +71,14 @@ def patch_signal(pixels: Array, white_signal: float = 1.0) -> PatchSignal:
     if len(light) < FEWEST_PIXELS:
         raise NotEnoughReadings("pixels in the middle of a patch", len(light), FEWEST_PIXELS)
     trimmed = [_trimmed(light[:, one]) for one in range(light.shape[1])]
-    means = np.array([mean for mean, _ in trimmed]) / white_signal
-    blocks = np.array([block for _, block in trimmed]) / white_signal
+    means = np.array([mean for mean, _, _ in trimmed]) / white_signal
+    blocks = np.array([block for _, block, _ in trimmed]) / white_signal
+    spreads = np.array([spread for _, _, spread in trimmed]) / white_signal
     grey = float(_grey(means))
     sd = _sd_of_mean(_grey(blocks)) / grey if grey > 0 else 0.0
+    apart = float(_grey(spreads)) / grey if grey > 0 else 0.0
     clipped, share = _clipping(light, white_signal)
-    return PatchSignal(tuple(means.tolist()), grey, sd, clipped, share, len(light))
+    return PatchSignal(tuple(means.tolist()), grey, sd, apart, clipped, share, len(light))
 
 
 def edge_overshoot(profile: Array) -> float:
@@ -111,15 +118,15 @@ def _grey(channels: Array) -> Array:
     return channels[0] if len(channels) == 1 else np.asarray(np.tensordot(GREY_WEIGHTS, channels, axes=1))
 
 
-def _trimmed(values: Array) -> tuple[float, npt.NDArray[np.float64]]:
-    """The mean between both limits; and block by block the means with the ends pushed in to the limits, by which a trimmed mean scatters."""
+def _trimmed(values: Array) -> tuple[float, npt.NDArray[np.float64], float]:
+    """The mean between both limits; the blocks' means with the ends pushed in to them, by which it scatters; and their distance."""
     away = int(TRIMMED_SHARE * len(values))
     in_order = np.partition(values, (away, len(values) - 1 - away))
     low, high = in_order[away], in_order[-1 - away]
     mean = float(in_order[away : len(values) - away].mean(dtype=np.float64))
     starts = np.arange(BLOCKS + 1) * len(values) // BLOCKS
     sums = np.add.reduceat(np.clip(values, low, high), starts[:-1], dtype=np.float64)
-    return mean, sums / np.diff(starts) / (1 - 2 * TRIMMED_SHARE)
+    return mean, sums / np.diff(starts) / (1 - 2 * TRIMMED_SHARE), float(high) - float(low)
 
 
 def _sd_of_mean(blocks: Array) -> float:

@@ -8,7 +8,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Flag, Words
 from silverwright.asking.operation import Answer, Estimate, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
-from silverwright.facts.load import cited, fact
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.vocabulary import (
     BLUE_SIGNAL,
@@ -23,13 +23,17 @@ from silverwright.vocabulary import (
     RMS_MISS,
     SIGNAL,
     SIGNAL_OFFSET,
+    SPREAD_SHARE,
     STEP_DENSITY,
     STEP_MISS,
     STEP_NUMBER,
+    STEPS_LEFT_OUT,
+    STEPS_TO_LOOK_AT,
 )
 
 if TYPE_CHECKING:
     from silverwright.densitometry.calibration import Calibration
+    from silverwright.densitometry.odd_steps import OddStep
     from silverwright.densitometry.tablet import TabletSteps
 
 Channel = Literal["grey", "red", "green", "blue"]
@@ -49,6 +53,7 @@ class StepRow(Record):
     blue: Annotated[float | None, BLUE_SIGNAL] = None
     clipped: Annotated[Literal["", "white", "black"], CLIPPED] = ""
     note: Annotated[str | None, Words(help="Anything odd about this step.", example="scratched")] = None
+    spread_share: Annotated[float, SPREAD_SHARE] = 0.0
 
 
 STEPS: Final = Rows(
@@ -63,17 +68,18 @@ class CalibrationQuestion(Question):
 
     turned: Annotated[bool, TURNED] = False
     halo_percent: Annotated[float | None, HALO_PERCENT] = None
+    left_out_steps: Annotated[tuple[float, ...], STEPS_LEFT_OUT] = ()
     steps: Annotated[tuple[StepRow, ...], STEPS, Field(validate_default=True)] = ()
 
     @field_validator("steps")
     @classmethod
     def _a_tablet(cls, steps: tuple[StepRow, ...], seen: ValidationInfo) -> tuple[StepRow, ...]:
-        if "turned" in seen.data:
-            check_steps(steps, turned=seen.data["turned"])
+        if {"turned", "left_out_steps"} <= seen.data.keys():
+            check_steps(steps, turned=seen.data["turned"], left_out=seen.data["left_out_steps"])
         return steps
 
 
-def check_steps(steps: tuple[StepRow, ...], *, turned: bool) -> None:
+def check_steps(steps: tuple[StepRow, ...], *, turned: bool, left_out: Sequence[float]) -> None:
     """Refuse a tablet from which no density can be told, with what mends it."""
     if len(steps) < FEWEST_STEPS:
         raise refuse(f"{len(steps)} step{'s' * (len(steps) != 1)}; at least {FEWEST_STEPS} are needed, each with its density and its light.")
@@ -85,14 +91,16 @@ def check_steps(steps: tuple[StepRow, ...], *, turned: bool) -> None:
     if len(set(densities)) < len(densities):
         twice = next(one for one in densities if densities.count(one) > 1)
         raise refuse(f"The density {twice:g} stands in two rows. Each step of a tablet has a density of its own: which is right?")
-    _check_way(steps, turned=turned)
-    _check_enough(sort_rows(paired(steps, turned=turned)), len(steps))
+    if nowhere := sorted(set(left_out) - {place + 1.0 for place in range(len(steps))}):
+        raise refuse(f"There is no step {nowhere[0]:g}: the tablet has {len(steps)}, counted from 1.", field="left_out_steps")
+    rows = paired(steps, turned=turned)
+    _check_way([one for place, one in enumerate(rows, start=1) if place not in left_out], turned=turned)
+    _check_enough(sort_rows(rows, left_out), len(steps), len(set(left_out)))
 
 
-def _check_way(steps: tuple[StepRow, ...], *, turned: bool) -> None:
+def _check_way(rows: Sequence[StepRow], *, turned: bool) -> None:
     from silverwright.densitometry.tablet import falls_better_turned
 
-    rows = paired(steps, turned=turned)
     if not falls_better_turned([one.density for one in rows], [one.grey for one in rows]):
         return
     if turned:
@@ -104,18 +112,23 @@ def _check_way(steps: tuple[StepRow, ...], *, turned: bool) -> None:
     )
 
 
-def _check_enough(found: "TabletSteps", given: int) -> None:
+def _check_enough(found: "TabletSteps", given: int, left_out: int) -> None:
     if len(found.turning_back) > fact("scan", "most_left_out_percent").value / 100 * given:
         raise refuse(
             f"Light must fall from step to step while density rises, but it does not at {named('step', found.turning_back)}. "
             "Are densities and patches in the same order, and does the grid lie on the tablet?"
         )
     if len(found.usable) < FEWEST_STEPS:
-        lost = (*found.clipped_light, *found.clipped_dark, *found.turning_back)
-        raise refuse(
-            f"Only {len(found.usable)} steps can be used, {FEWEST_STEPS} are needed: {named('step', lost)} clipped or turning back. "
-            "Scan the tablet again with every automatic correction off."
-        )
+        raise refuse(_too_few(found, left_out), field="left_out_steps" if left_out else "")
+
+
+def _too_few(found: "TabletSteps", left_out: int) -> str:
+    """Why so few steps are left, and what mends it."""
+    lost = sorted({*found.clipped_light, *found.clipped_dark, *found.turning_back})
+    why = [f"{left_out} left out by you"] if left_out else []
+    why += [f"{named('step', lost)} clipped or turning back"] if lost else []
+    mend = "Let some of them count again." if left_out else "Scan the tablet again with every automatic correction off."
+    return f"Only {len(found.usable)} steps can be used, {FEWEST_STEPS} are needed: {', '.join(why)}. {mend}"
 
 
 def paired(steps: tuple[StepRow, ...], *, turned: bool) -> tuple[StepRow, ...]:
@@ -125,22 +138,23 @@ def paired(steps: tuple[StepRow, ...], *, turned: bool) -> tuple[StepRow, ...]:
     return tuple(light.model_copy(update={"density": step.density}) for step, light in zip(steps, reversed(steps), strict=True))
 
 
-def sort_rows(rows: tuple[StepRow, ...]) -> "TabletSteps":
-    """Which rows can be believed: in every channel that is there, and not clipped by its own word."""
+def sort_rows(rows: tuple[StepRow, ...], left_out: Sequence[float]) -> "TabletSteps":
+    """Which rows can be believed: in every channel that is there, not clipped by its own word, and not left out by number."""
     from silverwright.densitometry.tablet import TabletSteps, sort_steps
 
     flat_share = fact("scan", "flat_end_percent").value / 100
-    open_rows = [place for place, one in enumerate(rows) if not one.clipped]
+    counting = [place for place in range(len(rows)) if place + 1 not in left_out]
+    open_rows = [place for place in counting if not rows[place].clipped]
     densities = [rows[place].density for place in open_rows]
     found = [sort_steps(densities, [getattr(rows[place], one) for place in open_rows], flat_share) for one in channels_of(rows)]
 
     def places(of: str) -> tuple[int, ...]:
         return tuple(sorted({open_rows[place] for one in found for place in getattr(one, of)}))
 
-    said = {word: tuple(place for place, one in enumerate(rows) if one.clipped == word) for word in ("white", "black")}
+    said = {word: tuple(place for place in counting if rows[place].clipped == word) for word in ("white", "black")}
     light, dark, turning = places("clipped_light") + said["white"], places("clipped_dark") + said["black"], places("turning_back")
     out = {*light, *dark, *turning}
-    usable = tuple(place for place in sorted(range(len(rows)), key=lambda one: rows[one].density) if place not in out)
+    usable = tuple(place for place in sorted(counting, key=lambda one: rows[one].density) if place not in out)
     return TabletSteps(usable, tuple(sorted(set(turning) - {*light, *dark})), tuple(sorted(light)), tuple(sorted(dark)))
 
 
@@ -168,6 +182,8 @@ class CalibrationAnswer(Answer):
     steps_used: Annotated[Sequence[float], STEP_NUMBER] = ()
     step_density: Annotated[Sequence[float], STEP_DENSITY] = ()
     step_misses: Annotated[Sequence[float], STEP_MISS] = ()
+    suspect_steps: Annotated[Sequence[float], STEPS_TO_LOOK_AT] = ()
+    left_out_steps: Annotated[Sequence[float], STEPS_LEFT_OUT] = ()
     red_misses: Annotated[Sequence[float], RED_STEP_MISS] = ()
     green_misses: Annotated[Sequence[float], GREEN_STEP_MISS] = ()
     blue_misses: Annotated[Sequence[float], BLUE_STEP_MISS] = ()
@@ -176,9 +192,10 @@ class CalibrationAnswer(Answer):
 def answer(question: CalibrationQuestion) -> CalibrationAnswer:
     """A monotone line through the steps, tried on each step that is left out."""
     rows = paired(question.steps, turned=question.turned)
-    found = sort_rows(rows)
+    found = sort_rows(rows, question.left_out_steps)
     made = calibrations(rows, found.usable)
     grey = made["grey"]
+    odd, uneven = _odd(grey, found.usable), _uneven(rows, found.usable)
     return CalibrationAnswer(
         largest_miss=Estimate(value=grey.largest_miss),
         rms_miss=Estimate(value=grey.rms_miss),
@@ -188,11 +205,13 @@ def answer(question: CalibrationQuestion) -> CalibrationAnswer:
         steps_used=tuple(place + 1.0 for place in found.usable),
         step_density=tuple(rows[place].density for place in found.usable),
         step_misses=_misses(grey),
+        suspect_steps=tuple(place + 1.0 for place in sorted({*(one.place for one in odd), *uneven})),
+        left_out_steps=tuple(sorted(set(question.left_out_steps))),
         red_misses=_misses(made.get("red")),
         green_misses=_misses(made.get("green")),
         blue_misses=_misses(made.get("blue")),
-        notes=tuple(_remarks(question, found)),
-        sources=(cited(fact("scan", "indicative_density").says), cited("fritsch1984, from memory, unverified"), "our judgement"),
+        notes=(*_of_single_steps(question, odd, uneven), *_remarks(question, found)),
+        sources=(fact("scan", "indicative_density").says, "fritsch1984, from memory, unverified", "our judgement"),
     )
 
 
@@ -209,6 +228,37 @@ def calibrations(rows: Sequence[StepRow], usable: Sequence[int]) -> dict[Channel
 def _misses(made: "Calibration | None") -> tuple[float, ...]:
     """Lightest step first."""
     return () if made is None else tuple(made.misses[::-1].tolist())
+
+
+def _odd(grey: "Calibration", usable: Sequence[int]) -> "list[OddStep]":
+    """Steps that the others foretell badly, by their row."""
+    from dataclasses import replace
+
+    from silverwright.densitometry.odd_steps import odd_steps
+
+    darkest_first = usable[::-1]
+    return [replace(one, place=darkest_first[one.place]) for one in odd_steps(grey)]
+
+
+def _uneven(rows: Sequence[StepRow], usable: Sequence[int]) -> list[int]:
+    """Steps whose own pixels differ by far more than those of their neighbours, by their row."""
+    from silverwright.densitometry.odd_steps import uneven_steps
+
+    return [usable[place] for place in uneven_steps([rows[place].spread_share for place in usable])]
+
+
+def _of_single_steps(question: CalibrationQuestion, odd: "Sequence[OddStep]", uneven: Sequence[int]) -> list[Remark]:
+    """What is to be said of one step or another."""
+    by_row = sorted(odd, key=lambda one: one.place)
+    notes = [
+        remark(Note.STEP_ODD, step=f"Step {one.place + 1}", miss=f"{abs(one.miss_density):.3f}", usual=f"{one.usual_density:.3f}") for one in by_row
+    ]
+    if uneven:
+        notes.append(remark(Note.STEP_UNEVEN, steps=named("step", uneven).capitalize()))
+    if question.left_out_steps:
+        places = [step - 1 for step in sorted(set(question.left_out_steps))]
+        notes.append(remark(Note.STEPS_LEFT_OUT, steps=named("step", places).capitalize()))
+    return notes
 
 
 def _remarks(question: CalibrationQuestion, found: "TabletSteps") -> list[Remark]:
@@ -234,7 +284,7 @@ def _remarks(question: CalibrationQuestion, found: "TabletSteps") -> list[Remark
 
 CALIBRATION: Final = Operation(
     name="densitometry.calibration",
-    version=1,
+    version=2,
     asks="How well does my scanner tell density?",
     question=CalibrationQuestion,
     answer=CalibrationAnswer,

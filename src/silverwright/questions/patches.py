@@ -9,7 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Words
 from silverwright.asking.operation import Answer, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
-from silverwright.facts.load import cited, fact
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.calibration import CLIPPED, COLOURS, STEPS, TURNED, Channel, StepRow, calibrations, check_steps, named, paired, sort_rows
 from silverwright.vocabulary import (
@@ -26,6 +26,7 @@ from silverwright.vocabulary import (
     SCAN_DENSITY_SD,
     SIGNAL,
     SIGNAL_SD,
+    STEPS_LEFT_OUT,
     TABLET_SD,
 )
 
@@ -60,6 +61,7 @@ class PatchesQuestion(Question):
     """Patches of a scan, and the step tablet that the same scanner scanned."""
 
     turned: Annotated[bool, TURNED] = False
+    left_out_steps: Annotated[tuple[float, ...], STEPS_LEFT_OUT] = ()
     steps: Annotated[tuple[StepRow, ...], STEPS, Field(validate_default=True)] = ()
     channel: Annotated[Channel, Choice(help="Whose densities are given with their doubt.", example="grey")] = "grey"
     bits: Annotated[float | None, FILE_BITS] = None
@@ -69,8 +71,8 @@ class PatchesQuestion(Question):
     @field_validator("steps")
     @classmethod
     def _a_tablet(cls, steps: tuple[StepRow, ...], seen: ValidationInfo) -> tuple[StepRow, ...]:
-        if "turned" in seen.data:
-            check_steps(steps, turned=seen.data["turned"])
+        if {"turned", "left_out_steps"} <= seen.data.keys():
+            check_steps(steps, turned=seen.data["turned"], left_out=seen.data["left_out_steps"])
         return steps
 
     @field_validator("patches")
@@ -109,7 +111,7 @@ class PatchesAnswer(Answer):
 def answer(question: PatchesQuestion) -> PatchesAnswer:
     """Each patch through the calibration; what is clipped or too far beyond the tablet is left out by name."""
     rows = paired(question.steps, turned=question.turned)
-    made = calibrations(rows, sort_rows(rows).usable)
+    made = calibrations(rows, sort_rows(rows, question.left_out_steps).usable)
     readings = [_reading(question, made[question.channel], row) for row in question.patches]
     kept = [at for at, one in enumerate(readings) if one is not None]
     places = [_position(one, at) for at, one in enumerate(question.patches)]
@@ -124,7 +126,7 @@ def answer(question: PatchesQuestion) -> PatchesAnswer:
         left_out_positions=tuple(place for at, place in enumerate(places) if at not in kept),
         channel=question.channel,
         notes=tuple(_remarks(question, made[question.channel], readings)),
-        sources=(cited(fact("scan", "indicative_density").says), "our judgement"),
+        sources=(fact("scan", "indicative_density").says, "our judgement"),
     )
 
 

@@ -1,4 +1,4 @@
-"""The patches of a grid, or the spots of a picture, as signals."""
+"""The patches of a grid, or the places of a picture, as signals."""
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
@@ -18,7 +18,7 @@ from silverwright.scanning.header import Header, stored_place
 from silverwright.scanning.judging import notes, refuse_if_any
 from silverwright.scanning.kinds import read_header
 from silverwright.scanning.light import ToLight, to_light
-from silverwright.scanning.orders import Measure, Spot
+from silverwright.scanning.orders import Measure, Place
 from silverwright.scanning.profile import Samples
 
 ENOUGH_PIXELS: Final = 250_000  # our judgement: grain of 5 % averages to 0.01 % over so many; of larger patches every second row and so on is taken
@@ -75,18 +75,18 @@ def measure(order: Measure, on_percent: OnPercent) -> dict[str, Any]:
 
 
 def _wanted(order: Measure) -> list[Quad]:
-    """The middle half of each patch, or the spots as they are; in shares of the picture as it is seen."""
+    """The middle half of each patch, or the places as they are; in shares of the picture as it is seen."""
     if order.grid is None:
-        return [_around(spot) for spot in order.spots]
+        return [_around(place) for place in order.places]
     try:
         return [middle_half(quad) for quad in patch_quads(order.grid)]
     except OutOfRange as wrong:
         raise ScanRefused([Fault("grid", "", "These corners enclose no field of patches. Move them apart, in order around the field.")]) from wrong
 
 
-def _around(spot: Spot) -> Quad:
-    left, right = spot.x - spot.width / 2, spot.x + spot.width / 2
-    top, bottom = spot.y - spot.height / 2, spot.y + spot.height / 2
+def _around(place: Place) -> Quad:
+    left, right = place.x - place.width / 2, place.x + place.width / 2
+    top, bottom = place.y - place.height / 2, place.y + place.height / 2
     return ((left, top), (right, top), (right, bottom), (left, bottom))
 
 
@@ -146,4 +146,5 @@ def _signal(patch: Patch, light: ToLight) -> PatchSignal:
 def _row(position: int, signal: PatchSignal) -> dict[str, Any]:
     """A patch as the book keeps it."""
     colours = dict(zip(COLOURS, signal.channel_signals, strict=True)) if len(signal.channel_signals) > 1 else dict.fromkeys(COLOURS)
-    return {"position": position, **colours, "grey": signal.grey, "sd": signal.sd, "clipped": signal.clipped, "pixels": signal.pixels}
+    told = {name: getattr(signal, name) for name in ("grey", "sd", "spread_share", "clipped", "pixels")}
+    return {"position": position, **colours, **told}

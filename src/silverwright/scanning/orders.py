@@ -11,7 +11,7 @@ Share = float  # of the picture's width or height, 0 to 1
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Place:
     """A place of a picture: its middle and its size, in shares of width and height."""
 
     x: Share
@@ -39,12 +39,12 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """Measure the patches of a grid, or the spots of a picture."""
+    """Measure the patches of a grid, or the places of a picture."""
 
     path: str
     untagged: str
     grid: Grid | None = None
-    spots: tuple[Spot, ...] = ()
+    places: tuple[Place, ...] = ()
 
 
 Order = Look | Measure
@@ -66,4 +66,4 @@ def from_line(line: str) -> Order:
     if grid is not None:
         first, second, third, fourth = ((x, y) for x, y in grid["corners"])
         given["grid"] = Grid((first, second, third, fourth), grid["rows"], grid["columns"])
-    return Measure(**{**given, "spots": tuple(Spot(**spot) for spot in given["spots"])})
+    return Measure(**{**given, "places": tuple(Place(**place) for place in given["places"])})

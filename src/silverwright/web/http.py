@@ -20,7 +20,7 @@ from silverwright.asking.operation import AnyOperation
 from silverwright.book.documents import document
 from silverwright.book.files import keep_open
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
-from silverwright.book.scans import scan_known, scans
+from silverwright.book.scans import calibration_known, scan_known, scans
 from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import SilverwrightError
 from silverwright.web.guard import BYTES
@@ -197,6 +197,17 @@ def list_scans(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's s
 def one_scan(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """Where it stands, how far its work is, its patches and their densities."""
     return JsonResponse(document(scan_known(name)))
+
+
+@api.get(
+    "scanners/{name}/calibration",
+    response={200: dict[str, Any], **REFUSED},
+    summary="How a scanner tells density, and which steps of its tablet are left out.",
+    operation_id="calibration",
+)
+def one_calibration(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """What its tablet said: each step with its miss, the steps to look at, those left out with the reason."""
+    return JsonResponse(document(calibration_known(name)))
 
 
 @api.get("sheets", response={200: list[dict[str, Any]], **REFUSED}, summary="The sheets, the newest first.", operation_id="sheets")

@@ -26,7 +26,7 @@ ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-
 
 def href_of(done: Done) -> str:
     """The page on which the result of an act stands."""
-    if done.deed in ABOUT_THE_FORECAST:
+    if done.deed in ABOUT_THE_FORECAST and done.kind == "sheet":
         return f"/findings?{urlencode({'sheet': done.name.partition('/')[0]})}"
     return thing_href(done.kind, done.name)
 

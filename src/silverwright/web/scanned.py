@@ -99,17 +99,17 @@ def patch_lines(known: ScanKnown) -> list[PatchLine]:
     """Every patch in its order: those with a density, those left out with the reason, and without a calibration their light."""
     scan, answer = known.scan, known.densities
     found = dict(zip((int(one) for one in answer.positions), zip(answer.densities, answer.density_sds, strict=True), strict=True)) if answer else {}
-    return [_patch_line(signal, found.get(int(signal["position"])), _spot(scan, int(signal["position"]))) for signal in scan.signals]
+    return [_patch_line(signal, found.get(int(signal["position"])), _typed(scan, int(signal["position"]))) for signal in scan.signals]
 
 
-def _spot(scan: Scan, position: int) -> Mapping[str, Any]:
+def _typed(scan: Scan, position: int) -> Mapping[str, Any]:
     """What was typed for a marked place; a patch of a grid has none."""
-    return scan.spots[position - 1] if 0 < position <= len(scan.spots) else {}
+    return scan.places[position - 1] if 0 < position <= len(scan.places) else {}
 
 
-def _patch_line(signal: Mapping[str, Any], read: tuple[float, float] | None, spot: Mapping[str, Any]) -> PatchLine:
+def _patch_line(signal: Mapping[str, Any], read: tuple[float, float] | None, place: Mapping[str, Any]) -> PatchLine:
     density, doubt = read or (None, None)
-    reading = spot.get("reading_ev")
+    reading = place.get("reading_ev")
     out = CLIPPED.get(signal.get("clipped") or "", "")
     return PatchLine(
         position=int(signal["position"]),
@@ -118,7 +118,7 @@ def _patch_line(signal: Mapping[str, Any], read: tuple[float, float] | None, spo
         doubt="" if doubt is None else f"{doubt:.3f}",
         light=f"{PERCENT * signal['grey']:.2f}",
         reading="" if reading is None else f"{reading:g}",
-        note="; ".join(filter(None, (out, str(spot.get("note") or "")))),
+        note="; ".join(filter(None, (out, str(place.get("note") or "")))),
         out=bool(out),
     )
 
@@ -148,7 +148,7 @@ def drawn(scan: Scan, grid: Grid | None, left_out: Sequence[int]) -> SafeString:
     wide, high = int(scan.header.get("width_px") or 1), int(scan.header.get("height_px") or 1)
     down = WIDE * high / wide
     try:
-        boxes = [middle_half(one) for one in patch_quads(grid)] if grid else [_box(spot) for spot in scan.spots]
+        boxes = [middle_half(one) for one in patch_quads(grid)] if grid else [_box(place) for place in scan.places]
     except OutOfRange:
         boxes = []
     parts = [_polygon(grid.corners, "edge", down)] if grid else []
@@ -161,8 +161,8 @@ def drawn(scan: Scan, grid: Grid | None, left_out: Sequence[int]) -> SafeString:
     return mark_safe(f'<svg viewBox="0 0 {WIDE} {down:.1f}" role="img" aria-label="{words}">{"".join(parts)}</svg>')  # noqa: S308 (drawn from numbers)
 
 
-def _box(spot: Mapping[str, float]) -> tuple[Corner, Corner, Corner, Corner]:
-    x, y, wide, high = (spot[name] / PERCENT for name in ("x_percent", "y_percent", "width_percent", "height_percent"))
+def _box(place: Mapping[str, float]) -> tuple[Corner, Corner, Corner, Corner]:
+    x, y, wide, high = (place[name] / PERCENT for name in ("x_percent", "y_percent", "width_percent", "height_percent"))
     left, right, top, bottom = x - wide / 2, x + wide / 2, y - high / 2, y + high / 2
     return (left, top), (right, top), (right, bottom), (left, bottom)
 

@@ -8,13 +8,15 @@ from pydantic import ValidationInfo, field_validator
 from silverwright.asking.fields import Flag, Thing
 from silverwright.asking.operation import Typed, refuse
 from silverwright.asking.rows import Rows
-from silverwright.book.models import Calibration, KeptAnswer, Scan, Scanner
-from silverwright.book.scans import patch_rows
+from silverwright.book.models import Calibration, KeptAnswer, Scan, Scanner, StepLeftOut
+from silverwright.book.scans import newest_calibration
 from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.calibration import CALIBRATION, CalibrationAnswer, StepRow
 from silverwright.vocabulary import TABLET_DENSITY
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.scans import WHICH_SCAN
+
+SIGNALS: Final = ("grey", "red", "green", "blue", "spread_share", "clipped")
 
 
 class CalibrateForm(Typed):
@@ -53,13 +55,23 @@ def _prepare(doing: Doing[CalibrateForm]) -> tuple[dict[str, Any], CalibrationAn
     scanner = _scanner(doing, scan)
     steps = _from_scan(scan, doing.form.densities) if scan else [row.model_dump(mode="json", exclude_defaults=True) for row in doing.form.steps]
     halo = scan.header.get("halo_percent") if scan else None
-    asked = {"steps": steps, "turned": doing.form.turned} | ({} if halo is None else {"halo_percent": halo})
+    asked: dict[str, Any] = {"steps": steps, "turned": doing.form.turned} | ({} if halo is None else {"halo_percent": halo})
+    if stays := _left_out_before(scan, scanner, asked):
+        asked["left_out_steps"] = [one.step for one in stays]
     try:
         answer: CalibrationAnswer = CALIBRATION.ask(asked)
     except BadQuestion as bad:
         beside = "densities" if scan else "steps"
         raise BadQuestion([Fault(one.field if one.field == "turned" else beside, one.given, one.problem) for one in bad.faults]) from None
     return asked, answer, scanner
+
+
+def _left_out_before(scan: Scan | None, scanner: Scanner, asked: Mapping[str, Any]) -> list[StepLeftOut]:
+    """What was left out of this very tablet before; it stays so while the tablet is the same."""
+    before = newest_calibration(scanner)
+    if scan is None or before is None or before.scan != scan or len(before.steps) != len(asked["steps"]):
+        return []
+    return list(before.left_out.filter(archived_at=None)) if before.tablet["turned"] == asked["turned"] else []
 
 
 def _scanner(doing: Doing[CalibrateForm], scan: Scan | None) -> Scanner:
@@ -79,11 +91,8 @@ def _from_scan(scan: Scan, densities: tuple[float, ...]) -> list[dict[str, Any]]
         raise BadQuestion([Fault("scan", scan.name, scan.said or f"The patches of {scan} are not measured yet: place the grid first.")])
     if len(scan.signals) != len(densities):
         raise BadQuestion([Fault("densities", str(len(densities)), f"{len(densities)} densities for {len(scan.signals)} patches of the grid.")])
-    rows = patch_rows(scan.signals)
-    return [
-        {"density": density} | {name: row[name] for name in ("grey", "red", "green", "blue", "clipped") if name in row}
-        for density, row in zip(densities, rows, strict=True)
-    ]
+    rows = zip(densities, scan.signals, strict=True)
+    return [{"density": density} | {name: row[name] for name in SIGNALS if row.get(name) not in {None, ""}} for density, row in rows]
 
 
 def _calibrate(doing: Doing[CalibrateForm]) -> Done:
@@ -99,8 +108,11 @@ def _calibrate(doing: Doing[CalibrateForm]) -> Done:
         name=f"calibration of {scanner}"[:80],
     )
     miss = answer.largest_miss.value
-    Calibration.objects.create(scanner=scanner, scan=scan, answer=kept, largest_miss=miss, calibrated_at=doing.at)
-    says = f"“{scanner}” is calibrated by {len(asked['steps'])} steps; a step left out is missed by at most {miss:.3f}."
+    stays = _left_out_before(scan, scanner, asked)
+    fresh = Calibration.objects.create(scanner=scanner, scan=scan, answer=kept, largest_miss=miss, calibrated_at=doing.at)
+    for one in stays:
+        StepLeftOut.objects.create(calibration=fresh, step=one.step, reason=one.reason, left_out_at=one.left_out_at)
+    says = f"“{scanner}” is calibrated by {len(answer.steps_used)} steps; a step left out is missed by at most {miss:.3f}."
     return doing.done(("scanner", scanner.name), says, answer.notes, largest_miss=miss)
 
 

@@ -18,7 +18,7 @@ from silverwright.workshop.learn import LEARN
 from silverwright.workshop.leaving import LEAVE_OUT, TAKE_BACK
 from silverwright.workshop.process import PROCESS_DEED
 from silverwright.workshop.reciprocity import RECIPROCITY_TEST
-from silverwright.workshop.scans import GRID, READ_AGAIN, SCAN, SPOTS, STOP_WORK
+from silverwright.workshop.scans import GRID, PLACES, READ_AGAIN, SCAN, STOP_WORK
 from silverwright.workshop.stepsheet import STEP_SHEET
 from silverwright.workshop.tones import SCENE_PATCHES
 
@@ -38,7 +38,7 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     PROCESS_DEED,
     SCAN,
     GRID,
-    SPOTS,
+    PLACES,
     READ_AGAIN,
     STOP_WORK,
     CALIBRATE,

@@ -1,5 +1,6 @@
-"""What a sheet says can be left out of the forecast with a reason, and taken back; nothing of it is lost."""
+"""What misleads is left out with a reason, and taken back: what a sheet says to the forecast, a step of the tablet to a scanner's calibration."""
 
+from collections.abc import Mapping
 from typing import Annotated, Any, Final
 
 from silverwright.asking.fields import Choice, Thing, Words
@@ -7,15 +8,19 @@ from silverwright.asking.operation import Typed
 from silverwright.book import words
 from silverwright.book.models import LeftOut, Sheet
 from silverwright.errors import BadQuestion, Fault
+from silverwright.vocabulary import TABLET_STEP
 from silverwright.workshop.act import Deed, Doing, Done
-from silverwright.workshop.forms import ONE_LINE
+from silverwright.workshop.forms import ONE_LINE, WHOLE
+from silverwright.workshop.tablet_steps import leave_out_step, take_back_step
 
 
 class TakeBackForm(Typed):
     """What shall count again."""
 
-    sheet: Annotated[str, Thing(kind="sheet", help="Which sheet, by its number.", example="26-018")]
-    evidence: Annotated[words.Evidence, Choice(help="What of it.", example="verdict")]
+    sheet: Annotated[str | None, Thing(kind="sheet", help="Which sheet, by its number.", example="26-018")] = None
+    evidence: Annotated[words.Evidence | None, Choice(help="What of it.", example="verdict")] = None
+    scanner: Annotated[str | None, Thing(kind="scanner", help="Or which scanner.", example="flatbed in the office")] = None
+    step: Annotated[float | None, TABLET_STEP, WHOLE] = None
 
 
 class LeaveOutForm(TakeBackForm):
@@ -24,20 +29,35 @@ class LeaveOutForm(TakeBackForm):
     reason: Annotated[str, Words(help="Why it shall not count; it stays in the book.", example="judged in the wrong light", longest=200), ONE_LINE]
 
 
+def _faults(given: Mapping[str, object]) -> list[Fault]:
+    """Either a sheet and what of it, or a scanner and which step of its tablet."""
+    if given.get("sheet") and given.get("scanner"):
+        return [Fault("scanner", str(given["scanner"]), "A sheet and a scanner are both named. Leave one of them out.")]
+    if given.get("scanner"):
+        return [] if given.get("step") else [Fault("step", "", "Needed: which step of its tablet, by its number?")]
+    if not given.get("sheet"):
+        return [Fault("sheet", "", "Needed: a sheet and what of it, or a scanner and which step of its tablet.")]
+    return [] if given.get("evidence") else [Fault("evidence", "", "Needed: what of the sheet?")]
+
+
 def _standing(doing: Doing[Any]) -> LeftOut | None:
     sheet: Sheet = doing.things["sheet"]
     return LeftOut.objects.filter(sheet=sheet, evidence=doing.form.evidence, archived_at=None).first()
 
 
 def _leave_out(doing: Doing[LeaveOutForm]) -> Done:
+    if "scanner" in doing.things:
+        return leave_out_step(doing)
     sheet, form = doing.things["sheet"], doing.form
     if (there := _standing(doing)) is not None:
         raise BadQuestion([Fault("sheet", sheet.number, f"It is left out already: {there.reason}.")])
-    LeftOut.objects.create(sheet=sheet, evidence=form.evidence, reason=form.reason, left_out_at=doing.at)
+    LeftOut.objects.create(sheet=sheet, evidence=form.evidence or "", reason=form.reason, left_out_at=doing.at)
     return doing.done(("sheet", sheet.number), f"The {form.evidence} of sheet {sheet} does not count any more: {form.reason}.")
 
 
 def _take_back(doing: Doing[TakeBackForm]) -> Done:
+    if "scanner" in doing.things:
+        return take_back_step(doing)
     sheet, form = doing.things["sheet"], doing.form
     if (there := _standing(doing)) is None:
         raise BadQuestion([Fault("sheet", sheet.number, f"The {form.evidence} of sheet {sheet} was not left out.")])
@@ -48,15 +68,23 @@ def _take_back(doing: Doing[TakeBackForm]) -> Done:
 
 LEAVE_OUT: Final[Deed[Any]] = Deed(
     name="leave-out",
-    says="Leave out of the forecast something that a sheet says, with the reason.",
+    says="Leave out something that a sheet says, or a step of a scanner's tablet, with the reason.",
     form=LeaveOutForm,
     perform=_leave_out,
-    examples={"a verdict": {"sheet": "26-018", "evidence": "verdict", "reason": "judged in the wrong light"}},
+    faults=_faults,
+    examples={
+        "a verdict": {"sheet": "26-018", "evidence": "verdict", "reason": "judged in the wrong light"},
+        "a step of the tablet": {"scanner": "flatbed in the office", "step": 7, "reason": "scratched"},
+    },
 )
 TAKE_BACK: Final[Deed[Any]] = Deed(
     name="take-back",
-    says="Let count again what was left out of the forecast.",
+    says="Let count again what was left out.",
     form=TakeBackForm,
     perform=_take_back,
-    examples={"a verdict": {"sheet": "26-018", "evidence": "verdict"}},
+    faults=_faults,
+    examples={
+        "a verdict": {"sheet": "26-018", "evidence": "verdict"},
+        "a step of the tablet": {"scanner": "flatbed in the office", "step": 7},
+    },
 )

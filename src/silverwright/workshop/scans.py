@@ -72,7 +72,7 @@ class GridForm(Typed):
         return corners_percent
 
 
-class Spot(Record):
+class Place(Record):
     """A place of a picture."""
 
     x_percent: Annotated[float, ACROSS_PERCENT]
@@ -83,21 +83,21 @@ class Spot(Record):
     note: Annotated[str, Words(help="What is there.", example="shaded side of the mallet")] = ""
 
 
-class SpotsForm(Typed):
+class PlacesForm(Typed):
     """Places of a picture that are to be measured."""
 
     scan: Annotated[str, WHICH_SCAN]
-    spots: Annotated[
-        tuple[Spot, ...],
-        Rows(row=Spot, help="A line for each place: its middle across and down, its size, what was metered there.", example="40 55 2 2 9.5"),
+    places: Annotated[
+        tuple[Place, ...],
+        Rows(row=Place, help="A line for each place: its middle across and down, its size, what was metered there.", example="40 55 2 2 9.5"),
     ]
 
-    @field_validator("spots")
+    @field_validator("places")
     @classmethod
-    def _some(cls, spots: tuple[Spot, ...], info: ValidationInfo) -> tuple[Spot, ...]:  # noqa: ARG003 (pydantic's shape)
-        if not spots:
+    def _some(cls, places: tuple[Place, ...], info: ValidationInfo) -> tuple[Place, ...]:  # noqa: ARG003 (pydantic's shape)
+        if not places:
             raise refuse("Needed: at least one place.")
-        return spots
+        return places
 
 
 class OfScan(Typed):
@@ -180,20 +180,20 @@ def _grid(doing: Doing[GridForm]) -> Done:
     fractions = [part / 100 for part in form.corners_percent]
     scan.grid = {"corners": [list(pair) for pair in zip(fractions[0::2], fractions[1::2], strict=True)]}
     scan.grid |= {"rows": int(form.rows), "columns": int(form.columns)}
-    scan.grid_by, scan.spots, scan.signals = "by hand", [], []
+    scan.grid_by, scan.places, scan.signals = "by hand", [], []
     scan.save()
     jobs.ask("measure", scan.name)
     return doing.done(("scan", scan.name), f"{scan.name}: {int(form.rows * form.columns)} patches, being measured.")
 
 
-def _spots(doing: Doing[SpotsForm]) -> Done:
+def _places(doing: Doing[PlacesForm]) -> Done:
     scan: Scan = doing.things["scan"]
     _readable(scan)
     scan.grid, scan.grid_by, scan.signals = None, "nobody", []
-    scan.spots = [spot.model_dump(mode="json") for spot in doing.form.spots]
+    scan.places = [place.model_dump(mode="json") for place in doing.form.places]
     scan.save()
     jobs.ask("measure", scan.name)
-    many = len(scan.spots)
+    many = len(scan.places)
     return doing.done(("scan", scan.name), f"{scan.name}: {many} place{'s' if many > 1 else ''}, being measured.")
 
 
@@ -237,12 +237,12 @@ GRID: Final[Deed[Any]] = Deed(
         "twelve in a row": {"scan": "scan-003", "corners_percent": "10.5 40 89 41 89 62 10 61", "rows": 1, "columns": 12},
     },
 )
-SPOTS: Final[Deed[Any]] = Deed(
-    name="spots",
+PLACES: Final[Deed[Any]] = Deed(
+    name="places",
     says="Mark places of a picture whose density is wanted.",
-    form=SpotsForm,
-    perform=_spots,
-    examples={"two tones": {"scan": "scan-004", "spots": "40 55 2 2 9.5 planks\n62 30 2 2 12 sky"}},
+    form=PlacesForm,
+    perform=_places,
+    examples={"two tones": {"scan": "scan-004", "places": "40 55 2 2 9.5 planks\n62 30 2 2 12 sky"}},
 )
 READ_AGAIN: Final[Deed[Any]] = Deed(
     name="read-again",

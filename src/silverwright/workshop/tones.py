@@ -39,15 +39,15 @@ def _faults(given: Mapping[str, object]) -> list[Fault]:
 
 
 def _from_scan(scan: Scan) -> list[PlaceRow]:
-    """The spots that were metered and measured."""
+    """The places that were metered and measured."""
     answer, why_not = densities_of(scan, newest_calibration(scan.scanner))
     if answer is None:
         raise BadQuestion([Fault("scan", scan.name, why_not or f"{scan} has no measured places yet.")])
     found = dict(zip(answer.positions, answer.densities, strict=True))
     rows = [
-        PlaceRow(reading_ev=spot["reading_ev"], density=found[place], note=spot.get("note", ""))
-        for place, spot in enumerate(scan.spots, start=1)
-        if place in found and spot.get("reading_ev") is not None
+        PlaceRow(reading_ev=one["reading_ev"], density=found[place], note=one.get("note", ""))
+        for place, one in enumerate(scan.places, start=1)
+        if place in found and one.get("reading_ev") is not None
     ]
     if not rows:
         raise BadQuestion([Fault("scan", scan.name, f"No place of {scan} has a reading. Say what was metered there.")])

@@ -17,7 +17,7 @@ from silverwright.book.models import Job, Scan
 from silverwright.errors import ScanRefused
 from silverwright.records import Grid
 from silverwright.scanning.capped import carry_out
-from silverwright.scanning.orders import Look, Measure, Spot
+from silverwright.scanning.orders import Look, Measure, Place
 
 PAUSE_S: Final = 0.3  # our judgement: nobody notices, and the processor does not either
 Keep = Callable[[], None]
@@ -83,22 +83,22 @@ def _look(job: Job, beat: Beat) -> Keep:
             fresh.grid, fresh.grid_by = found["grid"], "found" if found["grid_sure"] else "nobody"
             fresh.header["grid_why"] = found["grid_why"]
         fresh.save()
-        if not refused and (by_hand or fresh.spots or found["grid_sure"]):
+        if not refused and (by_hand or fresh.places or found["grid_sure"]):
             jobs.ask("measure", scan.name)
 
     return keep
 
 
 def _measure(job: Job, beat: Beat) -> Keep:
-    """Read the patches of the grid, or the spots of the picture."""
+    """Read the patches of the grid, or the places of the picture."""
     scan = Scan.objects.select_related("file").get(name=job.about)
     grid = _as_grid(scan.grid) if scan.grid else None
-    spots = tuple(Spot(*(one[name] / 100 for name in ("x_percent", "y_percent", "width_percent", "height_percent"))) for one in scan.spots)
-    found, refused = _asked(Measure(path=str(find_file(scan.file.sha256)), untagged=_untagged(scan), grid=grid, spots=spots), beat)
+    places = tuple(Place(*(one[name] / 100 for name in ("x_percent", "y_percent", "width_percent", "height_percent"))) for one in scan.places)
+    found, refused = _asked(Measure(path=str(find_file(scan.file.sha256)), untagged=_untagged(scan), grid=grid, places=places), beat)
 
     def keep() -> None:
         fresh = Scan.objects.get(pk=scan.pk)
-        if (fresh.grid, fresh.spots) != (scan.grid, scan.spots):
+        if (fresh.grid, fresh.places) != (scan.grid, scan.places):
             raise jobs.Stopped  # the grid was moved meanwhile: other work is on its way
         fresh.said, fresh.signals = refused, found.get("patches", [])
         fresh.header |= {"halo_percent": found.get("halo_percent")}

@@ -4,7 +4,7 @@ from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Ligh
 from silverwright.book.models.kept import Act, KeptAnswer
 from silverwright.book.models.measured import Curve, LeftOut, Reading, ReciprocityTest, StepSheet, Verdict
 from silverwright.book.models.paper import Lot, Paper
-from silverwright.book.models.scanned import Calibration, Scan, ScanFile, Scanner, ScenePatch
+from silverwright.book.models.scanned import Calibration, Scan, ScanFile, Scanner, ScenePatch, StepLeftOut
 from silverwright.book.models.sheet import Exposure, Processing, ProcessingStep, Sheet
 from silverwright.book.models.work import Job
 
@@ -33,6 +33,7 @@ __all__ = [
     "Scanner",
     "ScenePatch",
     "Sheet",
+    "StepLeftOut",
     "StepSheet",
     "Verdict",
 ]

@@ -35,7 +35,7 @@ class Scan(Kept):
     One scan of a sheet, or of a step tablet when there is none.
 
     `header`, `notes` and `grid` are what the reading of the file found, `grid_by` who placed the grid; `said` is why it cannot be used, if so.
-    `signals` are the patches of the grid, or the spots of a picture, as linear light.
+    `signals` are the patches of the grid, or the places of a picture, as linear light.
     """
 
     name = models.CharField(max_length=20, unique=True)
@@ -50,7 +50,7 @@ class Scan(Kept):
     said = models.TextField(blank=True)
     grid = models.JSONField(null=True, blank=True)
     grid_by = word(words.GridBy, "nobody")
-    spots = models.JSONField(default=list)
+    places = models.JSONField(default=list)
     signals = models.JSONField(default=list)
     remarks = models.TextField(blank=True)
 
@@ -67,7 +67,7 @@ class Scan(Kept):
 
 
 class Calibration(Kept):
-    """How a scanner's signals become densities: a kept answer about a step tablet, and its largest miss."""
+    """How a scanner's signals become densities: a kept answer about a step tablet, asked again when a step is left out, and its largest miss."""
 
     scanner = models.ForeignKey(Scanner, on_delete=models.PROTECT, related_name="calibrations")
     scan = models.ForeignKey(Scan, on_delete=models.PROTECT, related_name="calibrations", null=True, blank=True)
@@ -86,6 +86,27 @@ class Calibration(Kept):
         """The tablet's steps, each with its density and its signals."""
         steps: list[dict[str, Any]] = self.answer.question["steps"]
         return steps
+
+    @property
+    def tablet(self) -> dict[str, Any]:
+        """The tablet as a question takes it: its steps, how it lay, and which of them do not count."""
+        asked = self.answer.question
+        return {"steps": self.steps, "turned": asked.get("turned", False), "left_out_steps": asked.get("left_out_steps", [])}
+
+
+class StepLeftOut(Kept):
+    """A step of the tablet on which a calibration shall not rest, with the reason; taken back by archiving this row."""
+
+    calibration = models.ForeignKey(Calibration, on_delete=models.PROTECT, related_name="left_out")
+    step = models.PositiveSmallIntegerField()
+    reason = models.CharField(max_length=200)
+    left_out_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["step", "pk"]
+
+    def __str__(self) -> str:
+        return f"step {self.step} of the {self.calibration} left out"
 
 
 class ScenePatch(Kept):

@@ -88,11 +88,11 @@ def grid_typed(known: ScanKnown, typed: Mapping[str, str]) -> GridTyped:
 
 def places_typed(scan: Scan, typed: Mapping[str, str]) -> list[list[Cell]]:
     """The rows of the table of places, with some to spare."""
-    found = sent(find_deed("spots").form, typed).given.get("spots")
-    there: Sequence[Mapping[str, Any]] = found if isinstance(found, list) else scan.spots
+    found = sent(find_deed("places").form, typed).given.get("places")
+    there: Sequence[Mapping[str, Any]] = found if isinstance(found, list) else scan.places
     rows: list[Mapping[str, Any]] = [*there, *[{}] * max(LEAST_PLACES - len(there), SPARE_PLACES)]
     return [
-        [Cell(f"spots.{place}.{name}", label, f"{label}, place {place + 1}", _cell(row.get(name))) for name, label in COLUMNS.items()]
+        [Cell(f"places.{place}.{name}", label, f"{label}, place {place + 1}", _cell(row.get(name))) for name, label in COLUMNS.items()]
         for place, row in enumerate(rows)
     ]
 

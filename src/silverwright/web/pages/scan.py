@@ -23,7 +23,7 @@ from silverwright.web.scanned import MARKS, SAYS, drawn, ends, notes_of, patch_l
 from silverwright.web.when import short_day
 from silverwright.workshop.deeds import do, find_deed
 
-ACTS: Final = ("grid", "spots", "read-again", "stop-work", "calibrate", "scene-patches")
+ACTS: Final = ("grid", "places", "read-again", "stop-work", "calibrate", "scene-patches")
 UNDER_WAY: Final = frozenset({"waiting", "running"})
 READ: Final = frozenset({"unsure", "looked", "measured"})
 MEANINGS: Final[Mapping[str, str]] = {
@@ -72,8 +72,8 @@ def table(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (Dja
     rows.writerow(TABLE)
     for one in scan.signals:
         place = int(one["position"])
-        spot = scan.spots[place - 1] if place <= len(scan.spots) else {}
-        cells = [*(one.get(name) for name in SIGNALS), spot.get("reading_ev"), spot.get("note")]
+        there = scan.places[place - 1] if place <= len(scan.places) else {}
+        cells = [*(one.get(name) for name in SIGNALS), there.get("reading_ev"), there.get("note")]
         rows.writerow([place, *found.get(place, ("", "")), *("" if cell is None else cell for cell in cells)])
     called = quote(f"{scan.sheet or 'tablet'}-{scan.name}.csv")
     return HttpResponse(text.getvalue(), content_type="text/csv", headers={"Content-Disposition": f"attachment; filename*=UTF-8''{called}"})
@@ -145,7 +145,7 @@ def _marked(known: ScanKnown, typed: Mapping[str, str], faults: Mapping[str, Map
         "counts": form_fields(find_deed("grid").form, standing, faults["grid"], ("rows", "columns")),
         "place_rows": places_typed(scan, typed),
         "columns": COLUMNS.values(),
-        "mark_faults": [fault for name, fault in faults["spots" if of_picture else "grid"].items() if name not in {"rows", "columns"}],
+        "mark_faults": [fault for name, fault in faults["places" if of_picture else "grid"].items() if name not in {"rows", "columns"}],
         "drawing": drawn(scan, None if of_picture else grid.grid, left_out),
         "left_out": left_out,
     }
@@ -158,7 +158,7 @@ def _where_from_here(known: ScanKnown, faults: Mapping[str, Any]) -> dict[str, A
     to_curve = f"/findings/step-sheet?{urlencode({'sheet': sheet.number, 'scan': scan.name})}" if sheet else ""
     return {
         "send_on": to_curve if measured and scan.shows == "step sheet" else "",
-        "keepable": measured and any(one.get("reading_ev") is not None for one in scan.spots),
+        "keepable": measured and any(one.get("reading_ev") is not None for one in scan.places),
         "scene_faults": list(faults.values()),
         "calibrated_on": short_day(known.calibration.calibrated_at) if known.calibration else "",
         "miss": f"{known.calibration.largest_miss:.3f}" if known.calibration else "",
