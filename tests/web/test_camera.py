@@ -210,6 +210,38 @@ def test_faults_of_a_record_stand_beside_their_fields_and_nothing_is_lost() -> N
 
 
 @pytest.mark.usefixtures("shed")
+def test_without_a_plan_the_paper_and_the_process_are_asked_on_the_page() -> None:
+    told = recorded({}, subject="step sheet", given_s="2")
+    found = Page(told.content.decode())
+    assert (told.status_code, set(found.problems)) == (422, {"paper"})
+    assert "Which paper was it?" in found.problems["paper"]
+    told = recorded({}, subject="step sheet", given_s="2", paper=PAPER, process="negative")
+    assert told.status_code == 303
+    assert (str(Sheet.objects.get().paper), Exposure.objects.get().process) == (PAPER, "negative")
+
+
+@pytest.mark.usefixtures("shed")
+def test_a_plan_brings_its_process_and_a_paper_that_it_lacks_is_asked() -> None:
+    assert "Which paper it was" in page("/camera/record", STILL_LIFE).text
+    for typed in (STILL_LIFE, {**STILL_LIFE, "paper": PAPER}):
+        assert "process" not in page("/camera/record", typed).typed
+    assert "Which paper it was" not in page("/camera/record", {**STILL_LIFE, "paper": PAPER}).text
+    assert "Needed" not in page("/camera/record").text
+
+
+@pytest.mark.usefixtures("shed")
+def test_a_fault_that_has_no_field_on_the_page_is_said_above_it() -> None:
+    told = recorded({**STILL_LIFE, "paper": PAPER, "extension_mm": "long"}, given_s="97")
+    assert told.status_code == 422
+    assert "Bellows extension: " in Page(told.content.decode()).text
+    assert Sheet.objects.count() == 0
+
+
+def test_an_empty_book_leads_from_the_record_to_its_first_paper() -> None:
+    assert "/book/do/paper" in page("/camera/record").links
+
+
+@pytest.mark.usefixtures("shed")
 def test_a_side_used_twice_warns_before_it_is_a_double_exposure() -> None:
     typed = {**STILL_LIFE, "given_s": "97"}
     recorded(typed, holder="holder 1", side="1")

@@ -1,6 +1,7 @@
 """Record a sheet with what the Camera says, and take its field note along."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 from django.conf import settings
@@ -11,17 +12,20 @@ from django.utils.timezone import now
 from silverwright import __version__
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.show import show
+from silverwright.book.queries import names
 from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
-from silverwright.web.fields import sent_text
+from silverwright.web.fields import Field, sent_text
 from silverwright.web.live import kept, live
 from silverwright.web.pages.camera import Asked, answered, ask
-from silverwright.web.pages.doing import Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.web.pages.doing import Grid, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.web.pages.wrong import Trouble as Wrong
 from silverwright.web.pages.wrong import wrong
 from silverwright.web.when import short_day
 from silverwright.workshop.deeds import find_deed
 from silverwright.workshop.plan import Planned
 
+UNPLANNED: Final = ("paper", "process")  # what the Camera brings; without it they are asked here
+WHICH_PAPER: Final = "Which paper it was; a holder that was loaded, or a box, says it by itself."
 DONE: Final = ("subject", "given_s", "holder", "side", "remarks")
 SELDOM: Final = ("aperture_given_f", "lot", "told_apart", "when", "anyway")
 NO_ANSWER: Final = Wrong(422, "No answer yet", "A field note needs a reading and an aperture. Go back to the camera and give them.")
@@ -41,20 +45,29 @@ def record(request: HttpRequest) -> HttpResponse:
         trouble = outcome
     found = sent(deed.form, typed)
     asked = ask(typed)
-    hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in DONE + SELDOM}
+    asked_here = UNPLANNED if asked.planned is None else ("paper",) if "paper" not in typed else ()
+    done = (*asked_here, *DONE)
+    hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in done + SELDOM}
+    unseen = [fault for name, fault in trouble.faults.items() if name in deed.form.model_fields and name not in done + SELDOM]
     seldom = form_fields(deed.form, found, trouble.faults, SELDOM)
     context = {
         **(answered(asked, asked.planned) if asked.planned else {}),
-        "fields": form_fields(deed.form, found, trouble.faults, DONE),
+        "fields": [_says_when_needed(one) for one in form_fields(deed.form, found, trouble.faults, done)],
+        "no_paper": "paper" in done and not names("paper"),
         "seldom": seldom,
         "seldom_open": bool(trouble.faults) or any(name in typed for name in SELDOM),
         "hidden": hidden,
-        "elsewhere": [fault for name, fault in trouble.faults.items() if name in hidden],
+        "elsewhere": [(label_of(fault.field, fields_of(deed.form)[fault.field]), fault.problem) for fault in unseen],
         "strangers": strangers(deed.form, trouble.faults),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
     }
     return render(request, "record.html", context, status=trouble.status)
+
+
+def _says_when_needed(shown: Field | Grid) -> Field | Grid:
+    """A paper is needed only where nothing else tells it."""
+    return replace(shown, help=WHICH_PAPER) if shown.name == "paper" else shown
 
 
 def fieldnote(request: HttpRequest) -> HttpResponse:
