@@ -1,6 +1,6 @@
 """Step sheets are read and learnt from; verdicts are kept; the Camera takes what they say unasked."""
 
-from math import log2
+from math import log2, log10
 
 import pytest
 from tests.workshop.boatyard import LENS, PAPER, STILL_LIFE, exposed, gear, learnt
@@ -49,6 +49,21 @@ def test_what_is_typed_wins_over_the_sheet_s_own_exposure() -> None:
     first = do("step-sheet", {"sheet": exposed(), **SLIDE}).values["exposure_log10"]
     other = do("step-sheet", {"sheet": exposed(), **SLIDE, "reading_ev": 11}).values["exposure_log10"]
     assert [b - a for a, b in zip(first, other, strict=True)] == pytest.approx([log2(2) * 0.30103] * 5, abs=1e-4)
+
+
+def test_light_on_the_paper_is_given_for_the_sheet_s_own_time() -> None:
+    tablet = {"how": "step tablet", "tablet_densities": "0.05 0.35", "paper_lx": 4}
+    found = [do("step-sheet", {"sheet": exposed(given_s=2), **tablet, **more}).values for more in ({}, {"given_s": 2}, {"given_s": 1})]
+    assert found[0] == found[1]
+    first = found[0]["exposure_log10"][0]
+    assert first == pytest.approx(log10(4 * 2) - 0.05)  # lux times seconds, through the clearest step; the scene's reading and lens have no part
+    assert found[2]["exposure_log10"][0] == pytest.approx(first - log10(2)), "what is typed wins"
+
+
+def test_the_slide_needs_no_time_of_the_sheet() -> None:
+    given = {**SLIDE, "paper_lx": 4}
+    whole, none = ({**do("step-sheet", {"sheet": exposed(given_s=seconds), **given}).values} for seconds in (2, 200))
+    assert whole["exposure_log10"] == none["exposure_log10"]
 
 
 def test_strips_without_a_reading_are_relative() -> None:

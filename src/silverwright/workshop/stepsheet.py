@@ -92,9 +92,11 @@ def _from_exposure(given: Mapping[str, object]) -> dict[str, Any]:
         return {}
     tests = {"own_points": own_points(sheet.paper)}
     shots = exposures_of(sheet)
-    if len(shots) != 1 or "paper_lx" in given:
+    if len(shots) != 1:
         return tests
-    scene = {**shots[0].scene, "aperture_f": shots[0].aperture_f, "given_s": shots[0].given_s}
+    scene: dict[str, Any] = {"given_s": shots[0].given_s}
+    if "paper_lx" not in given:  # light that was metered on the paper needs neither the scene nor the lens, only the time
+        scene |= {**shots[0].scene, "aperture_f": shots[0].aperture_f}
     return tests | {name: value for name, value in scene.items() if value is not None and name in fields_of(StepsQuestion)}
 
 
