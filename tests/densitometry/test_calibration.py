@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
-from silverwright.densitometry.calibration import Doubts, calibrate, read_density, step_of_scale
+from silverwright.densitometry.calibration import Calibration, Doubts, calibrate, read_density, step_of_scale
 from silverwright.densitometry.monotone import line_at, line_slope, misses_left_out
 from silverwright.densitometry.tablet import falls_better_turned, sort_steps
 from silverwright.errors import NotEnoughReadings, OutOfRange
@@ -30,7 +30,12 @@ def formula(signal: np.ndarray) -> np.ndarray:
     return np.asarray(2.2105 - 1.0526 * (signal / 55) ** 0.4878)
 
 
+def densities_read(found: Calibration, signals: np.ndarray) -> list[float]:
+    return [read_density(found, float(one), 0.0, NONE).density for one in signals]
+
+
 def test_the_published_conversion() -> None:
+    """The table and the formula that was printed with it belong together."""
     signal, converted, _ = published()
     assert len(signal) == 20
     assert formula(signal) == pytest.approx(converted, abs=0.005)
@@ -47,12 +52,13 @@ def test_a_published_tablet_is_foretold() -> None:
 
 
 def test_the_published_conversion_is_learnt_from_its_own_steps() -> None:
-    """Between the steps, which are printed to 0.01, the line is the formula within 0.005 and half a unit of that print."""
+    """Between its own twenty steps the line is the formula within 0.005; learnt from the printed steps, half a unit of their print comes on top."""
     signal, converted, _ = published()
-    found = calibrate(converted, signal)
-    between = np.linspace(signal.min(), signal.max(), 400)[20:]
-    read = [read_density(found, float(one), 0.0, NONE).density for one in between]
-    assert read == pytest.approx(formula(between), abs=0.01)
+    between = np.linspace(signal.min(), signal.max(), 400)
+    exact, printed = calibrate(formula(signal), signal), calibrate(converted, signal)
+    assert exact.offset == 0
+    assert densities_read(exact, between) == pytest.approx(formula(between), abs=0.005)
+    assert densities_read(printed, between[20:]) == pytest.approx(formula(between[20:]), abs=0.01)
 
 
 @given(st.integers(0, 1000), st.integers(5, 25))
@@ -83,6 +89,26 @@ def test_stray_light_is_taken_off_when_that_foretells_better() -> None:
     found = calibrate(known, 10**-known + 0.004)
     assert found.offset == pytest.approx(0.004, rel=0.15)
     assert found.largest_miss < 0.005
+    for density in (0.1, 1.0, 1.9):
+        light = 10**-density
+        read = read_density(found, light + 0.004, 0.01, NONE)
+        assert read.density == pytest.approx(density, abs=0.001)
+        assert read.sd == pytest.approx(0.01 * (light + 0.004) / light / np.log(10), rel=0.05), "noise counts as a share of the picture's light"
+        assert step_of_scale(found, light + 0.004, 0.001) == pytest.approx(0.001 / light / np.log(10), rel=0.05)
+
+
+def test_noise_is_not_taken_for_stray_light() -> None:
+    known = np.linspace(0.05, 2.05, 21)
+    noisy = [known + np.random.default_rng(seed).normal(0, 0.002, 21) for seed in range(20)]
+    assert [calibrate(known, 10**-one).offset for one in noisy] == [0] * 20
+
+
+def test_the_doubt_is_that_of_the_steps_near_by() -> None:
+    """A tablet whose dark half is off by 0.01 up and down: a light patch is known better than a dark one."""
+    known = np.linspace(0.05, 2.05, 21)
+    found = calibrate(known, 10 ** -(known + 0.01 * (known > 1.2) * (-1) ** np.arange(21)))
+    light, dark = (read_density(found, 10**-density, 0.0, NONE).sd for density in (0.4, 1.7))
+    assert dark > 1.5 * light > 0
 
 
 def test_the_doubt_holds_about_eighty_times_of_a_hundred() -> None:

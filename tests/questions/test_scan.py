@@ -1,13 +1,22 @@
 """Calibration and patches as questions: what is said of odd tablets and patches, what is refused and in which words."""
 
+from math import hypot, log, sqrt
+from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
+from tests.densitometry.test_calibration import formula, published
+from tests.scanning.files import WHOLE, steps, tiff
 
 from silverwright.errors import BadQuestion
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.calibration import CALIBRATION, CalibrationAnswer
 from silverwright.questions.patches import PATCHES, PatchesAnswer
+from silverwright.records import Grid
+from silverwright.scanning.measure import measure
+from silverwright.scanning.orders import Measure
 
 DENSITIES = [round(0.05 + 0.2 * step, 2) for step in range(11)]
 LIGHT = [0.9 * 10**-one for one in DENSITIES]
@@ -126,6 +135,51 @@ def test_few_bits_widen_the_doubt_and_say_by_how_much() -> None:
     assert coarse.density_sds[0] > fine.density_sds[0]
     assert Note.EIGHT_BITS in notes_of(coarse)
     assert Note.EIGHT_BITS not in notes_of(fine)
+
+
+@pytest.mark.parametrize("density", [0.65, 2.0])
+def test_what_eight_bits_cost_is_half_a_step_of_the_file(density: float) -> None:
+    """A line of gradient 1 and gamma 2.2 from the lightest step on: one number is 2.2 s^(-1/2.2) / 255 / ln 10, and its doubt the root of 12 less."""
+    white, light = LIGHT[0], 0.9 * 10**-density
+    step = 2.2 * (light / white) ** (-1 / 2.2) / 255 / log(10)
+    coarse, fine = (patches({"grey": light}, bits=bits).density_sds[0] for bits in (8, 16))
+    assert sqrt(coarse**2 - fine**2) == pytest.approx(step / sqrt(12), rel=0.01)
+
+
+def test_the_note_of_eight_bits_gives_the_step_at_both_ends() -> None:
+    found = patches({"grey": LIGHT[0]}, {"grey": LIGHT[0] * 10**-2}, bits=8)
+    (said,) = [one.sentence for one in found.notes if one.note == Note.EIGHT_BITS]
+    assert f"by {2.2 / 255 / log(10):.3f} at the lightest and by 0.030 at the darkest" in said, "published: 0.03 two densities below white"
+
+
+def test_without_a_word_on_the_tablet_our_own_doubts_count() -> None:
+    """A tablet that is met exactly: what remains is what all steps are off together, and stray light, a share of white."""
+    found = patches({"grey": 0.9 * 10**-0.25}, {"grey": 0.9 * 10**-1.75})
+    together, stray = fact("scan", "tablet_together").sd, fact("scan", "stray_light").sd
+    assert found.density_sds == pytest.approx([hypot(together, stray * 10**one / log(10)) for one in (0.25, 1.75)], rel=1e-3)
+    assert min(together, stray) > 0
+
+
+def test_a_published_tablet_through_a_file(tmp_path: Path) -> None:
+    """
+    The published pixel values as a linear file of 16 bits: read, calibrated, and read between the steps.
+
+    Inner steps foretold to 0.018 when left out; between the steps the published formula, which has its own error of up to 0.01 up to 1.65.
+    """
+    signal, _, known = published()
+    between = (signal[1:14] + signal[2:15]) / 2
+    shares = np.concatenate([signal, between]) / 255
+    path = tiff(tmp_path / "a.tif", steps(shares.tolist(), noise=0.0), compression="lzw", predictor=True)
+    read = measure(Measure(str(path), "linear", Grid(WHOLE, 1, len(shares))), lambda _: None)["patches"]
+    tablet = [{"density": density, "grey": row["grey"], "red": row["red"]} for density, row in zip(known, read, strict=False)]
+    told = calibration(steps=tablet)
+    assert told.largest_miss.value is not None
+    assert told.largest_miss.value <= 0.018
+    assert told.offset.value == 0
+    assert told.suspect_steps == ()
+    found = PATCHES.ask({"steps": tablet, "patches": [{"grey": row["grey"], "red": row["red"]} for row in read[len(known) :]], "bits": 16})
+    assert found.densities == pytest.approx(formula(between), abs=0.015)
+    assert found.red_densities == pytest.approx(found.densities, abs=1e-3)
 
 
 def test_the_doubt_of_the_tablet_counts() -> None:
