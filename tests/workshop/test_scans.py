@@ -125,6 +125,42 @@ def test_what_the_numbers_mean_is_asked_and_remembered(tmp_path: Path) -> None:
     assert after.scan.untagged == "linear"
 
 
+def test_one_answer_serves_every_scan_of_the_scanner_that_waits_for_it(tmp_path: Path) -> None:
+    do("scanner", {"name": "another"})
+    do("scanner", {"name": "a third"})
+    wanted = [("one", "another"), ("two", "another"), ("other", "a third"), ("archived", "another")]
+    names = [handed_in(strip(tmp_path / f"{name}.tif", SHEET), sheet=exposed(), scanner=it, untagged=None).scan.name for name, it in wanted]
+    do("archive", {"kind": "scan", "name": names[3]})
+    (tmp_path / "broken.tif").write_bytes(b"no picture")
+    broken = handed_in(tmp_path / "broken.tif", sheet=exposed(), scanner="another", untagged=None)
+    done = do("read-again", {"scan": names[0], "untagged": "linear"})
+    assert done.says == f"{names[0]} is being read again. With it, for the same answer was missing: {names[1]}."
+    for name in names:
+        finish(name)
+    assert [scan_known(name).state for name in names] == ["unsure", "unsure", "untagged", "untagged"]
+    assert scan_known(broken.scan.name).state == "refused"
+
+
+@pytest.mark.parametrize("more", [{}, {"untagged": "linear"}])
+def test_rows_and_columns_told_at_the_hand_in_are_not_forgotten(tmp_path: Path, more: dict[str, str]) -> None:
+    do("scanner", {"name": "another"})
+    given = {"sheet": exposed(), "scanner": "another", "untagged": None, "rows": 1, "columns": len(SHEET)}
+    scan = handed_in(strip(tmp_path / "sheet.tif", SHEET), **given).scan.name
+    for told in ({"columns": 5, "rows": 2}, more):
+        do("read-again", {"scan": scan, **told})
+    newest = jobs.newest(scan)
+    assert newest is not None
+    assert (newest.kind, newest.given) == ("look", {"rows": 2, "columns": 5}), "the newest of what was told"
+
+
+def test_a_grid_placed_by_hand_outlives_the_rows_that_were_told_before(tmp_path: Path) -> None:
+    scan = handed_in(strip(tmp_path / "sheet.tif", SHEET), sheet=exposed(), rows=1, columns=len(SHEET)).scan.name
+    corners = placed(scan, SHEET).scan.grid
+    do("read-again", {"scan": scan})
+    finish(scan)
+    assert (scan_known(scan).scan.grid, scan_known(scan).state) == (corners, "measured")
+
+
 @pytest.mark.parametrize(
     ("content", "says"),
     [(b"no image at all" * 99, "picture"), (b"", "empty"), (b"II*\x00" + b"\xff" * 40, "")],

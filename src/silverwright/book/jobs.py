@@ -40,6 +40,12 @@ def newest(about: str) -> Job | None:
     return Job.objects.filter(about=about).order_by("pk").last()
 
 
+def given_before(kind: str, about: str) -> dict[str, object]:
+    """What the newest work of a kind on one thing was given."""
+    job = Job.objects.filter(kind=kind, about=about).order_by("pk").last()
+    return dict(job.given) if job is not None else {}
+
+
 def stop(about: str) -> int:
     """Stop whatever waits or runs for one thing; how many that were. A running child ends at its next beat."""
     return open_still(about).update(state="stopped")

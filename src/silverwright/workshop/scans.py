@@ -207,10 +207,29 @@ def _readable(scan: Scan) -> None:
 def _read_again(doing: Doing[ReadAgainForm]) -> Done:
     scan: Scan = doing.things["scan"]
     form = doing.form
-    scan.said, scan.untagged = "", _remembered(scan.scanner, form.untagged) if form.untagged else scan.untagged
-    scan.save()
-    jobs.ask("look", scan.name, rows=_count(form.rows), columns=_count(form.columns))
-    return doing.done(("scan", scan.name), f"{scan.name} is being read again.")
+    told = {"rows": _count(form.rows), "columns": _count(form.columns)}
+    also = _waiting_for_the_same(scan) if form.untagged else []
+    for one in (scan, *also):
+        one.said, one.untagged = "", _remembered(scan.scanner, form.untagged) if form.untagged else one.untagged
+        one.save()
+        anew = one is scan and any(told.values())
+        jobs.ask("look", one.name, **(told if anew else _told_before(one)))
+    beside = f" With it, for the same answer was missing: {', '.join(one.name for one in also)}." if also else ""
+    return doing.done(("scan", scan.name), f"{scan.name} is being read again.{beside}")
+
+
+def _waiting_for_the_same(scan: Scan) -> list[Scan]:
+    """Other scans of the same scanner whose files do not say what their numbers mean either."""
+    if scan.scanner is None:
+        return []
+    others = scan.scanner.scans.filter(archived_at=None, untagged="unknown").exclude(pk=scan.pk).exclude(said="").order_by("pk")
+    return [one for one in others if "untagged" in one.header.get("asked", ())]
+
+
+def _told_before(scan: Scan) -> dict[str, Any]:
+    """The rows and columns that were told when the scan was handed in; a grid that was placed by hand has its own."""
+    before = {} if scan.grid_by == "by hand" else jobs.given_before("look", scan.name)
+    return {name: before.get(name) for name in ("rows", "columns")}
 
 
 def _stop(doing: Doing[OfScan]) -> Done:
