@@ -60,3 +60,25 @@ def test_a_single_column_and_a_single_patch_tell_nothing(tmp_path: Path) -> None
     assert halo(tmp_path / "a.tif", numbers, orientation=6) is None
     path = tiff(tmp_path / "b.tif", numbers)
     assert measure(Measure(str(path), "linear", Grid(WHOLE, 1, 1)), lambda _: None)["halo_percent"] is None
+
+
+@pytest.mark.parametrize(("orientation", "turns"), [(6, 1), (8, 3), (3, 2)])
+def test_edges_of_a_turned_file_are_those_that_are_seen(tmp_path: Path, orientation: int, turns: int) -> None:
+    """Stored on its side with a tag that sets it right: the same six patches in a row, and the same overshoot."""
+    numbers = sharpened(steps(SHARES, height=200, patch_px=80, noise=0.0), 1.0)
+    plain = tiff(tmp_path / "plain.tif", numbers)
+    stored = tiff(tmp_path / "turned.tif", np.rot90(numbers, turns), extratags=[(274, "H", 1, orientation, True)])
+    told = [measure(Measure(str(path), "linear", Grid(WHOLE, 1, 6)), lambda _: None)["halo_percent"] for path in (plain, stored)]
+    assert told[0] > 5
+    assert told[1] == pytest.approx(told[0], abs=0.2)
+
+
+def test_dust_beside_some_edges_is_no_sharpening(tmp_path: Path) -> None:
+    """Ten edges, a hair along three of them: sharpening would show beside all."""
+    shares = tuple(0.8 * 0.8**place for place in range(11))
+    numbers = steps(shares, height=200, patch_px=80, noise=0.002)
+    for edge in (80, 400, 640):
+        lighter, darker = (int(numbers[:, edge + off].mean()) for off in (-9, 9))
+        numbers[:, edge - 6 : edge - 3] = lighter + (lighter - darker) // 5
+    path = tiff(tmp_path / "a.tif", numbers)
+    assert measure(Measure(str(path), "linear", Grid(WHOLE, 1, 11)), lambda _: None)["halo_percent"] < 1

@@ -3,11 +3,12 @@
 from pathlib import Path
 from typing import Any
 
+import imagecodecs
 import numpy as np
 import pytest
 import pyvips
 import tifffile
-from tests.scanning.files import SRGB, icc, jpeg, pixels, png, read_by_opencv, srgb_light, table_profile, tag, tiff, with_curves
+from tests.scanning.files import SRGB, curv, icc, jpeg, pixels, png, read_by_opencv, srgb_light, table_profile, tag, tiff, with_curves
 
 from silverwright.scanning import bands as ways
 from silverwright.scanning.bands import bands, merged, streamed
@@ -80,7 +81,9 @@ def test_damage_where_nobody_looks_does_no_harm(tmp_path: Path) -> None:
     np.testing.assert_array_equal(band, pixels()[first : first + 10])
 
 
-@pytest.mark.parametrize("packing", [{}, {"compression": "lzw", "predictor": True}, {"compression": "deflate"}])
+@pytest.mark.parametrize(
+    "packing", [{}, {"byteorder": ">"}, {"tile": (32, 48)}, {"compression": "lzw", "predictor": True}, {"compression": "deflate", "tile": (32, 48)}]
+)
 def test_three_readers_agree_on_a_tiff(tmp_path: Path, packing: dict[str, Any]) -> None:
     """tifffile, OpenCV (blue first) and libvips against ours: the same whole numbers."""
     path = tiff(tmp_path / "a.tif", pixels(), **packing)
@@ -89,6 +92,16 @@ def test_three_readers_agree_on_a_tiff(tmp_path: Path, packing: dict[str, Any]) 
     assert ours.dtype.itemsize == 2
     np.testing.assert_array_equal(ours, tifffile.imread(path))
     np.testing.assert_array_equal(ours, read_by_opencv(path))
+    np.testing.assert_array_equal(ours, pyvips.Image.new_from_file(str(path)).numpy())
+
+
+def test_three_readers_agree_on_a_png(tmp_path: Path) -> None:
+    """OpenCV, imagecodecs and libvips against ours: sixteen bits stay sixteen."""
+    path = png(tmp_path / "a.png", pixels())
+    ours = whole(path)
+    assert ours.dtype.itemsize == 2
+    np.testing.assert_array_equal(ours, read_by_opencv(path))
+    np.testing.assert_array_equal(ours, imagecodecs.imread(path))
     np.testing.assert_array_equal(ours, pyvips.Image.new_from_file(str(path)).numpy())
 
 
@@ -151,6 +164,16 @@ def test_srgb_numbers_become_the_light_of_the_standard(tmp_path: Path) -> None:
     path = tiff(tmp_path / "a.tif", np.full((4, 4, 3), (33374, 55745, 60366), "u2"), iccprofile=with_curves(SRGB))
     light = to_light(read_header(path), "")(whole(path).reshape(-1, 3))
     np.testing.assert_allclose(light * 65535, np.tile((14595, 45429, 54385), (16, 1)), atol=2)
+
+
+@pytest.mark.parametrize("kind", ["u1", "u2"])
+def test_each_channel_has_its_own_curve(tmp_path: Path, kind: str) -> None:
+    """Red to the power of 1, green of 2, blue of 3."""
+    numbers = pixels(20, 20, kind=kind)
+    tags = {b"rTRC": curv(0x0100), b"gTRC": curv(0x0200), b"bTRC": curv(0x0300)}
+    path = tiff(tmp_path / "a.tif", numbers, iccprofile=icc(tags=tags))
+    light = to_light(read_header(path), "")(whole(path).reshape(-1, 3))
+    np.testing.assert_allclose(light, (numbers.reshape(-1, 3) / np.iinfo(kind).max) ** [1, 2, 3], atol=1e-6)
 
 
 def test_a_table_of_colours_leads_to_the_same_light(tmp_path: Path) -> None:

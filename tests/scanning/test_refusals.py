@@ -10,12 +10,16 @@ import numpy as np
 import pytest
 import pyvips
 import tifffile
-from tests.scanning.files import SRGB, icc, jpeg, pixels, png, tag, tiff, with_curves
+from tests.scanning.files import SRGB, WHOLE, icc, jpeg, pixels, png, tag, tiff, with_curves
 
 from silverwright.errors import ScanRefused
 from silverwright.notes import Note
+from silverwright.records import Grid
+from silverwright.scanning import look as looking
+from silverwright.scanning import measure as measuring
 from silverwright.scanning.judging import notes, refuse_if_any
 from silverwright.scanning.kinds import read_header
+from silverwright.scanning.orders import Look, Measure
 
 Make = Callable[[Path], object]
 
@@ -151,6 +155,23 @@ def test_refused_in_words(tmp_path: Path, name: str) -> None:
     told = refusal(tmp_path)
     assert words in str(told)
     assert all(fault.problem.endswith(".") and fault.problem[0].isupper() for fault in told.faults)
+
+
+@pytest.mark.parametrize(
+    "name", ["a gigapixel and more", "PNG, a bomb", "promises more than it holds", "floating point", "two pictures", "no profile"]
+)
+def test_refused_before_a_pixel_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """Both orders judge the header first."""
+    make, words = REFUSED[name]
+    make(tmp_path)
+    (path,) = tmp_path.iterdir()
+    for reader in (looking, measuring):
+        monkeypatch.setattr(reader, "bands", lambda *_: pytest.fail("pixels were read"))
+    with pytest.raises(ScanRefused, match=words):
+        measuring.measure(Measure(str(path), "", Grid(WHOLE, 1, 1)), lambda _: None)
+    with pytest.raises(ScanRefused, match=words):
+        looking.look(Look(str(path), "", str(tmp_path / "views")), lambda _: None)
+    assert not (tmp_path / "views").exists()
 
 
 def test_everything_at_once(tmp_path: Path) -> None:

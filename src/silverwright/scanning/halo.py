@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import ceil
 from typing import Final
 
 import numpy as np
@@ -19,6 +20,8 @@ LINES: Final = 48  # our judgement: so many lines across an edge are averaged, w
 MOST_ACROSS: Final = 1000  # our judgement: points of a line
 MOST_HALO: Final = 0.5  # our judgement: what overshoots by more than half a step is a gap or a rule between patches
 FEWEST_EDGES: Final = 3  # our judgement: one edge alone may be a hair
+AS_MUCH_SHARE: Final = 1 / 3  # our judgement: sharpening shows beside every edge, dust and gaps beside some; the darkest drown in noise
+AS_MUCH: Final = 2  # our judgement: of a few edges the largest may be a hair
 
 
 @dataclass(slots=True)
@@ -28,6 +31,11 @@ class Edge:
     rows: NDArray[np.int64]
     columns: NDArray[np.int64]
     met: Samples = field(init=False)
+
+    @property
+    def reach(self) -> tuple[int, int]:
+        """Its first row, and the one after its last: of a picture that is stored on its side, other rows than those of the patches."""
+        return int(self.rows.min()), int(self.rows.max()) + 1
 
     def meet(self, first: int, band: Samples) -> None:
         """Take what lies in this band."""
@@ -44,13 +52,13 @@ def edges_of(middles: Sequence[Quad], columns: int, header: Header) -> list[Edge
 
 
 def halo_percent(edges: Sequence[Edge], light: ToLight) -> float | None:
-    """By how many percent of its step light overshoots beside an edge, the largest but one; nothing where too few edges tell."""
+    """By how many percent of its step light overshoots beside a third of the edges at least; nothing where too few edges tell."""
     found = []
     for edge in edges:
         lines = light(edge.met.reshape(-1, edge.met.shape[2])).mean(axis=1).reshape(edge.rows.shape)
         found.append(edge_overshoot(np.median(lines, axis=0)))
     halos = sorted(one for one in found if one <= MOST_HALO)
-    return 100 * halos[-2] if len(halos) >= FEWEST_EDGES else None
+    return 100 * halos[-max(AS_MUCH, ceil(AS_MUCH_SHARE * len(halos)))] if len(halos) >= FEWEST_EDGES else None
 
 
 def _edge(left: Quad, right: Quad, header: Header) -> Edge | None:

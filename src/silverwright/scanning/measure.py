@@ -65,7 +65,8 @@ def measure(order: Measure, on_percent: OnPercent) -> dict[str, Any]:
     _refuse_small(patches)
     edges = edges_of(quads, order.grid.columns, header) if order.grid else []
     light = to_light(header, order.untagged)
-    signals = signals_of(bands(path, header, [(one.first_row, one.last_row) for one in patches]), patches, edges, light, on_percent)
+    wanted = [*((one.first_row, one.last_row) for one in patches), *(edge.reach for edge in edges)]
+    signals = signals_of(bands(path, header, wanted), patches, edges, light, on_percent)
     return {
         "bits": header.bits,
         "patches": [_row(place, one) for place, one in enumerate(signals, 1)],
