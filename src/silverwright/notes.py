@@ -67,6 +67,7 @@ class Note(StrEnum):
     STEPS_LEFT_OUT = "steps-left-out"
     ENDS_CLIPPED = "ends-clipped"
     HALO_SUSPECTED = "halo-suspected"
+    PATCHES_OVERSHOOT = "patches-overshoot"
     FEW_STEPS = "few-steps"
     INDICATIVE_ABOVE = "indicative-above"
     INDICATIVE = "indicative"
@@ -248,6 +249,13 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         (
             "Light overshoots beside the edges of the patches by {percent} of their step: the scanner sharpens. "
             "Turn every automatic correction off and scan again; patch densities near an edge are not to be trusted."
+        ),
+    ),
+    Note.PATCHES_OVERSHOOT: (
+        "care",
+        (
+            "Light overshoots beside the edges of these patches by {percent} of their step: the scanner sharpens, or the developer left lines there. "
+            "Scan again with every automatic correction off; what remains is in the sheet, and the middles that are measured lie clear of it."
         ),
     ),
     Note.FEW_STEPS: ("know", "{steps} steps: how far the calibration misses is hardly known from so few. From {enough} on it can be believed."),

@@ -130,6 +130,13 @@ def test_patches_with_their_doubt_and_what_is_left_out() -> None:
     assert {Note.SCAN_DENSITY, Note.PATCH_CLIPPED, Note.BEYOND_TABLET, Note.INDICATIVE} == notes_of(found)
 
 
+def test_overshoot_beside_the_patches_of_a_sheet_is_told() -> None:
+    """The tablet may have been scanned without sharpening, and the sheet with it."""
+    assert Note.PATCHES_OVERSHOOT in notes_of(patches({"grey": 0.1}, halo_percent=8))
+    assert Note.PATCHES_OVERSHOOT not in notes_of(patches({"grey": 0.1}, halo_percent=1))
+    assert Note.PATCHES_OVERSHOOT not in notes_of(patches({"grey": 0.1}))
+
+
 def test_few_bits_widen_the_doubt_and_say_by_how_much() -> None:
     coarse, fine = patches({"grey": 0.02}, bits=8), patches({"grey": 0.02}, bits=16)
     assert coarse.density_sds[0] > fine.density_sds[0]

@@ -165,7 +165,8 @@ def densities_of(scan: Scan, calibration: Calibration | None) -> tuple[PatchesAn
 
 def _asked(scan: Scan, calibration: Calibration) -> dict[str, Any]:
     """The scan's signals beside the tablet, as the question takes them."""
-    return {**calibration.tablet, "patches": patch_rows(scan.signals), "bits": scan.header.get("bits")}
+    of_file = {name: scan.header.get(name) for name in ("bits", "halo_percent")}
+    return {**calibration.tablet, **of_file, "patches": patch_rows(scan.signals)}
 
 
 def patch_rows(signals: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

@@ -18,6 +18,7 @@ from silverwright.vocabulary import (
     FILE_BITS,
     GREEN_SCAN_DENSITY,
     GREEN_SIGNAL,
+    HALO_PERCENT,
     LEFT_OUT_POSITIONS,
     POSITION,
     RED_SCAN_DENSITY,
@@ -66,6 +67,7 @@ class PatchesQuestion(Question):
     channel: Annotated[Channel, Choice(help="Whose densities are given with their doubt.", example="grey")] = "grey"
     bits: Annotated[float | None, FILE_BITS] = None
     tablet_sd: Annotated[float | None, TABLET_SD] = None
+    halo_percent: Annotated[float | None, HALO_PERCENT] = None
     patches: Annotated[tuple[PatchRow, ...], PATCH_ROWS, Field(validate_default=True)] = ()
 
     @field_validator("steps")
@@ -173,6 +175,8 @@ def _remarks(question: PatchesQuestion, made: "Calibration", readings: "list[Rea
     notes = [remark(Note.SCAN_DENSITY)]
     notes += [remark(Note.PATCH_CLIPPED, patches=patches, end=end) for end, patches in clipped.items() if patches]
     notes += _beyond(question, made, readings)
+    if (question.halo_percent or 0) >= fact("scan", "halo_percent").value:
+        notes.append(remark(Note.PATCHES_OVERSHOOT, percent=f"{question.halo_percent:.0f} %"))
     indicative = fact("scan", "indicative_density").value
     if high := _places(question, [at for at, one in enumerate(readings) if one is not None and one.density > indicative]):
         notes.append(remark(Note.INDICATIVE, patches=high, density=f"{indicative:g}"))
