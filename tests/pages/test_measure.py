@@ -1,13 +1,16 @@
 """Measure in a real browser: a tablet, a skewed step sheet, three pictures; by mouse, by touch, by keys, without script; a server that dies."""
 
+import io
 import math
 import re
 import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
+from urllib.parse import quote
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, Locator, Page, expect
 from tests.pages import loop
 from tests.pages.conftest import PATIENCE_MS, Opener
@@ -15,11 +18,13 @@ from tests.pages.desk import SCANNER, TABLET, Desk, corners_of, file_of, made
 from tests.pages.everywhere import THEMES
 from tests.pages.served import Served
 from tests.pages.test_every_page import NARROW, at_this_width, in_this_light, take_pictures
-from tests.web.scans import SHEET, tiff
+from tests.web.scans import BORDER_PX, SHEET, WIDE_PX, corners_percent, tiff
 
 STEP_SHEET_SEED: Final = 3
 CLOSE_DENSITY: Final = 0.04  # a calibration's own doubt at the dark end of these made scans
 CORNERS: Final = [f"{axis}{number}" for number in range(1, 5) for axis in "xy"]
+WIDE_SCAN_PX: Final = len(SHEET) * WIDE_PX + 2 * BORDER_PX
+FINGER_PX: Final = 24  # what a fingertip hides to each side
 SLOW_BYTES_PER_S: Final = 400_000
 
 
@@ -88,7 +93,18 @@ def calibrate(page: Page, folder: Path) -> None:
     loop.fill(page, {"Densities": TABLET})
     loop.press(page, "Calibrate")
     assert "calibrated" in loop.recorded(page)
-    expect(page.get_by_role("region", name="Misses").locator("tbody tr")).to_have_count(20)
+    steps = page.get_by_role("region", name="Steps of the tablet")
+    expect(steps.locator("tbody tr")).to_have_count(20)
+    before = page.locator(".fig").inner_text()
+    steps.get_by_label("Leave out step 4").click()
+    steps.locator("#why-4").fill("a scratch across it")
+    steps.get_by_role("button", name="Leave it out").click()
+    assert "Step 4 of the tablet does not count any more" in loop.recorded(page)
+    expect(steps.locator("tbody tr").nth(3)).to_contain_text("Left out: a scratch across it")
+    steps.get_by_role("button", name="Let step 4 count again").click()
+    assert "counts again" in loop.recorded(page)
+    expect(page.locator(".fig")).to_have_text(before)
+    page.goto(page.url.partition("/book")[0] + "/measure/scan-001")
 
 
 def correct_two_corners(page: Page, corners: list[float], width_px: int, height_px: int) -> None:
@@ -286,13 +302,112 @@ def test_a_finger_moves_a_corner(server: Served, opened: Opener) -> None:
     touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
     for step in range(1, 9):
         touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x + 2 * step, "y": y + step}]})
+    box = loupe(page).bounding_box()
+    assert box is not None
+    assert box["x"] > x + 16 + FINGER_PX or box["y"] + box["height"] < y + 8 - FINGER_PX, "the loupe stands away from the finger"
     touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    expect(loupe(page)).to_have_count(0)
     after = [float(page.locator(f"[name={name}]").input_value()) for name in CORNERS]
     assert math.isclose(after[0] - before[0], 16 / right_px, abs_tol=0.3), (before, after)
     assert math.isclose(after[1] - before[1], 8 / down_px, abs_tol=0.6)
     assert after[2:] == before[2:]
     page.get_by_role("button", name="Undo").click()
     assert [float(page.locator(f"[name={name}]").input_value()) for name in CORNERS] == before
+
+
+def loupe(page: Page) -> Locator:
+    """The glass that is shown."""
+    return page.locator(".loupe[data-shown]")
+
+
+def tone_at(page: Page, of: Locator, across: float, down: float) -> tuple[int, int, int]:
+    """The colour on the screen at a place of something, in shares of its width and height."""
+    box = of.bounding_box()
+    assert box is not None
+    shot = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    found = shot.getpixel((round(box["x"] + across * box["width"]), round(box["y"] + down * box["height"])))
+    assert isinstance(found, tuple)
+    return found[0], found[1], found[2]
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_the_loupe_shows_what_lies_under_the_corner(server: Served, opened: Opener, theme: str) -> None:
+    """At corner 2, the end of the row, the lightest patch meets the black card: the patch lies left of it and below."""
+    lying = Desk(server.address)
+    (number,) = lying.begin("step sheet")
+    scan = lying.hand_in(tiff(SHEET), sheet=number, rows=1, columns=10)
+    lying.do("grid", scan=scan, corners_percent=corners_percent(10), rows=1, columns=10)
+    lying.read(scan)
+    page = opened(server, f"/measure/{scan}", theme=theme)
+    expect(page.locator("#viewer[data-ready]")).to_be_visible()
+    expect(loupe(page)).to_have_count(0)
+    corner(page, 1).focus()
+    page.keyboard.press("Tab")
+    expect(loupe(page)).to_have_count(1)
+    page.wait_for_timeout(800)  # its tiles come
+    inside, outside = tone_at(page, loupe(page), 0.3, 0.7), tone_at(page, loupe(page), 0.7, 0.3)
+    assert inside[0] > outside[0] + 60, "the light patch lies left of and below its corner, the card outside"
+    if theme == "safelight":
+        assert inside[1:] == outside[1:] == (0, 0), "no light but red"
+    page.keyboard.press("Shift+ArrowLeft")
+    page.keyboard.press("Shift+ArrowDown")
+    page.wait_for_timeout(400)
+    assert tone_at(page, loupe(page), 0.5, 0.5)[0] > outside[0] + 60, "it goes with the corner"
+    page.get_by_role("button", name="Undo").focus()
+    expect(loupe(page)).to_have_count(0)
+
+
+def test_the_size_of_a_place_by_mouse_by_keys_and_by_finger(server: Served, opened: Opener) -> None:
+    lying = Desk(server.address)
+    (number,) = lying.begin("mallet")
+    scan = lying.hand_in(tiff(SHEET), shows="picture", sheet=number)
+    lying.do("places", scan=scan, places="40 50 4 8 9.5\n97 90 2 4 12")
+    lying.read(scan)
+    page = opened(server, f"/measure/{scan}", has_touch=True)
+    expect(page.locator("#viewer[data-ready]")).to_be_visible()
+    page.wait_for_timeout(600)
+
+    def size(place: int) -> list[float]:
+        return [float(page.locator(f"[name='places.{place - 1}.{name}_percent']").input_value()) for name in ("width", "height")]
+
+    sizer = page.get_by_role("button", name=re.compile("^Size of place 1:"))
+    expect(sizer).to_have_count(0)
+    page.get_by_role("button", name=re.compile("^Place 1:")).focus()
+    page.keyboard.press("+")
+    assert size(1) == [4.4, 8.8]
+    page.keyboard.press("-")
+    assert size(1) == [4.0, 8.0]
+    page.keyboard.press("Tab")
+    expect(sizer).to_be_focused()
+    page.keyboard.press("Shift+ArrowRight")
+    assert math.isclose(size(1)[0], 4 + 100 * 20 / WIDE_SCAN_PX, abs_tol=0.01), "ten pixels to each side"
+    for _ in range(2):
+        page.get_by_role("button", name="Undo").click()
+    before = size(1)
+    wide_px = page.locator(".stage").bounding_box()["width"]  # type: ignore[index]
+    x, y = middle(sizer)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 20, y + 5, steps=5)
+    expect(loupe(page)).to_have_count(1)
+    page.mouse.up()
+    dragged = size(1)
+    assert math.isclose(dragged[0] - before[0], 100 * 40 / wide_px, rel_tol=0.2), "the corner follows, the middle stays"
+    touch = page.context.new_cdp_session(page)
+    x, y = middle(sizer)
+    touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for step in range(1, 6):
+        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x - 400 * step, "y": y - 200 * step}]})
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    assert size(1)[0] == pytest.approx(100 * 4 / WIDE_SCAN_PX, abs=0.01), "never smaller than can be measured"
+    page.get_by_role("button", name=re.compile("^Place 2:")).focus()
+    stage, box = page.locator(".stage").bounding_box(), page.get_by_role("button", name=re.compile("^Size of place 2:")).bounding_box()
+    assert stage is not None
+    assert box is not None
+    assert box["x"] + box["width"] <= stage["x"] + stage["width"], "at the edge of the scan it stands on the inner side"
+    loop.press(page, "Measure these places")
+    read(page)
+    assert size(2) == [2, 4]
 
 
 @pytest.fixture(scope="module")
@@ -303,6 +418,7 @@ def laid_out(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         lying = Desk(found.address)
         step, shot, other = lying.begin("step sheet", "mallet", "oakum")
         lying.calibrate(folder)
+        lying.do("leave-out", scanner=SCANNER, step=7, reason="dust that does not come off")
         true = made("step sheet", STEP_SHEET_SEED)
         content = file_of("step sheet", folder, "step.tif", STEP_SHEET_SEED).read_bytes()
         lying.place(lying.hand_in(content, sheet=step, scanner=SCANNER, rows=true.rows, columns=true.columns), true)
@@ -324,6 +440,7 @@ LAID_OUT: Final = {
     "scan-without-profile": "/measure/scan-004",
     "scan-refused": "/measure/scan-005",
     "scan-without-scanner": "/measure/scan-006",
+    "scanner-calibrated": f"/book/scanners/{quote(SCANNER)}",
     "scanned-sheet": "/book/26-002",
     "step-sheet-by-scan": "/findings/step-sheet?sheet=26-001&scan=scan-002",
 }

@@ -80,6 +80,25 @@ def test_a_tablet_calibrates_and_a_sheet_is_measured(book: Book) -> None:
     assert f"/findings/step-sheet?sheet={number}&scan=scan-002" in text
 
 
+def test_a_step_is_left_out_on_the_page_and_taken_back(book: Book) -> None:
+    wrong = [density + 0.07 * (place == 6) for place, density in enumerate(TABLET)]
+    hand_in(book, upload("tablet.tif", tiff(wrong)), shows="step tablet", scanner=SCANNER, rows="1", columns=str(len(TABLET)))
+    place_grid(book, "scan-001", len(TABLET))
+    book.send("/measure/scan-001", {"deed": "calibrate", "key": "calibrate", "densities": " ".join(map(str, TABLET))})
+    assert "Step 7 does not go with the others" in book.text
+    assert re.search(r'data-standing="look-at-it"><th scope="row">7</th>.*?Look at it', book.text, re.DOTALL)
+    assert 'aria-label="Leave out step 7"' in book.text
+    book.send("/book/do/leave-out", {"key": "out", "scanner": SCANNER, "step": "7"})
+    assert book.status == 422, "a reason is needed"
+    book.send("/book/do/leave-out", {"key": "out", "scanner": SCANNER, "step": "7", "reason": "scratched"})
+    assert "Step 7 of the tablet does not count any more" in book.text, "on the scanner's page"
+    assert "Left out: scratched" in book.text
+    assert "Step 7 does not go with the others" not in book.text
+    assert "Left out: scratched" in book.open("/measure/scan-001"), "and on that of the tablet's scan"
+    book.send("/book/do/take-back", {"key": "back", "scanner": SCANNER, "step": "7"})
+    assert "Look at it" in book.open("/book/scanners/flatbed%20in%20the%20office")
+
+
 def test_densities_go_to_the_curve_without_typing(book: Book) -> None:
     calibrated(book)
     number = exposed(subject="step sheet")

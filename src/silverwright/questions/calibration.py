@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 Channel = Literal["grey", "red", "green", "blue"]
 COLOURS: Final[tuple[Channel, ...]] = ("red", "green", "blue")
 FEWEST_STEPS: Final = 5  # our judgement: as many as densitometry/calibration.py needs, which is not imported before it is asked
+SMALLEST_DENSITY: Final = 0.001  # our judgement: nothing finer is ever said of a miss
 TURNED: Final = Flag(help="The tablet lay the other way round: its last patch is the first density.", example=False)
 CLIPPED: Final = Choice(help="Pixels pile up at an end of the scale: white, black, or empty.", example="white")
 
@@ -250,15 +251,18 @@ def _uneven(rows: Sequence[StepRow], usable: Sequence[int]) -> list[int]:
 def _of_single_steps(question: CalibrationQuestion, odd: "Sequence[OddStep]", uneven: Sequence[int]) -> list[Remark]:
     """What is to be said of one step or another."""
     by_row = sorted(odd, key=lambda one: one.place)
-    notes = [
-        remark(Note.STEP_ODD, step=f"Step {one.place + 1}", miss=f"{abs(one.miss_density):.3f}", usual=f"{one.usual_density:.3f}") for one in by_row
-    ]
+    notes = [remark(Note.STEP_ODD, step=f"Step {one.place + 1}", miss=f"{abs(one.miss_density):.3f}", usual=_small(one)) for one in by_row]
     if uneven:
         notes.append(remark(Note.STEP_UNEVEN, steps=named("step", uneven).capitalize()))
     if question.left_out_steps:
         places = [step - 1 for step in sorted(set(question.left_out_steps))]
         notes.append(remark(Note.STEPS_LEFT_OUT, steps=named("step", places).capitalize()))
     return notes
+
+
+def _small(one: "OddStep") -> str:
+    """What the others miss one another by."""
+    return f"{one.usual_density:.3f}" if one.usual_density >= SMALLEST_DENSITY else f"less than {SMALLEST_DENSITY}"
 
 
 def _remarks(question: CalibrationQuestion, found: "TabletSteps") -> list[Remark]:

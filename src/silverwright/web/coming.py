@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import hypot, log2
 from typing import Final
 
 from django.utils.safestring import SafeString, mark_safe
@@ -11,18 +10,20 @@ from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Remark
 from silverwright.book import words
 from silverwright.book.evidence import Piece, Told
-from silverwright.book.forecast import Next
+from silverwright.book.controls import Control, day_words, history_told
+from silverwright.book.forecast import Next, unasked
 from silverwright.book.queries import PaperKnown
-from silverwright.facts.load import fact
+from silverwright.questions.doubts import doubts_told
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.next_exposure import NextAnswer
-from silverwright.report.ledger import Bar, bars
+from silverwright.report.days import Day, days_drawn
 from silverwright.web.fields import Field, Option, literal_words
 from silverwright.web.figures import Figure, Ledger, figure, ledger, stops
 
 TONES: Final = tuple(literal_words(LedgerQuestion.model_fields["reading_tone"].annotation))
 LIGHTS: Final = words.listed(words.LightClass)
 FIRST_GUESS: Final = "our first guess, until a sheet says how fast the paper is"
+FRESH: Final = "afresh"
 BLUE_FILTERED_STOPS: Final = 0.1  # our judgement: what a reading through a blue filter leaves in doubt
 
 
@@ -40,13 +41,12 @@ class NextShown:
     """The forecast."""
 
     figure: Figure
-    doubt: str
+    doubts: Sequence[str]
     rests_on: str
     own: bool
     chances: Chances
     narrows: Sequence[str]
     ledger: Ledger | None
-    drawn: str
     notes: Sequence[Remark]
 
 
@@ -66,24 +66,35 @@ class SaidShown:
 
 @dataclass(frozen=True, slots=True)
 class ControlShown:
-    """A control step sheet: its day, the index that it speaks for by itself, and by how much it differs from the usual one."""
+    """A control step sheet: its day, the index that it speaks for by itself, and by how much it differs from the mean of the days."""
 
     sheet: str
     day: str
     lamp: str
     ei: str
     off: str
-    bar: SafeString
 
 
-def coming_of(typed: Mapping[str, str], last_light: str) -> Next:
+@dataclass(frozen=True, slots=True)
+class HistoryShown:
+    """The control step sheets: what they tell in words, the days drawn with their doubt, and one by one."""
+
+    told: Sequence[str]
+    drawing: SafeString
+    sheets: Sequence[ControlShown]
+
+
+def coming_of(typed: Mapping[str, str], told: Told) -> Next:
     """The sheet that comes next, as the address says; in the light of the last one, unless said."""
-    tone, light = typed.get("tone", ""), typed.get("light", last_light)
+    usual = unasked(told)
+    tone, light = typed.get("tone", ""), typed.get("light", usual.light)
     blue = typed.get("light_sd_stops") == f"{BLUE_FILTERED_STOPS}"
-    return Next(
+    return replace(
+        usual,
         tone=tone if tone in TONES else TONES[0],
         light=light if light in LIGHTS and light != "unknown" else "",
         light_sd_stops=BLUE_FILTERED_STOPS if blue else None,
+        fresh_baths=typed.get("baths") == FRESH,
     )
 
 
@@ -94,10 +105,12 @@ def coming_fields(coming: Next) -> list[Field]:
     lights = (Option("unknown", "Not said", not coming.light), *lights[1:])
     blue = coming.light_sd_stops is not None
     readings = (Option("", "Plain reading", not blue), Option(f"{BLUE_FILTERED_STOPS}", "Through a blue filter", blue))
+    baths = (Option("", "As they stand", not coming.fresh_baths), Option(FRESH, "Mixed afresh", coming.fresh_baths))
     return [
         Field("tone", "The reading is of", "", "choice", coming.tone, choices=tones),
         Field("light", "Light", "", "choice", coming.light, choices=lights),
         Field("light_sd_stops", "Metered", "", "choice", f"{BLUE_FILTERED_STOPS}" if blue else "", choices=readings),
+        Field("baths", "Baths", "", "choice", FRESH if coming.fresh_baths else "", choices=baths),
     ]
 
 
@@ -108,13 +121,12 @@ def next_shown(known: PaperKnown) -> NextShown:
     low, high = answer.bracket_stops[0], answer.bracket_stops[-1]
     return NextShown(
         figure=replace(shown, value=shown.value.removesuffix("EI").strip()),
-        doubt=f"{answer.sd_stops.value or 0:.2f}",
+        doubts=doubts_told(answer),
         rests_on=answer.rests_on if known.told.gives_ei else FIRST_GUESS,
         own=known.told.gives_ei,
         chances=Chances(f"{answer.one_sheet_percent.value or 0:.0f}", f"{answer.two_sheets_percent.value or 0:.0f}", f"{high - low:.1f}"),
         narrows=answer.narrows,
         ledger=ledger(answer.ledger, caption="What each sheet says of the EI, in stops", total="Together") if answer.ledger else None,
-        drawn=f"{answer.effective_draws.value or 0:.0f} effective draws, {answer.sampler}",
         notes=answer.notes,
     )
 
@@ -138,23 +150,18 @@ def _said(piece: Piece) -> SaidShown:
     )
 
 
-def controls_shown(known: PaperKnown) -> list[ControlShown]:
-    """The control step sheets, the oldest first: each by itself, against the middle one."""
+def controls_shown(known: PaperKnown) -> HistoryShown | None:
+    """The control step sheets, the oldest first: each by itself, against the mean of the days under its lamp."""
     if not known.controls:
-        return []
-    indices = sorted(log2(one.ei) for one in known.controls)
-    usual = indices[len(indices) // 2]
-    offs = [log2(one.ei) - usual for one in known.controls]
-    sd = hypot(fact("forecast", "timer").sd, fact("forecast", "step").sd)  # against each other: the lamp is the same
-    drawn = bars([Bar(off, sd) for off in offs])
-    return [
-        ControlShown(
-            sheet=one.sheet,
-            day=one.day,
-            lamp=one.lamp,
-            ei=f"{one.ei:.2g}",
-            off=f"{stops(off)} ± {sd:.2f}",
-            bar=mark_safe(bar),  # noqa: S308 (drawn by report/ledger.py from numbers only)
-        )
-        for one, off, bar in zip(known.controls, offs, drawn, strict=True)
-    ]
+        return None
+    of_one_lamp = [one for one in known.controls if one.lamp == known.controls[-1].lamp]
+    drawing = days_drawn([Day(day_words(one.day), one.off_stops, one.sd_stops) for one in of_one_lamp]) if len(of_one_lamp) > 1 else ""
+    return HistoryShown(
+        told=history_told(known.controls),
+        drawing=mark_safe(drawing),  # noqa: S308 (drawn by report/days.py from numbers and days)
+        sheets=[_control(one) for one in known.controls],
+    )
+
+
+def _control(one: Control) -> ControlShown:
+    return ControlShown(one.sheet, day_words(one.day), one.lamp, f"{one.ei:.2f}", f"{stops(one.off_stops)} ± {one.sd_stops:.2f}")

@@ -223,9 +223,14 @@ def one_sheet(request: HttpRequest, number: str) -> HttpResponse:  # noqa: ARG00
 
 
 @api.get("papers/{name}", response={200: dict[str, Any], **REFUSED}, summary="What own sheets say of a paper.", operation_id="paper-known")
-def one_paper(request: HttpRequest, name: str, process: Literal["direct positive", "negative"] = "direct positive") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
-    """Its curve, its evidence and its index."""
-    return JsonResponse(document(paper_known(name, process)))
+def one_paper(
+    request: HttpRequest,  # noqa: ARG001 (ninja's shape)
+    name: str,
+    process: Literal["direct positive", "negative"] = "direct positive",
+    fresh_baths: bool = False,  # noqa: FBT001, FBT002 (ninja's shape)
+) -> HttpResponse:
+    """Its curve, its evidence, its control step sheets and the forecast; for the baths as they stand, or for baths mixed afresh."""
+    return JsonResponse(document(paper_known(name, process, fresh_baths=fresh_baths)))
 
 
 @api.get("openapi.json", include_in_schema=False)

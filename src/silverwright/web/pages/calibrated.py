@@ -1,4 +1,4 @@
-"""What comes of a scan: a scanner's calibration with the miss of every step, or the curve of a sheet that was read from it."""
+"""What comes of a scan: a scanner's calibration with the miss of every step, and what is left out of it; or the curve of a sheet read from it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -8,8 +8,9 @@ from typing import Any, Final
 from django.conf import settings
 from django.utils.safestring import SafeString, mark_safe
 
+from silverwright.asking.operation import Remark
 from silverwright.book.models import Calibration, Curve, Scan
-from silverwright.book.scans import newest_calibration
+from silverwright.book.scans import StepKnown, newest_calibration, steps_known
 from silverwright.errors import Fault
 from silverwright.report.curve import curve_chart, picture_of
 from silverwright.report.draw import svg
@@ -25,12 +26,26 @@ DRAWN: Final = Path(settings.SILVERWRIGHT_HOME) / "drawn"  # drawings by their c
 
 @dataclass(frozen=True, slots=True)
 class StepLine:
-    """One step of the tablet: its known density, and by how much the others miss it."""
+    """One step of the tablet: its known density, by how much the others miss it, and what is to be said of it."""
 
     number: int
     tone: SafeString
     density: str
     miss: str
+    says: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The calibration that counts for a scanner."""
+
+    scanner: str
+    miss: str
+    when: str
+    steps: list[StepLine]
+    notes: list[Remark]
+    scan: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +60,8 @@ def calibrated(scan: Scan, typed: Mapping[str, str], faults: Mapping[str, Fault]
     """For a step tablet: the form that calibrates, and the calibration that stands; nothing for other scans."""
     if scan.shows != "step tablet":
         return {"tablet": None}
-    newest = scan.calibrations.filter(archived_at=None).select_related("answer").first()
-    last = newest or newest_calibration(scan.scanner)
+    last = newest_calibration(scan.scanner)
+    newest = last if last and last.scan_id == scan.pk else None
     form = find_deed("calibrate").form
     there = {"densities": " ".join(f"{step['density']:g}" for step in last.steps)} if last else {}
     if newest and newest.answer.question.get("turned"):
@@ -58,22 +73,39 @@ def calibrated(scan: Scan, typed: Mapping[str, str], faults: Mapping[str, Fault]
             "fields": form_fields(form, sent(form, {**there, **typed}), faults, wanted),
             "turn": "turned" in faults,
             "others": [fault for name, fault in faults.items() if name not in wanted],
-            "steps": _steps(newest) if newest else [],
-            "miss": f"{newest.largest_miss:.3f}" if newest else "",
-            "when": short_day(newest.calibrated_at) if newest else "",
-            "notes": kept_notes(newest.answer.answer) if newest else [],
+            "standing": standing(newest) if newest else None,
         }
     }
 
 
-def _steps(calibration: Calibration) -> list[StepLine]:
-    """The steps that were used, each with the miss that it had when it was left out."""
-    document = calibration.answer.answer
-    rows = zip(document.get("steps_used", ()), document.get("step_density", ()), document.get("step_misses", ()), strict=False)
-    return [StepLine(int(number), mark_safe(swatch(density)), f"{density:.2f}", _signed(miss)) for number, density, miss in rows]  # noqa: S308 (drawn from numbers)
+def standing(calibration: Calibration) -> Standing:
+    """What a calibration says, step by step."""
+    return Standing(
+        scanner=str(calibration.scanner),
+        miss=f"{calibration.largest_miss:.3f}",
+        when=short_day(calibration.calibrated_at),
+        steps=[_line(one) for one in steps_known(calibration)],
+        notes=kept_notes(calibration.answer.answer),
+        scan=str(calibration.scan or ""),
+    )
 
 
-def _signed(miss: float) -> str:
+def _line(step: StepKnown) -> StepLine:
+    """A step; one that counts and is sound needs no word."""
+    says = f"left out: {step.reason}" if step.reason else "" if step.standing == "counts" else step.standing
+    return StepLine(
+        number=step.number,
+        tone=mark_safe(swatch(step.density)),  # noqa: S308 (drawn from a number)
+        density=f"{step.density:.2f}",
+        miss=_signed(step.miss_density),
+        says=says,
+        standing=step.standing.replace(" ", "-"),
+    )
+
+
+def _signed(miss: float | None) -> str:
+    if miss is None:
+        return ""
     shown = f"{miss:+.3f}"
     return "0.000" if shown[1:] == "0.000" else shown.replace("-", "\N{MINUS SIGN}")
 

@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Rests
-from silverwright.book.queries import last_exposure, names
+from silverwright.book.queries import last_metered, names
 from silverwright.errors import BadQuestion, Fault
 from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.vocabulary import FOCAL_MM
@@ -106,8 +106,8 @@ def camera(request: HttpRequest) -> HttpResponse:
 
 
 def last_time() -> dict[str, str]:
-    """What stood on the Camera for the newest exposure in the book; what its things know is left to them, so that another lens brings its own."""
-    exposure = last_exposure()
+    """What stood on the Camera for the newest metered exposure in the book; what its things know is left to them, so that another lens brings its own."""
+    exposure = last_metered()
     if exposure is None:
         return {}
     in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}

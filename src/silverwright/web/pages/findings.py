@@ -79,7 +79,7 @@ def page(request: HttpRequest) -> HttpResponse:
     context: dict[str, object] = {"done": recorded(request), "key": secrets.token_urlsafe(12), "paper": paper, "process": process}
     if paper is None:
         return render(request, "findings.html", context)
-    coming = coming_of(typed, told_by(paper, process).light)
+    coming = coming_of(typed, told_by(paper, process))
     known = paper_known(paper.name, process, coming)
     curve = _curve(known, sheet)
     read = curve.step_sheet if curve else getattr(sheet, "step_sheet", None)
@@ -94,15 +94,18 @@ def page(request: HttpRequest) -> HttpResponse:
         "evidence": evidence_shown(known.told),
         "controls": controls_shown(known),
         "long": _long(known),
-        "camera": f"/camera?{urlencode(_at_the_camera(paper, process, coming))}",
+        "camera": f"/camera?{urlencode(_at_the_camera(known, coming))}",
         "waiting": _waiting(paper, process),
     }
     return render(request, "findings.html", context)
 
 
-def _at_the_camera(paper: Paper, process: str, coming: Next) -> dict[str, str]:
-    """What of it the camera is told."""
-    return {"paper": paper.name, "process": process} | ({} if coming.tone == "mid-grey" else {"reading_tone": coming.tone})
+def _at_the_camera(known: PaperKnown, coming: Next) -> dict[str, str]:
+    """What of it the camera is told; it asks by itself for the baths as they stand, so the EI for fresh ones is brought along."""
+    tone = {} if coming.tone == "mid-grey" else {"reading_tone": coming.tone}
+    ei, sd = known.next.paper_ei.value or 0.0, known.next.sd_stops.value or 0.0
+    fresh = {"paper_ei": f"{ei:.3g}", "paper_ei_sd_stops": f"{sd:.2f}"} if coming.fresh_baths else {}
+    return {"paper": known.paper.name, "process": known.process} | tone | fresh
 
 
 def _sheet(number: str) -> Sheet:
@@ -222,12 +225,14 @@ def _patches(step_sheet: StepSheet | None) -> list[Patch]:
 def _long(known: PaperKnown) -> dict[str, object]:
     """How long exposures are lengthened: by own tests, or by our first guess; and what the sheets make of it."""
     tests = [(SECOND.show(one["metered_s"]), SECOND.show(one["needed_s"])) for one in known.told.points]
-    learnt = f"{known.next.exponent.value:.2f} ± {known.next.exponent_sd.value:.2f}, one standard deviation" if known.told.gives_ei else ""
+    threshold_s = fact("reciprocity", "paper_threshold").value
+    tells = any(row.get("time_s", 0.0) > threshold_s for row in known.told.rows)
+    learnt = f"{known.next.exponent.value:.2f} ± {known.next.exponent_sd.value:.2f}, one standard deviation" if known.told.gives_ei and tells else ""
     return {
         "tests": tests,
         "learnt": learnt,
         "exponent": fact("reciprocity", "paper_exponent"),
-        "threshold": SECOND.show(fact("reciprocity", "paper_threshold").value),
+        "threshold": SECOND.show(threshold_s),
         "href": f"/book/do/reciprocity-test?{urlencode({'paper': known.paper.name})}",
     }
 

@@ -9,7 +9,7 @@ from django.shortcuts import render
 from django.utils.timezone import now
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
-from silverwright.book.queries import FirstPage, SheetLine, first_page
+from silverwright.book.queries import FirstPage, SheetLine, first_page, paper_known
 from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
 from silverwright.web.example import BESIDE
@@ -76,7 +76,9 @@ def _next(found: FirstPage) -> dict[str, object] | None:
 
     asked = ask(last_time() or {"paper": found.paper.name})
     if asked.planned is None:
-        return {"paper": found.paper, "href": address("/camera", asked.state)}
+        known = paper_known(found.paper.name, found.process).next
+        index = figure("paper_ei", PAPER_EI, known.paper_ei)
+        return {"paper": found.paper, "href": address("/camera", asked.state), "figures": [index], "known": known.rests_on}
     index = index_figure(asked.planned)
     return {
         "paper": found.paper,

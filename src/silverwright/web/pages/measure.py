@@ -73,7 +73,7 @@ class ScannerLine:
 def page(request: HttpRequest) -> HttpResponse:
     """The scans and the form for new ones; a form that is sent, by a person or by the page's own script, is carried out."""
     if request.method != "POST":
-        return kept(request) if live(request) else _page(request, sent(find_deed("scan").form, sent_text(request.GET)), ())
+        return kept(request) if live(request) else _page(request, sent(find_deed("scan").form, _only_scanner() | sent_text(request.GET)), ())
     typed = sent_text(request.POST)
     found = sent(find_deed("scan").form, typed)
     outcomes = [_hand_in(found, one) for one in _arrived(request)] or [Outcome("", faults=(Fault("file", "", NO_FILE),))]
@@ -82,6 +82,12 @@ def page(request: HttpRequest) -> HttpResponse:
     if all(one.done for one in outcomes):
         return _there(outcomes)
     return _page(request, found, outcomes, status=422)
+
+
+def _only_scanner() -> dict[str, str]:
+    """Who has one scanner need not choose it."""
+    known = names("scanner")
+    return {"scanner": known[0]} if len(known) == 1 else {}
 
 
 def work(request: HttpRequest) -> HttpResponse:

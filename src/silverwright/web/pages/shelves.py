@@ -14,8 +14,10 @@ from silverwright.book.find import called, find_thing
 from silverwright.book.models import Holder, HolderSide, Lot, Paper, Scanner
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import gear, sides, thing_history
+from silverwright.book.scans import newest_calibration
 from silverwright.errors import UnknownName
 from silverwright.web.changes import Told, told_changes
+from silverwright.web.pages.calibrated import standing as standing_of
 from silverwright.web.recorded import recorded, thing_href
 from silverwright.web.when import short_day
 from silverwright.workshop.correct import correctable, standing
@@ -108,7 +110,7 @@ SHELVES: Final = (
         "scanners",
         "Scanners",
         "What do I scan with?",
-        "A calibration by a step tablet turns its numbers into scan density; it stands under Measure.",
+        "A calibration by a step tablet turns its numbers into scan density; it stands with each of them.",
         "Enter a scanner",
         "No scanner is in the book yet. With one, scans of sheets give densities once a step tablet has calibrated it.",
     ),
@@ -160,6 +162,7 @@ def thing(request: HttpRequest, slug: str, name: str) -> HttpResponse:
     """One thing: what the book says of it, and everything that was changed on it."""
     here = _shelf(slug)
     found = find_thing(here.kind, name)
+    calibration = newest_calibration(found) if isinstance(found, Scanner) else None
     context = {
         "shelf": here,
         "done": recorded(request),
@@ -168,6 +171,7 @@ def thing(request: HttpRequest, slug: str, name: str) -> HttpResponse:
         "facts": facts_of(here.kind, found),
         "remarks": standing(here.kind, found).get("remarks", ""),
         "changes": _changes(here.kind, found),
+        "calibration": standing_of(calibration) if calibration else None,
         "key": secrets.token_urlsafe(12),
     }
     return render(request, "thing.html", context)
@@ -202,7 +206,8 @@ def _links(found: Kept) -> tuple[tuple[str, str], ...]:
     if isinstance(found, Paper):
         return (("What is known of it", f"/findings?{urlencode({'paper': found.name})}"), ("Its sheets", f"/book?{urlencode({'paper': found.name})}"))
     if isinstance(found, Scanner):
-        return (("Its calibration", "/measure"), ("Hand in a scan", f"/measure?{urlencode({'scanner': found.name})}"))
+        tablet = urlencode({"scanner": found.name, "shows": "step tablet"})
+        return (("Calibrate it", f"/measure?{tablet}"), ("Hand in a scan", f"/measure?{urlencode({'scanner': found.name})}"))
     if isinstance(found, Lot):
         return (("Load a sheet from it", f"/book/do/load?{urlencode({'lot': found.name})}"),)
     return ()

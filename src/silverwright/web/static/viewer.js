@@ -31,6 +31,7 @@
   })
   let size = null
   let held = null
+  let loupe = null
   let past = []
 
   // ---- percent of the scan to places on the screen, and back ----
@@ -88,14 +89,25 @@
     all: () => places.rows().map(row => ["x", "y"].map(axis => parseFloat(row.querySelector(`[name$=${axis}_percent]`).value.replace(",", ".")))),
     put(found) { places.rows().forEach((row, place) => ["x", "y"].forEach((axis, at) => { row.querySelector(`[name$=${axis}_percent]`).value = String(Math.round(found[place][at] * 1e3) / 1e3) })) },
     label: (place, [x, y]) => `Place ${place + 1}: ${x.toFixed(1)} % across, ${y.toFixed(1)} % down`,
-    says: place => `Place in hand: ${place + 1}. Arrow keys move it by one pixel, with Shift by ten; Delete takes it away.`,
+    says: place => `Place in hand: ${place + 1}. Arrow keys move it by one pixel, with Shift by ten; plus and minus change its size, as does the square beside it; Delete takes it away.`,
     low: 0, high: 100,
   }
 
+  // How large a place is, and the square beside the one in hand by which that is changed.
+  const SMALLEST_PX = 4 // of the scan, each way: sixteen pixels are the fewest that are measured
+  const LARGER = 1.1
+  const sizeOf = place => ["width", "height"].map(name => parseFloat(places.rows()[place].querySelector(`[name$=${name}_percent]`).value.replace(",", ".")) || 2)
+  function resize(place, wanted) {
+    ["width", "height"].forEach((name, at) => {
+      const least = Math.max(0.1, SMALLEST_PX / (at ? size.y : size.x) * 100)
+      places.rows()[place].querySelector(`[name$=${name}_percent]`).value = String(Math.round(Math.min(100, Math.max(least, wanted[at])) * 1e3) / 1e3)
+    })
+    redraw()
+  }
+
   function drawPlaces(found) {
-    const rows = places.rows()
     found.forEach(([x, y], place) => {
-      const [wide, high] = ["width", "height"].map(name => (parseFloat(rows[place].querySelector(`[name$=${name}_percent]`).value.replace(",", ".")) || 2) / 2)
+      const [wide, high] = sizeOf(place).map(one => one / 2)
       const box = [[x - wide, y - high], [x + wide, y - high], [x + wide, y + high], [x - wide, y + high]]
       outline(box, "cell-b")
       outline(box, "cell")
@@ -141,7 +153,7 @@
     held = null
     reading.hidden = true
     changed()
-    const left = handles.querySelectorAll("button")
+    const left = grips()
     if (left.length) left[Math.min(place, left.length - 1)].focus()
   }
 
@@ -184,57 +196,121 @@
     }
   }
 
+  const grips = () => [...handles.querySelectorAll("[data-mark]")]
   function place(found) {
-    while (handles.children.length > found.length) handles.lastChild.remove()
-    while (handles.children.length < found.length) handles.append(handle(handles.children.length))
+    const there = grips()
+    while (there.length > found.length) there.pop().remove()
+    while (there.length < found.length) {
+      there.push(handle(there.length))
+      handles.append(there[there.length - 1])
+    }
     found.forEach((point, at) => {
-      const one = handles.children[at], where = onScreen(point)
-      one.style.transform = `translate(${where.x.toFixed(1)}px, ${where.y.toFixed(1)}px)`
-      one.setAttribute("aria-label", marks.label(at, point))
-      one.setAttribute("aria-pressed", String(held === at))
+      put(there[at], onScreen(point))
+      there[at].setAttribute("aria-label", marks.label(at, point))
+      there[at].setAttribute("aria-pressed", String(held === at))
     })
+    if (marks === places) placeSizer(found, there)
+    magnify(found)
+  }
+  const put = (one, where) => { one.style.transform = `translate(${where.x.toFixed(1)}px, ${where.y.toFixed(1)}px)` }
+
+  // The square stands off the corner of a small place, or a finger could not tell it from the place itself.
+  const OFF_PX = 44
+  const edgeOf = (at, [x, y]) => {
+    const middle = onScreen([x, y]), corner = onScreen([x + sizeOf(at)[0] / 2, y + sizeOf(at)[1] / 2])
+    const out = { x: Math.max(corner.x - middle.x, OFF_PX), y: Math.max(corner.y - middle.y, OFF_PX) }
+    const side = { x: middle.x + out.x + OFF_PX / 2 > deep.clientWidth ? -1 : 1, y: middle.y + out.y + OFF_PX / 2 > deep.clientHeight ? -1 : 1 }
+    const off = { x: middle.x + side.x * out.x, y: middle.y + side.y * out.y }
+    return { off, side, corner: [x + side.x * sizeOf(at)[0] / 2, y + side.y * sizeOf(at)[1] / 2] }
+  }
+  function placeSizer(found, there) {
+    sizer.hidden = held === null || held >= found.length
+    if (sizer.hidden) return
+    if (there[held].nextSibling !== sizer) there[held].after(sizer)
+    const { off, corner } = edgeOf(held, found[held])
+    const [wide, high] = sizeOf(held)
+    put(sizer, off)
+    sizer.setAttribute("aria-label", `Size of place ${held + 1}: ${wide.toFixed(1)} % wide, ${high.toFixed(1)} % high`)
+    const from = onScreen(corner)
+    shape("polyline", { points: `${from.x.toFixed(1)},${from.y.toFixed(1)} ${off.x.toFixed(1)},${off.y.toFixed(1)}`, class: "edge" })
+  }
+
+  // The loupe shows what is under the hand while it drags, and what the keys move while they have the focus.
+  let dragged = null
+  let byKeys = true // a focus that no hand has set
+  addEventListener("pointerdown", () => { byKeys = false }, true)
+  addEventListener("keydown", () => { byKeys = true }, true)
+  function magnify(found) {
+    const by = dragged || (byKeys && handles.contains(document.activeElement) ? document.activeElement : null)
+    if (!by || held === null || held >= found.length) return loupe.hide()
+    const point = by === sizer ? edgeOf(held, found[held]).corner : found[held]
+    loupe.show(viewer.viewport.imageToViewportCoordinates(point[0] / 100 * size.x, point[1] / 100 * size.y), onScreen(point))
   }
 
   // ---- moving ----
-  function handle(at) {
+  // Whatever can be dragged and moved by keys: where it stands, and what a move of so many pixels on the screen, or of the scan, does to it.
+  function grip(name, { begin, drag, key }) {
     const one = document.createElement("button")
     one.type = "button"
-    one.className = "handle"
+    one.className = name
     let from = null
-    one.addEventListener("focus", () => { hold(at); show(at) })
+    one.addEventListener("blur", redraw)
     one.addEventListener("pointerdown", event => {
       remember()
       one.setPointerCapture(event.pointerId)
-      from = { x: event.clientX, y: event.clientY, mark: onScreen(marks.all()[at]) }
-      hold(at)
+      dragged = one
+      from = { x: event.clientX, y: event.clientY, state: begin() }
       one.focus({ preventScroll: true })
+      redraw()
       event.preventDefault()
     })
     one.addEventListener("pointermove", event => {
-      if (!from) return
-      move(at, inScan(from.mark.x + event.clientX - from.x, from.mark.y + event.clientY - from.y))
+      if (from) drag(from.state, event.clientX - from.x, event.clientY - from.y)
     })
     for (const kind of ["pointerup", "pointercancel"]) one.addEventListener(kind, () => {
+      dragged = null
       if (from) changed()
       from = null
     })
     one.addEventListener("keydown", event => {
       const step = event.shiftKey ? BIG_STEP : 1
       const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[event.key]
-      if (by) {
+      if (by || (marks === places && ["+", "=", "-"].includes(event.key))) {
         event.preventDefault()
         if (!event.repeat) remember()
-        const [x, y] = marks.all()[at]
-        move(at, [x + by[0] / size.x * 100, y + by[1] / size.y * 100])
+        if (by) key(by[0] / size.x * 100, by[1] / size.y * 100)
+        else resize(held, sizeOf(held).map(one => event.key === "-" ? one / LARGER : one * LARGER))
         changed()
       }
       if (marks === places && (event.key === "Delete" || event.key === "Backspace")) {
         event.preventDefault()
-        removePlace(at)
+        removePlace(held)
       }
     })
     return one
   }
+
+  function handle(at) {
+    const one = grip("handle", {
+      begin() { hold(at); return onScreen(marks.all()[at]) },
+      drag: (mark, x, y) => move(at, inScan(mark.x + x, mark.y + y)),
+      key(x, y) { const [left, top] = marks.all()[at]; move(at, [left + x, top + y]) },
+    })
+    one.dataset.mark = String(at)
+    one.addEventListener("focus", () => { hold(at); show(at) })
+    return one
+  }
+
+  const sizer = grip("handle size", {
+    begin() { const [x, y] = places.all()[held]; return { side: edgeOf(held, [x, y]).side, size: sizeOf(held) } },
+    drag(began, x, y) {
+      const whole = onScreen([100, 100]), none = onScreen([0, 0])
+      resize(held, [began.size[0] + 2 * began.side.x * x / (whole.x - none.x) * 100, began.size[1] + 2 * began.side.y * y / (whole.y - none.y) * 100])
+    },
+    key: (x, y) => resize(held, [sizeOf(held)[0] + 2 * x, sizeOf(held)[1] + 2 * y]),
+  })
+  sizer.hidden = true
+  sizer.addEventListener("focus", redraw)
 
   function move(at, [x, y]) {
     const found = marks.all()
@@ -316,6 +392,7 @@
     stage.dataset.zoom = "yes"
     stage.style.height = `${Math.round(Math.min(innerHeight * 0.68, 640, Math.max(240, stage.clientWidth * size.y / size.x)))}px`
     stage.append(over, handles)
+    loupe = window.loupe(stage, root.dataset.tiles, viewer)
     root.querySelector(".tools").hidden = false
     viewer.viewport.goHome(true)
     redraw()
