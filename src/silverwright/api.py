@@ -117,14 +117,14 @@ def story(number: str) -> "Story":
         return queries.sheet_story(number)
 
 
-def paper(name: str, process: str = "direct positive") -> "PaperKnown":
-    """What own sheets say of a paper: `paper("RC paper, grade 2").index`."""
+def paper(name: str, process: str = "direct positive", *, fresh_baths: bool = False) -> "PaperKnown":
+    """What own sheets say of a paper: `paper("RC paper, grade 2").next.paper_ei`; for the baths as they stand, or for baths mixed afresh."""
     open_book()
     from silverwright.book import queries
     from silverwright.book.trouble import plain_trouble
 
     with plain_trouble():
-        return queries.paper_known(name, process)
+        return queries.paper_known(name, process, fresh_baths=fresh_baths)
 
 
 __all__ = ["CATALOGUE", "ask", "densities", "do", "find", "keep_file", "open_book", "paper", "plan", "sheets", "story"]

@@ -38,6 +38,7 @@ class Note(StrEnum):
     EVIDENCE_DISAGREES = "evidence-disagrees"
     WHICH_DISAGREES = "which-disagrees"
     SLOW_SAMPLER = "slow-sampler"
+    BATHS_COUNTED = "baths-counted"
     NEWEST_SHEETS = "newest-sheets"
     SCAN_DENSITY = "scan-density"
     NO_FILTER_NUMBER = "no-filter-number"
@@ -209,7 +210,15 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "deviations. Look at its reading, time and baths; leave it out if you know why."
         ),
     ),
-    Note.SLOW_SAMPLER: ("know", "Only {draws} of the quick draws counted: the slower sampler was used."),
+    Note.SLOW_SAMPLER: ("know", "These sheets leave several curves possible: they were weighed the slow way. Nothing is to be done about it."),
+    Note.BATHS_COUNTED: (
+        "know",
+        (
+            "The next sheet counts as number {nth} through these baths ({batch}): by now they have lost about {lost} stop of speed. Mixed "
+            "afresh? Say so on Findings, beside “Baths” (--fresh-baths on the command line), and give them a name of their own when the sheet is "
+            "processed: counting then begins anew."
+        ),
+    ),
     Note.NEWEST_SHEETS: ("know", "The newest {kept} sheets are used; {left} older ones say little of the next."),
     Note.SCAN_DENSITY: ("know", "Off a flatbed this is a scan density: its lamp stands on one or two sides, not all round as the standard asks."),
     Note.AT_THE_TRAYS: (

@@ -71,12 +71,18 @@ def _told(paper: int, process: str, _newest_act: object) -> Told:
     sheets = [sheet for sheet in _sheets(paper) if process_of(sheet) == process]
     batches = batches_of_all(process)
     pieces = [piece for sheet in sheets for piece in _pieces(sheet, circumstances(sheet, batches))]
-    last = max(sheets, key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
+    last = max((one for one in sheets if not _is_control(one)), key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
     points = own_points(Paper.objects.get(pk=paper))
     if last is None:
         return Told(tuple(pieces), points)
     among = circumstances(last, batches)
     return Told(tuple(pieces), points, next_to(among, batches), among.light)
+
+
+def _is_control(sheet: Sheet) -> bool:
+    """Whether it lay under a fixed lamp: its light is not the one that the next picture will have."""
+    read: StepSheet | None = getattr(sheet, "step_sheet", None)
+    return read is not None and read.lamp_id is not None
 
 
 def _sheets(paper: int) -> list[Sheet]:

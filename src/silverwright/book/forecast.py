@@ -5,27 +5,41 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
+from django.utils.timezone import localtime
+
 from silverwright.book.circumstances import NOT_NAMED
-from silverwright.book.evidence import Piece, Told
+from silverwright.book.evidence import Told
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 
+FRESH: Final = "mixed afresh"
 MOST_REMEMBERED: Final = 64  # our judgement: every paper, tone and light of a day; a forecast is asked again at every letter that somebody types
 
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """What is known of the next sheet: which tone the reading is of, the light, the day, and how well the light's colour was measured."""
+    """
+    What is known of the next sheet: which tone the reading is of, the light, the day, and how well the light's colour was measured.
+
+    `fresh_baths` says that the baths were mixed afresh: they are no bath that was used before, and no sheet has gone through them.
+    """
 
     tone: str = "mid-grey"
     light: str = ""
     day: str = ""
     light_sd_stops: float | None = None
+    fresh_baths: bool = False
 
     @property
     def fields(self) -> dict[str, Any]:
         """As fields of the question; what nobody knows is left out."""
         told = {"tone": self.tone, "light": self.light or NOT_NAMED, "day": self.day, "light_sd_stops": self.light_sd_stops}
-        return {name: value for name, value in told.items() if value not in ("", None)}
+        fresh = {"batch": FRESH, "age": 0} if self.fresh_baths else {}
+        return fresh | {name: value for name, value in told.items() if value not in ("", None)}
+
+
+def unasked(told: Told) -> Next:
+    """The next sheet as long as nobody says more: today's, in the light of the last picture. Every door asks it like this."""
+    return Next(light=told.light, day=localtime().date().isoformat())
 
 
 def forecast(told: Told, process: str, coming: Next) -> NextAnswer:
@@ -38,24 +52,3 @@ def forecast(told: Told, process: str, coming: Next) -> NextAnswer:
 def _answer(asked: str) -> NextAnswer:
     answer: NextAnswer = NEXT.ask(json.loads(asked))
     return answer
-
-
-@dataclass(frozen=True, slots=True)
-class Control:
-    """A control step sheet: its day, its lamp, and the index that it speaks for by itself."""
-
-    sheet: str
-    day: str
-    lamp: str
-    ei: float
-
-
-def control_history(told: Told, process: str) -> tuple[Control, ...]:
-    """The control step sheets, the oldest first: what a day, or a tired bath, does to the paper."""
-    pieces = sorted((one for one in told.pieces if one.control and one.counts), key=lambda one: (one.day, one.sheet))
-    return tuple(Control(one.sheet, one.day, one.light, _alone(one, told, process)) for one in pieces)
-
-
-def _alone(piece: Piece, told: Told, process: str) -> float:
-    """The index of one step sheet, as if it were the only one."""
-    return forecast(Told((piece,), told.points), process, Next(light=piece.light)).paper_ei.value or 0.0

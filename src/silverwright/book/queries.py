@@ -1,16 +1,18 @@
 """Reading the book: what pages, command line, HTTP and Python show of it. Nothing here changes anything."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
 
+from silverwright.book.controls import Control, control_history
 from silverwright.book.evidence import Told, told_by
 from silverwright.book.files import VIEWS
 from silverwright.book.find import BY_NAME, NAMED, find_thing
-from silverwright.book.forecast import Control, Next, control_history, forecast
+from silverwright.book.forecast import Next, forecast, unasked
 from silverwright.book.life import process_of, processings_of
+from silverwright.book.metered import READINGS
 from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
 from silverwright.book.story import Change, changes_of
@@ -113,7 +115,7 @@ def first_page() -> FirstPage:
     newest = last_exposure()
     paper = newest.sheet.paper if newest else Paper.objects.filter(archived_at=None).order_by("-pk").first()
     return FirstPage(
-        last=_lines(told[:LAST_SHEETS]),
+        last=_lines(told.exclude(pk__in=_controls())[:LAST_SHEETS]),
         to_process=_lines(told.filter(state="exposed")),
         to_measure=_lines(told.filter(state="processed")),
         sides=sides(),
@@ -122,10 +124,27 @@ def first_page() -> FirstPage:
     )
 
 
+def _controls() -> QuerySet[Any, int]:
+    """Control step sheets, and what was cut into them: they have their place on Findings."""
+    read = StepSheet.objects.filter(lamp__isnull=False, archived_at=None)
+    return Sheet.objects.filter(Q(step_sheet__in=read) | Q(pieces__step_sheet__in=read)).values_list("pk", flat=True)
+
+
 def last_exposure() -> Exposure | None:
     """The newest exposure of a sheet that is not archived."""
+    return _exposures().last()
+
+
+def last_metered() -> Exposure | None:
+    """The newest exposure with a reading, of the paper that was used last; a step sheet has none. Without one, the newest exposure."""
+    newest = last_exposure()
+    of_paper = _exposures().filter(sheet__paper=newest.sheet.paper).reverse() if newest else ()
+    return next((one for one in of_paper if set(READINGS) & set(one.scene)), newest)
+
+
+def _exposures() -> QuerySet[Exposure]:
     found = Exposure.objects.filter(archived_at=None, sheet__archived_at=None)
-    return found.select_related("sheet__paper", "camera", "lens", "light", "meter").order_by("exposed_at", "pk").last()
+    return found.select_related("sheet__paper", "camera", "lens", "light", "meter").order_by("exposed_at", "pk")
 
 
 def sheet_story(number: str) -> Story:
@@ -170,13 +189,13 @@ def names(kind: str) -> tuple[str, ...]:
     return tuple(BY_NAME[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]
 
 
-def paper_known(name: str, process: str = "direct positive", coming: Next | None = None) -> PaperKnown:
-    """What own sheets say of a paper, for the next sheet, in the light of the last one unless said; `UnknownName` without such a paper."""
+def paper_known(name: str, process: str = "direct positive", coming: Next | None = None, *, fresh_baths: bool = False) -> PaperKnown:
+    """What own sheets say of a paper, for the next sheet, today and in the light of the last one unless said; `UnknownName` without such a paper."""
     paper = find_thing("paper", name)
     assert isinstance(paper, Paper)  # noqa: S101 (the kind says so)
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     told = told_by(paper, process)
-    answer = forecast(told, process, coming or Next(light=told.light))
+    answer = forecast(told, process, coming or replace(unasked(told), fresh_baths=fresh_baths))
     newest = tuple(curves.select_related("answer", "step_sheet__sheet"))
     return PaperKnown(paper, process, told, answer, control_history(told, process), newest)
 

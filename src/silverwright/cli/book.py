@@ -2,12 +2,13 @@
 
 import json as json_text
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from silverwright.cli.fields import option_name
-from silverwright.cli.told import pairs, tell, telling
+from silverwright.cli.told import WIDE, pairs, tell, telling
 
 if TYPE_CHECKING:
     from silverwright.book.evidence import Piece
@@ -61,7 +62,7 @@ def tell_story(*, number: str, json: bool) -> None:
     told(found, as_json=json, people=_story)
 
 
-def tell_paper(*, name: str, process: str, json: bool) -> None:
+def tell_paper(*, name: str, process: str, fresh_baths: bool, why: bool, json: bool) -> None:
     """What own sheets say of a paper."""
     from silverwright.book.opening import open_book
 
@@ -69,15 +70,21 @@ def tell_paper(*, name: str, process: str, json: bool) -> None:
         open_book()
         from silverwright.book import queries
 
-        found = queries.paper_known(name, process)
-    told(found, as_json=json, people=_known)
+        found = queries.paper_known(name, process, fresh_baths=fresh_baths)
+    told(found, as_json=json, people=partial(_known, why=why))
 
 
-def _known(known: "PaperKnown") -> str:
+def _known(known: "PaperKnown", *, why: bool) -> str:
+    from silverwright.book.controls import history_told
+    from silverwright.questions.doubts import BEHIND_WHY, doubts_told
+
     rows = [(f"{one.evidence}, sheet {one.sheet}", _says(one)) for one in known.told.pieces]
     head = f"{known.paper}, {known.process}"
     nothing = "Your own sheets say nothing of it yet: enter a step sheet, or say how a sheet looks."
-    return "\n\n".join([head, pairs(rows) or nothing, tell(known.next)])
+    controls = "\n".join(("Control step sheets", *(f"  {one}" for one in history_told(known.controls)))) if known.controls else ""
+    doubts = "\n".join(("Why so unsure", *(click.wrap_text(one, WIDE, "  ", "  ") for one in doubts_told(known.next)))) if why else ""
+    answer = tell(known.next, without=() if why else BEHIND_WHY)
+    return "\n\n".join(part for part in (head, pairs(rows) or nothing, controls, answer, doubts) if part)
 
 
 def _says(one: "Piece") -> str:
@@ -169,6 +176,8 @@ def _commands() -> Mapping[str, click.Command]:
         params=[
             click.Argument(["name"], metavar="PAPER"),
             click.Option(["--process"], type=PROCESSES, default="direct positive", help="In which process; direct positive unless you say."),
+            click.Option(["--fresh-baths"], is_flag=True, help="The next sheet goes through baths that were mixed afresh."),
+            click.Option(["--why"], is_flag=True, help="With every doubt, and what each is for."),
             JSON_OPTION,
         ],
         callback=tell_paper,

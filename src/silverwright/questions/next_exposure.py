@@ -42,6 +42,8 @@ if TYPE_CHECKING:
 SEED: Final = 1  # our judgement: any number does; always the same one, so that the same sheets give the same answer
 PERCENT: Final = 80  # our judgement: the limits of this house
 SHOWN_STOPS: Final = 0.005  # our judgement: less does not show in two digits
+SHOWN_PERCENT: Final = 1.0  # our judgement: a chance is told as so many of 100
+OLD_BATHS: Final = 5  # our judgement: from so many sheets on a bath has lost a fifth of a stop, by the usual loss of each
 PLURALS: Final = {
     "step sheet": ("step sheet", "step sheets"),
     "control": ("control step sheet", "control step sheets"),
@@ -113,7 +115,11 @@ class NextAnswer(Answer):
     bracket_s: Annotated[Sequence[float], BRACKET_S] = ()
     rests_on: Annotated[str, Words(help="What the EI rests on.", example="1 step sheet, 2 verdicts")]
     narrows: Annotated[
-        Sequence[str], Plain(help="What would narrow it most, and to what.", example="A control step sheet today: ±0.38 to ±0.25 stop.")
+        Sequence[str],
+        Plain(
+            help="What would narrow it most, and what one sheet gains by it.",
+            example="A control step sheet under a fixed lamp on the same day: one sheet right 68 of 100 instead of 61.",
+        ),
     ]
     effective_draws: Annotated[Estimate, EFFECTIVE_DRAWS]
     sampler: Annotated[str, Words(help="How the likely curves were drawn.", example="importance")]
@@ -223,7 +229,7 @@ def _line(what: str, amount: float, doubt: float, said: tuple[str, Rests]) -> Li
 
 
 def _narrows(question: NextQuestion, known: "Known", coming: "Coming", found: "Forecast") -> tuple[str, ...]:
-    """What would be left of the doubt, best first; what brings nothing that shows is not said."""
+    """How often one sheet would be right then, best first; what brings nothing that shows is not said."""
     from dataclasses import replace
 
     from silverwright.sensitometry.darkroom import Patch
@@ -245,12 +251,9 @@ def _narrows(question: NextQuestion, known: "Known", coming: "Coming", found: "F
     own, near = coming.sheet_sd_stops, coming.near_stops
     was, said = chance_within(sqrt(now**2 + own**2), near), []
     for what, then in sorted(ways.items(), key=lambda way: way[1]):
-        if now - then > 2 * SHOWN_STOPS:
-            more = 100 * (chance_within(sqrt(then**2 + own**2), near) - was)
-            said.append(
-                f"{what}: the doubt of the EI from ±{now:.2f} to ±{then:.2f} stop, one sheet right "
-                f"{100 * found.one_sheet_share + more:.0f} of 100 instead of {100 * found.one_sheet_share:.0f}."
-            )
+        more = 100 * (chance_within(sqrt(then**2 + own**2), near) - was)
+        if more >= SHOWN_PERCENT:
+            said.append(f"{what}: one sheet right {100 * found.one_sheet_share + more:.0f} of 100 instead of {100 * found.one_sheet_share:.0f}.")
     return tuple(said)
 
 
@@ -268,7 +271,10 @@ def _notes(question: NextQuestion, known: "Known", names: tuple[str, ...], left:
         sheet = odd[1][:1].upper() + odd[1][1:] if free else f"Sheet {odd[1]}"
         notes.append(remark(Note.WHICH_DISAGREES, sheet=sheet, stops=STOP.show(abs(stops)), more=more, sd=f"{odd[0].deviation_sd:.1f}"))
     if known.draws.sampler == "slow":
-        notes.append(remark(Note.SLOW_SAMPLER, draws=f"{known.draws.effective_draws:.0f}"))
+        notes.append(remark(Note.SLOW_SAMPLER))
+    if question.age >= OLD_BATHS:
+        lost = question.age * float(known.draws.weights @ known.draws.believed.drift)
+        notes.append(remark(Note.BATHS_COUNTED, nth=f"{question.age + 1:.0f}", batch=question.batch or "not named", lost=f"{lost:.1f}"))
     if left:
         notes.append(remark(Note.NEWEST_SHEETS, kept=MOST_SHEETS, left=left))
     return notes
@@ -276,7 +282,7 @@ def _notes(question: NextQuestion, known: "Known", names: tuple[str, ...], left:
 
 NEXT: Final = Operation(
     name="sensitometry.next",
-    version=1,
+    version=2,
     asks="How do I expose the next sheet, by all that my sheets tell?",
     question=NextQuestion,
     answer=NextAnswer,

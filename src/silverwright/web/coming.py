@@ -9,8 +9,8 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Remark
 from silverwright.book import words
-from silverwright.book.evidence import Piece, Told
 from silverwright.book.controls import Control, day_words, history_told
+from silverwright.book.evidence import Piece, Told
 from silverwright.book.forecast import Next, unasked
 from silverwright.book.queries import PaperKnown
 from silverwright.questions.doubts import doubts_told

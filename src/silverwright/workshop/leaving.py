@@ -13,6 +13,8 @@ from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import ONE_LINE, WHOLE
 from silverwright.workshop.tablet_steps import leave_out_step, take_back_step
 
+MANY: Final = "scene patches"
+
 
 class TakeBackForm(Typed):
     """What shall count again."""
@@ -40,6 +42,11 @@ def _faults(given: Mapping[str, object]) -> list[Fault]:
     return [] if given.get("evidence") else [Fault("evidence", "", "Needed: what of the sheet?")]
 
 
+def _named(sheet: Sheet, form: TakeBackForm) -> str:
+    """`The verdict of sheet 26-018`; the scene's patches under the word that the pages have for them."""
+    return f"The {'metered places' if form.evidence == MANY else form.evidence} of sheet {sheet}"
+
+
 def _standing(doing: Doing[Any]) -> LeftOut | None:
     sheet: Sheet = doing.things["sheet"]
     return LeftOut.objects.filter(sheet=sheet, evidence=doing.form.evidence, archived_at=None).first()
@@ -52,7 +59,9 @@ def _leave_out(doing: Doing[LeaveOutForm]) -> Done:
     if (there := _standing(doing)) is not None:
         raise BadQuestion([Fault("sheet", sheet.number, f"It is left out already: {there.reason}.")])
     LeftOut.objects.create(sheet=sheet, evidence=form.evidence or "", reason=form.reason, left_out_at=doing.at)
-    return doing.done(("sheet", sheet.number), f"The {form.evidence} of sheet {sheet} does not count any more: {form.reason}.")
+    return doing.done(
+        ("sheet", sheet.number), f"{_named(sheet, form)} {'do' if form.evidence == MANY else 'does'} not count any more: {form.reason}."
+    )
 
 
 def _take_back(doing: Doing[TakeBackForm]) -> Done:
@@ -63,7 +72,7 @@ def _take_back(doing: Doing[TakeBackForm]) -> Done:
         raise BadQuestion([Fault("sheet", sheet.number, f"The {form.evidence} of sheet {sheet} was not left out.")])
     there.archived_at = doing.at
     there.save()
-    return doing.done(("sheet", sheet.number), f"The {form.evidence} of sheet {sheet} counts again.")
+    return doing.done(("sheet", sheet.number), f"{_named(sheet, form)} {'count' if form.evidence == MANY else 'counts'} again.")
 
 
 LEAVE_OUT: Final[Deed[Any]] = Deed(

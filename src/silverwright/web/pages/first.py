@@ -77,8 +77,12 @@ def _next(found: FirstPage) -> dict[str, object] | None:
     asked = ask(last_time() or {"paper": found.paper.name})
     if asked.planned is None:
         known = paper_known(found.paper.name, found.process).next
-        index = figure("paper_ei", PAPER_EI, known.paper_ei)
-        return {"paper": found.paper, "href": address("/camera", asked.state), "figures": [index], "known": known.rests_on}
+        return {
+            "paper": found.paper,
+            "href": address("/camera", asked.state),
+            "figures": [figure("paper_ei", PAPER_EI, known.paper_ei)],
+            "known": known.rests_on,
+        }
     index = index_figure(asked.planned)
     return {
         "paper": found.paper,
