@@ -76,6 +76,17 @@ def test_too_much_memory(tmp_path: Path, slow: Path) -> None:
     assert children() == set()
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="no such limits there")
+def test_the_system_itself_refuses_more_memory() -> None:
+    """Twice what was allowed, in a process that capped itself: refused at once, however fast it was asked for."""
+    code = (
+        "from silverwright.scanning.child import cap\n"
+        f"cap({{'memory_bytes': {200 * MEGABYTE}, 'cpu_s': 100}})\n"
+        f"try:\n    bytearray({400 * MEGABYTE})\nexcept MemoryError:\n    print('refused')\n"
+    )
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "refused\n"
+
+
 def test_the_parent_watches_memory_too(tmp_path: Path, slow: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(capped, "held_bytes", lambda _: 2 * CAPS.memory_bytes)
     with pytest.raises(ScanFailed, match="more memory than a scan may take"):

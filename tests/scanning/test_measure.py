@@ -13,6 +13,7 @@ from tests.scanning.files import SRGB, WHOLE, Pixels, jpeg, photograph, pixels, 
 from silverwright.densitometry.patch import patch_signal
 from silverwright.errors import ScanRefused
 from silverwright.records import Grid
+from silverwright.scanning import bands as ways
 from silverwright.scanning import measure as measuring
 from silverwright.scanning.header import stored_place
 from silverwright.scanning.kinds import read_header
@@ -147,6 +148,18 @@ def test_of_a_large_patch_enough_is_taken(tmp_path: Path, monkeypatch: pytest.Mo
     (found,) = asked(path, grid=Grid(WHOLE, 1, 1))["patches"]
     assert 9000 <= found["pixels"] < 300 * 150
     assert found["grey"] == pytest.approx(0.5, rel=1e-3)
+
+
+@pytest.mark.parametrize("rows_at_once", [1, 7, 64])
+def test_what_is_taken_of_a_large_patch_does_not_hang_on_how_it_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows_at_once: int) -> None:
+    """Every third row, counted from the patch's own first: by hand, and whatever rows come together."""
+    monkeypatch.setattr(measuring, "ENOUGH_PIXELS", 10_000)
+    monkeypatch.setattr(ways, "BAND_BYTES", 300 * 3 * 2 * rows_at_once)
+    numbers = pixels(400, 300)
+    (found,) = asked(tiff(tmp_path / "a.tif", numbers), grid=Grid(WHOLE, 1, 1))["patches"]
+    taken = numbers[100:300:3, 75:225].reshape(-1, 3)
+    assert found["pixels"] == len(taken)
+    assert found["grey"] == pytest.approx(patch_signal(taken / 65535).grey, rel=1e-6)
 
 
 def test_what_is_too_small_or_nowhere_is_refused(tmp_path: Path) -> None:
