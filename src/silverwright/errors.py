@@ -69,12 +69,17 @@ class NotEnoughReadings(SilverwrightError):
         super().__init__(f"{given} {what} given; at least {needed} are needed.")
 
 
+def of_kind(kind: str, name: str) -> str:
+    """`sheet 26-014`, but `scan-002`: a name that says its kind needs it once."""
+    return name if name.startswith(f"{kind}-") else f"{kind} {name}"
+
+
 class Stale(SilverwrightError):
     """What was corrected had been changed meanwhile: both values are shown, nothing is overwritten."""
 
     def __init__(self, kind: str, name: str, mine: Mapping[str, str], theirs: Mapping[str, str]) -> None:
         self.kind, self.name, self.mine, self.theirs = kind, name, dict(mine), dict(theirs)
-        super().__init__(f"{kind} {name} was changed after you opened it. Nothing was overwritten; look at both values and correct again.")
+        super().__init__(f"Nothing was overwritten: {of_kind(kind, name)} was changed after you opened it. Look at both values and correct again.")
 
 
 class Contradiction(SilverwrightError):

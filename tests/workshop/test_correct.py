@@ -12,7 +12,7 @@ from silverwright.book.find import NAMED, ON_A_SHEET, find_thing
 from silverwright.book.models import Exposure, Lens, Lot, Sheet, Verdict
 from silverwright.book.queries import gear as things
 from silverwright.book.queries import names, thing_history
-from silverwright.errors import BadQuestion, Stale
+from silverwright.errors import BadQuestion, Stale, of_kind
 from silverwright.workshop.correct import correctable, standing
 from silverwright.workshop.deeds import do
 
@@ -36,6 +36,22 @@ def test_both_values_are_kept_side_by_side() -> None:
     newest, oldest = thing_history("lens", LENS)
     assert (newest.deed, newest.version, newest.fields) == ("correct", 2, {"focal_mm": (210.0, 215.0)})
     assert (oldest.new, oldest.fields["focal_mm"]) == (True, (None, 210.0))
+
+
+def test_a_correction_is_told_in_the_words_of_the_pages() -> None:
+    number = exposed(subject="rope", given_s=224)
+    told = correct("exposure", number, given_s=170, remarks="the cap slipped").says.replace("\xa0", " ")
+    assert told == f"Corrected exposure {number}/1. Time given: 224 s (3:44), now 170 s (2:50). Remarks: nothing, now “the cap slipped”."
+    assert (
+        correct("sheet", number, subject="", told_apart="007").says
+        == f"Corrected sheet {number}. Subject: “rope”, now nothing. Told apart: nothing, now “007”."
+    )
+    with pytest.raises(BadQuestion, match="An exposure has no field “time”"):
+        correct("exposure", number, time=170)
+
+
+def test_a_name_that_says_its_kind_says_it_once() -> None:
+    assert [of_kind("scan", "scan-002"), of_kind("sheet", "26-014")] == ["scan-002", "sheet 26-014"]
 
 
 def test_a_stale_correction_shows_both_values_and_writes_nothing() -> None:

@@ -3,13 +3,14 @@
 from collections.abc import Mapping
 from typing import Annotated, Any, Final
 
-from silverwright.asking.fields import Thing, Words, fields_of
+from silverwright.asking.fields import Mark, Quantity, Thing, Words, fields_of, label_of
 from silverwright.asking.operation import Record, Typed
 from silverwright.asking.rows import Rows
+from silverwright.asking.show import show
 from silverwright.book.find import NAMED, called
 from silverwright.book.models import Exposure, Sheet
 from silverwright.book.models.kept import Kept
-from silverwright.errors import BadQuestion, Fault, Stale
+from silverwright.errors import BadQuestion, Fault, Stale, of_kind
 from silverwright.vocabulary import ROW_VERSION
 from silverwright.workshop.act import Deed, Doing, Done, find_things
 from silverwright.workshop.archive import ThingForm, named_in
@@ -68,9 +69,23 @@ def _correct(doing: Doing[CorrectForm]) -> Done:
     values = {name: value for name, value in {**typed, **metered}.items() if name in changes}
     _write(thing, form.kind, values, scene)
     kind, name = called(thing)
-    words = "; ".join(f"{field} {before.get(field, 'empty')} to {changes[field] or 'empty'}" for field in changes)
+    now, marks = standing(form.kind, thing), correctable(form.kind)
+    told = [f"{label_of(one, marks[one])}: {_shown(marks[one], before.get(one))}, now {_shown(marks[one], now.get(one))}." for one in changes]
     was = {field: before.get(field, "") for field in changes}
-    return doing.done((kind, name), f"{kind.capitalize()} {name} corrected: {words}.", before=was, after=changes, version=thing.version)
+    says = f"Corrected {of_kind(kind, name)}. {' '.join(told)}"
+    return doing.done((kind, name), says, before=was, after=changes, version=thing.version)
+
+
+def _shown(mark: Mark, typed: str | None) -> str:
+    """What stands in a field, as people read it."""
+    if not typed:
+        return "nothing"
+    if not isinstance(mark, Quantity):
+        return f"“{typed}”"
+    try:
+        return show(mark, float(typed))
+    except ValueError:  # a row of numbers
+        return typed
 
 
 def _known(kind: str, changes: Mapping[str, str]) -> None:
@@ -79,7 +94,9 @@ def _known(kind: str, changes: Mapping[str, str]) -> None:
         raise BadQuestion([Fault("changes", "", f"Nothing to correct. Fields of a {kind}: {', '.join(fields)}.")])
     strange = [name for name in changes if name not in fields]
     if strange:
-        raise BadQuestion([Fault("changes", name, f"A {kind} has no field “{name}” to correct. It has: {', '.join(fields)}.") for name in strange])
+        a = "An" if kind[0] in "aeiou" else "A"
+        has = ", ".join(fields)
+        raise BadQuestion([Fault("changes", name, f"{a} {kind} has no field “{name}” to correct. It has: {has}.") for name in strange])
 
 
 def _fresh(thing: Kept, form: CorrectForm, now: Mapping[str, str], changes: Mapping[str, str]) -> None:

@@ -13,7 +13,7 @@ from django.shortcuts import render
 from silverwright.book.find import find_thing
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import names
-from silverwright.errors import BadQuestion, Contradiction, Fault, Stale
+from silverwright.errors import BadQuestion, Contradiction, Fault, Stale, of_kind
 from silverwright.web.fields import by_field, fields
 from silverwright.web.live import kept, live
 from silverwright.web.pages.doing import SENT_BEFORE
@@ -89,6 +89,7 @@ def _form(request: HttpRequest, kind: str, thing: Kept, typed: Mapping[str, str]
     context = {
         "kind": kind,
         "name": name,
+        "says_its_kind": of_kind(kind, name) == name,
         "is_number": kind in ON_A_SHEET,
         **_fields(kind, typed, faults),
         "hidden": _as_sent(request) if again else _as_it_stands(kind, thing),
