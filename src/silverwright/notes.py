@@ -214,9 +214,8 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.BATHS_COUNTED: (
         "know",
         (
-            "The next sheet counts as number {nth} through these baths ({batch}): by now they have lost about {lost} stop of speed. Mixed "
-            "afresh? Say so on Findings, beside “Baths” (--fresh-baths on the command line), and give them a name of their own when the sheet is "
-            "processed: counting then begins anew."
+            "The next sheet counts as number {nth} through these baths ({batch}); by now they have lost about {lost} stop of speed. Mixed "
+            "afresh? Choose that beside “Baths” on Findings (--fresh-baths on the command line), and name them anew when the sheet is processed."
         ),
     ),
     Note.NEWEST_SHEETS: ("know", "The newest {kept} sheets are used; {left} older ones say little of the next."),

@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 from math import hypot, log2, sqrt
-from typing import Final
+from typing import Any, Final
 
-from silverwright.book.circumstances import Row
 from silverwright.book.evidence import Piece, Told
 from silverwright.book.forecast import Next, forecast
 from silverwright.facts.load import fact
@@ -57,9 +56,9 @@ def history_told(controls: tuple[Control, ...]) -> tuple[str, ...]:
     gone = last.off_stops - before[-1].off_stops
     steps = [later.off_stops - one.off_stops for one, later in pairwise(before)]
     usual = sum(steps) / len(steps) if steps else 0.0
-    told.append(f"Since {day_words(before[-1].day)}: {_faster(gone)}{f'; from day to day before, {_faster(usual)}' if steps else ''}.")
+    told.append(f"Since {day_words(before[-1].day)}: {_faster(gone)}{f'; before that {_faster(usual)} from one day to the next' if steps else ''}.")
     if abs(gone - usual) > STANDS_OUT_SD * sqrt(2) * sd_of_one_stops():
-        told.append("That is more than lamp and timer explain: look at the day's temperatures and baths before the first picture.")
+        told.append("That is more than lamp and timer explain: look at temperatures and baths before the first picture.")
     return tuple(told)
 
 
@@ -80,5 +79,5 @@ def _alone(piece: Piece, told: Told, process: str) -> float:
 
     Asked for a fresh bath instead, the speed that sheets before had taken from its own would be given back, and no bath would be seen to tire.
     """
-    here: Row = {name: piece.rows[0][name] for name in ("batch", "age", "lot") if name in piece.rows[0]}
+    here: dict[str, Any] = {name: piece.rows[0][name] for name in ("batch", "age", "lot") if name in piece.rows[0]}
     return forecast(Told((piece,), told.points, here), process, Next(light=piece.light, day=piece.day)).paper_ei.value or 1.0

@@ -6,11 +6,11 @@ from math import ceil
 from typing import Final
 
 WIDTH: Final = 420  # our judgement: units of the drawing, about as wide as a phone
-HEIGHT: Final = 190  # our judgement: a stop in all, and two lines of words below
-LEFT, RIGHT, TOP, BOTTOM = 64.0, 400.0, 16.0, 146.0  # our judgement: room for the words at the left and below
+HEIGHT: Final = 230  # our judgement: a stop in all, and two lines of words below
+LEFT, RIGHT, TOP, BOTTOM = 64.0, 400.0, 16.0, 186.0  # our judgement: room for the words at the left and below
 LEAST_STOPS: Final = 0.25  # our judgement: a doubt of a twentieth is still seen, and does not fill the picture
 STEP_STOPS: Final = 0.25  # our judgement: a line for each quarter of a stop
-SIDE: Final = 9.0  # our judgement: as the patches of a curve
+SIDE: Final = 7.0  # our judgement: smaller than what lamp and timer leave in doubt, so that the doubt is seen
 MOST_DAYS: Final = 31  # our judgement: a month of days; more would touch
 NAMED: Final = 5  # our judgement: so many days fit below with their words
 MINUS: Final = "\N{MINUS SIGN}"

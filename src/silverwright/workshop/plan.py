@@ -21,7 +21,7 @@ from silverwright.workshop.scene import ABOUT_LONG_TIMES, ThingsInHand
 
 THINGS: Final = {name: mark.kind for name, mark in fields_of(ThingsInHand).items() if isinstance(mark, Thing)}
 OF_THE_LENS: Final = ("focal_mm", "pupil_factor", "aperture_scale")
-WORTH_SAYING: Final = frozenset({Note.WHICH_DISAGREES})
+WORTH_SAYING: Final = frozenset({Note.WHICH_DISAGREES, Note.BATHS_COUNTED})
 
 
 class FromBook(Record):

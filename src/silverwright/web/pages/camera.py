@@ -106,7 +106,7 @@ def camera(request: HttpRequest) -> HttpResponse:
 
 
 def last_time() -> dict[str, str]:
-    """What stood on the Camera for the newest metered exposure in the book; what its things know is left to them, so that another lens brings its own."""
+    """What stood on the Camera for the newest metered exposure; what its things know is left to them, so that another lens brings its own."""
     exposure = last_metered()
     if exposure is None:
         return {}

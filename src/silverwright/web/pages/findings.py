@@ -22,13 +22,14 @@ from silverwright.book.life import is_old, process_of
 from silverwright.book.models import Curve, Paper, Sheet, StepSheet
 from silverwright.book.queries import PaperKnown, first_page, names, paper_known, sheets
 from silverwright.facts.load import fact
+from silverwright.notes import Note
 from silverwright.questions.curve import CurveAnswer
 from silverwright.report.curve import CurvePicture, curve_chart, picture_of
 from silverwright.report.draw import svg
 from silverwright.report.inks import PAGE
 from silverwright.units import SECOND
 from silverwright.web.cards import sheet_card
-from silverwright.web.coming import coming_fields, coming_of, controls_shown, evidence_shown, next_shown
+from silverwright.web.coming import FRESH, coming_fields, coming_of, controls_shown, evidence_shown, next_shown
 from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import Figure, Ledger, SheetCard, figure
 from silverwright.web.kept import Document, kept_estimate, kept_ledger, kept_notes
@@ -96,6 +97,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "long": _long(known),
         "camera": f"/camera?{urlencode(_at_the_camera(known, coming))}",
         "waiting": _waiting(paper, process),
+        "afresh": f"/findings?{urlencode(typed | {'paper': paper.name, 'process': process, 'baths': FRESH})}" if _old_baths(known) else "",
     }
     return render(request, "findings.html", context)
 
@@ -106,6 +108,10 @@ def _at_the_camera(known: PaperKnown, coming: Next) -> dict[str, str]:
     ei, sd = known.next.paper_ei.value or 0.0, known.next.sd_stops.value or 0.0
     fresh = {"paper_ei": f"{ei:.3g}", "paper_ei_sd_stops": f"{sd:.2f}"} if coming.fresh_baths else {}
     return {"paper": known.paper.name, "process": known.process} | tone | fresh
+
+
+def _old_baths(known: PaperKnown) -> bool:
+    return any(one.note == Note.BATHS_COUNTED for one in known.next.notes)
 
 
 def _sheet(number: str) -> Sheet:

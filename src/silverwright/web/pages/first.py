@@ -1,7 +1,7 @@
 """Today: what waits, the next exposure of the paper in use, the last sheets; an empty book greets."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -9,6 +9,8 @@ from django.shortcuts import render
 from django.utils.timezone import now
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
+from silverwright.book.evidence import told_by
+from silverwright.book.forecast import unasked
 from silverwright.book.queries import FirstPage, SheetLine, first_page, paper_known
 from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
@@ -77,20 +79,25 @@ def _next(found: FirstPage) -> dict[str, object] | None:
     asked = ask(last_time() or {"paper": found.paper.name})
     if asked.planned is None:
         known = paper_known(found.paper.name, found.process).next
-        return {
-            "paper": found.paper,
-            "href": address("/camera", asked.state),
-            "figures": [figure("paper_ei", PAPER_EI, known.paper_ei)],
-            "known": known.rests_on,
-        }
-    index = index_figure(asked.planned)
+        index = [figure("paper_ei", PAPER_EI, known.paper_ei)]
+        return {"paper": found.paper, "href": address("/camera", asked.state), "figures": index, "known": known.rests_on}
+    rests = next((one.says for one in asked.planned.from_book if one.field == "paper_ei"), "")
+    index_shown = _as_findings_has_it(asked.planned, found) if rests else index_figure(asked.planned)
     return {
         "paper": found.paper,
         **answered(asked, asked.planned),
-        "figures": [index] if index else [],
-        "rests": next((one.says for one in asked.planned.from_book if one.field == "paper_ei"), ""),
+        "figures": [index_shown] if index_shown else [],
+        "rests": rests,
         "scene": asked.planned.answer.ledger[0].what,
     }
+
+
+def _as_findings_has_it(planned: "Planned", found: FirstPage) -> Figure | None:
+    """The EI of own sheets with the limits that Findings shows: of one EI there is one doubt."""
+    if found.paper is None:
+        return None
+    coming = replace(unasked(told_by(found.paper, found.process)), tone=str(planned.question.get("reading_tone", "mid-grey")))
+    return figure("paper_ei", PAPER_EI, paper_known(found.paper.name, found.process, coming).next.paper_ei)
 
 
 def index_figure(planned: "Planned") -> Figure | None:
