@@ -9,9 +9,11 @@ import pytest
 from tests.densitometry.test_calibration import formula, published
 from tests.scanning.files import WHOLE, steps, tiff
 
+from silverwright.densitometry import calibration as densitometry_calibration
 from silverwright.errors import BadQuestion
 from silverwright.facts.load import fact
 from silverwright.notes import Note
+from silverwright.questions import calibration as calibration_question
 from silverwright.questions.calibration import CALIBRATION, CalibrationAnswer
 from silverwright.questions.patches import PATCHES, PatchesAnswer
 from silverwright.records import Grid
@@ -42,6 +44,11 @@ def faults(**given: Any) -> dict[str, str]:
     with pytest.raises(BadQuestion) as refused:
         calibration(**given)
     return {one.field: one.problem for one in refused.value.faults}
+
+
+def test_the_fewest_steps_are_those_that_the_line_needs() -> None:
+    """The question says so without loading the numbers."""
+    assert calibration_question.FEWEST_STEPS == densitometry_calibration.FEWEST_STEPS
 
 
 def test_a_good_tablet() -> None:

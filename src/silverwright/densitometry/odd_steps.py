@@ -7,10 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from silverwright.densitometry.calibration import Calibration, calibrate
-from silverwright.densitometry.monotone import line_at
+from silverwright.densitometry.calibration import FEWEST_STEPS, Calibration, Doubts, calibrate, read_density
 
-FEWEST_LEFT: Final = 5  # our judgement: as many as a calibration needs; fewer cannot speak against one of them
 ODD_DENSITY: Final = 0.03  # our judgement: three times what a film scanner's steps are usually missed by; less is the scanner's own
 ODD_TIMES: Final = 4  # our judgement: a step of a sound tablet is missed by so many times the usual miss once in some hundred tablets
 MOST_ODD_SHARE: Final = 0.2  # our judgement: where more steps than a fifth seem odd, the tablet is read wrongly as a whole
@@ -53,11 +51,11 @@ def odd_steps(calibration: Calibration) -> tuple[OddStep, ...]:
     left = list(range(len(signals)))
     found: list[OddStep] = []
     made = calibration
-    while len(left) > FEWEST_LEFT and len(found) < MOST_ODD_SHARE * len(signals):
+    while len(left) > FEWEST_STEPS and len(found) < MOST_ODD_SHARE * len(signals):
         tried = sorted(range(1, len(left) - 1), key=lambda at: -abs(made.misses[at]))[:TRIED]
         rests = {at: calibrate(calibration.densities[_without(left, at)], signals[_without(left, at)]) for at in tried}
         at = min(tried, key=lambda one: rests[one].rms_miss)
-        miss = _read(rests[at], float(signals[left[at]])) - float(calibration.densities[left[at]])
+        miss = read_density(rests[at], float(signals[left[at]]), 0.0, Doubts()).density - float(calibration.densities[left[at]])
         near = rests[at].inner_misses[max(0, at - 1 - NEAR) : at - 1 + NEAR]
         usual = max(NORMAL_SD * float(np.median(np.abs(rests[at].inner_misses))), float(np.sqrt(np.mean(near**2))))
         if abs(miss) <= max(ODD_DENSITY, ODD_TIMES * usual):
@@ -93,9 +91,3 @@ def uneven_steps(spread_share: Sequence[float]) -> tuple[int, ...]:
 
 def _without(places: list[int], at: int) -> list[int]:
     return [*places[:at], *places[at + 1 :]]
-
-
-def _read(calibration: Calibration, signal: float) -> float:
-    """The density of this light."""
-    place = np.array([np.log10(signal - calibration.offset)])
-    return float(line_at(calibration.log_signals, calibration.densities, place)[0])

@@ -22,6 +22,7 @@ from threading import Thread
 from typing import IO, Any, Final
 
 from silverwright.errors import Fault, ScanFailed, ScanRefused
+from silverwright.scanning.child import OUT_OF_MEMORY
 from silverwright.scanning.orders import Look, Order, as_line
 
 TICK_S: Final = 0.5  # our judgement: whoever waits hears twice a second that the child lives
@@ -34,7 +35,6 @@ SURROUNDINGS: Final = {"VIPS_CONCURRENCY": "2", "OPENBLAS_NUM_THREADS": "1", "OM
 
 TIME_IS_UP: Final = getattr(signal, "SIGXCPU", 0)  # where the system counts the processor's time
 
-TOO_MUCH_MEMORY: Final = "reading it takes more memory than a scan may take. Is it damaged? Save it uncompressed, or cut it smaller."
 TOO_LONG: Final = "reading it takes longer than a scan may take. Is it damaged? Save it uncompressed, or cut it smaller."
 DIED: Final = "the part of the program that reads scans ended without a word. Is the file damaged? Open it elsewhere and save it as a new TIFF."
 
@@ -149,7 +149,7 @@ def _listen(child: "subprocess.Popen[str]", lines: "queue.SimpleQueue[str]", on_
         if time.monotonic() - begun > caps.wall_s:
             return {"failed": TOO_LONG}
         if held_bytes(child.pid) > caps.memory_bytes:
-            return {"failed": TOO_MUCH_MEMORY}
+            return {"failed": OUT_OF_MEMORY}
         try:
             line = lines.get(timeout=TICK_S / 2)
         except queue.Empty:
