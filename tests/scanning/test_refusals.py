@@ -227,6 +227,12 @@ def test_dots_per_centimetre(tmp_path: Path) -> None:
     assert read_header(tiff(tmp_path / "a.tif", pixels(), resolution=(472.4, 472.4), resolutionunit="CENTIMETER")).as_json()["dpi"] == 1200
 
 
+def test_a_file_that_names_no_dots_per_inch_is_not_given_any(tmp_path: Path) -> None:
+    (tmp_path / "bare.png").write_bytes(png_of())
+    (tmp_path / "scanned.png").write_bytes(png_of(chunk(b"pHYs", struct.pack(">IIB", 11811, 11811, 1))))  # PNG 11.3.5.3: pixels per metre
+    assert [read_header(tmp_path / name).as_json()["dpi"] for name in ("bare.png", "scanned.png")] == [None, 300]
+
+
 def test_what_the_book_keeps(tmp_path: Path) -> None:
     kept = read_header(turned(tmp_path / "a.tif", 6)).as_json()
     assert (kept["width_px"], kept["height_px"], kept["bits"], kept["channels"]) == (90, 120, 16, 3)

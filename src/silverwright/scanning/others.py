@@ -17,6 +17,7 @@ GREY, TRUE_COLOUR, PALETTE, GREY_ALPHA, COLOUR_ALPHA = 0, 2, 3, 4, 6  # source: 
 SAMPLES: Final = {GREY: 1, TRUE_COLOUR: 3, PALETTE: 1, GREY_ALPHA: 2, COLOUR_ALPHA: 4}
 MILLIMETRES: Final = 10.0  # arithmetic: in a centimetre
 NO_RESOLUTION: Final = 1.0  # trade: dots per millimetre that the library gives where a file gives none
+SAYS_NOTHING_DPI: Final = 72  # our judgement: what stands there when nobody knows it; no sheet is scanned so coarsely
 
 
 def other_header(path: Path, kind: Kind) -> Header:
@@ -104,4 +105,5 @@ def _dpi(image: pyvips.Image) -> tuple[int | None, bool]:
     if image.xres == image.yres == NO_RESOLUTION:
         return None, False
     inch = CENTIMETRES * MILLIMETRES
-    return judged_dpi(image.xres * inch, image.yres * inch)
+    dpi, unlikely = judged_dpi(image.xres * inch, image.yres * inch)
+    return (None, False) if dpi == SAYS_NOTHING_DPI else (dpi, unlikely)

@@ -180,7 +180,7 @@ def _facts(scan: Scan) -> list[str]:
     header = scan.header
     found = [
         str(scan.scanner or "scanner not said"),
-        f"{header['bits']} bits" if header.get("bits") else "",
+        f"{header['bits']} bit{'s' * (header['bits'] > 1)}" if header.get("bits") else "",
         f"{header['width_px']} x {header['height_px']} pixels" if header.get("width_px") else "",
         f"{header['dpi']:g} to the inch" if header.get("dpi") else "",
         _profile(scan),
