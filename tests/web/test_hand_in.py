@@ -27,6 +27,16 @@ def test_the_only_scanner_is_chosen_and_of_two_none() -> None:
     assert chosen("another") == ["another"], "what the address says wins"
 
 
+def test_before_the_first_sheet_a_step_tablet_is_expected() -> None:
+    def expected() -> list[str]:
+        return re.findall(r'name="shows" value="([^"]+)" checked', Book(Client()).open("/measure"))
+
+    assert expected() == ["step tablet"]
+    do("paper", {"name": "RC paper"})
+    do("expose", {"paper": "RC paper"})
+    assert expected() == ["step sheet"]
+
+
 def test_an_archived_scanner_is_not_counted() -> None:
     do("scanner", {"name": "flatbed"})
     do("scanner", {"name": "sold"})

@@ -152,13 +152,15 @@ def _page(request: HttpRequest, found: Sent, outcomes: Sequence[Outcome], status
     deed = find_deed("scan")
     faults = by_field(fault for one in outcomes for fault in one.faults)
     done = [one.done for one in outcomes if one.done] + [told for key in request.GET.getlist("recorded") if (told := recorded_by(key))]
+    no_sheets = not names("sheet")
     shows = found.typed.get("shows", "")
+    shows = shows if shows in WHAT_IT_SHOWS else "step tablet" if no_sheets else "step sheet"
     context: dict[str, Any] = {
         "done": done,
         "fields": [_unsaid(one) for one in form_fields(deed.form, found, faults, ("sheet", "scanner", "rows", "columns")) if isinstance(one, Field)],
         "seldom": form_fields(deed.form, found, faults, ("when", "remarks")),
         "seldom_open": any(name in found.typed or name in faults for name in ("when", "remarks")),
-        "shows": [(word, WHAT_IT_SHOWS[word], word == (shows if shows in WHAT_IT_SHOWS else "step sheet")) for word in words.listed(words.Shows)],
+        "shows": [(word, WHAT_IT_SHOWS[word], word == shows) for word in words.listed(words.Shows)],
         "troubles": [(one.name, one.faults) for one in outcomes if one.faults],
         "arrived": [one.arrived for one in outcomes if one.arrived],
         "no_file": [fault.problem for one in outcomes if not one.name for fault in one.faults],
@@ -166,7 +168,7 @@ def _page(request: HttpRequest, found: Sent, outcomes: Sequence[Outcome], status
         "key": found.key if not outcomes else secrets.token_urlsafe(12),
         "largest": settings.LARGEST_FILE_BYTES,
         "scanners": _scanners(),
-        "no_sheets": not names("sheet"),
+        "no_sheets": no_sheets,
         **_listed(),
     }
     return render(request, "measure.html", context, status=status)
