@@ -111,6 +111,14 @@ def test_profiles_are_respected_for_the_eye(tmp_path: Path, icc: bytes) -> None:
     assert np.abs(tiles - wanted).mean() < 3
 
 
+@pytest.mark.parametrize("shape", [(1, 1, 3), (1, 1), (1, 3000), (3000, 1, 3)])
+def test_the_smallest_pictures_are_looked_at(tmp_path: Path, shape: tuple[int, ...]) -> None:
+    """A single pixel, a single row: too small for patches, and said so."""
+    told = looked(tiff(tmp_path / "a.tif", np.full(shape, 30000, "u2")), find=True)
+    assert "too small" in told["grid_why"]
+    assert told["grid"] is None
+
+
 def test_a_grey_picture_stays_grey(tmp_path: Path) -> None:
     looked(tiff(tmp_path / "a.tif", large_photograph()[..., 1]))
     assert seen(tmp_path / "views" / "preview.png").ndim == 2 or seen(tmp_path / "views" / "preview.png").shape[2] == 1

@@ -118,6 +118,15 @@ def test_jpeg_as_another_reader_sees_it(tmp_path: Path) -> None:
     assert np.abs(whole(path).astype(int) - read_by_opencv(path).astype(int)).max() <= 2
 
 
+def test_a_jpeg_inside_a_tiff_as_another_reader_sees_it(tmp_path: Path) -> None:
+    """It holds luminance and hue, which become red, green and blue again; edges of colours are soft, their middles are not."""
+    flat = np.kron(np.random.default_rng(1).integers(30, 220, (6, 8, 3)), np.ones((16, 16, 1))).astype("u1")
+    pyvips.Image.new_from_array(flat).copy(interpretation="srgb").tiffsave(str(tmp_path / "a.tif"), compression="jpeg", Q=90)
+    found = whole(tmp_path / "a.tif").astype(int)
+    assert np.abs(found - read_by_opencv(tmp_path / "a.tif").astype(int)).max() <= 2
+    assert np.abs(found - flat)[8::16, 8::16].max() <= 8
+
+
 @pytest.mark.parametrize("packing", [{}, {"compression": "lzw"}])
 def test_white_is_zero_is_turned_over(tmp_path: Path, packing: dict[str, Any]) -> None:
     numbers = pixels(channels=1)

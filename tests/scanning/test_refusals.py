@@ -123,6 +123,7 @@ REFUSED: dict[str, tuple[Make, str]] = {
         lambda folder: tiff(folder / "a.tif", pixels(channels=1, kind="u1"), photometric="palette", colormap=np.zeros((3, 256), "u2")),
         "palette",
     ),
+    "luminance and hue": (lambda folder: tiff(folder / "a.tif", pixels(kind="u1"), photometric="ycbcr"), "What the numbers of this file mean"),
     "Lab": (lambda folder: tiff(folder / "a.tif", pixels(), photometric="cielab"), "Lab"),
     "colour filter": (lambda folder: tiff(folder / "a.tif", pixels(channels=1), photometric="cfa"), "camera raw file"),
     "floating point": (lambda folder: tiff(folder / "a.tif", pixels().astype("f4")), "floating-point numbers of 32 bits"),

@@ -96,7 +96,8 @@ def _searched(light: Picture) -> NDArray[np.float64]:
     """The grey of the reduced picture, for the search."""
     grey = light if light.bands == 1 else light.recomb([list(GREY_WEIGHTS)])
     scale = min(1.0, SEARCHED_PX / max(grey.width, grey.height))
-    found: NDArray[np.float64] = (grey.resize(scale, kernel="linear") if scale < 1 else grey).numpy().astype(np.float64)
+    small = grey.resize(scale, kernel="linear") if scale < 1 else grey
+    found: NDArray[np.float64] = small.numpy().reshape(small.height, small.width).astype(np.float64)
     return found
 
 

@@ -99,6 +99,8 @@ def _header(path: Path, page: Any, whole: list[int]) -> Header:  # noqa: ANN401 
         colour = "Lab"
     if photometric in RAW:
         colour = "camera raw"
+    if photometric == LUMINANCE and compression != JPEG:  # luminance and hue as they are: no reader here turns them into light
+        colour = "other"
     bits = page.bitspersample if isinstance(page.bitspersample, int) else max(page.bitspersample)
     samples = int(page.samplesperpixel)
     formats = page.sampleformat if isinstance(page.sampleformat, tuple) else (page.sampleformat,)
