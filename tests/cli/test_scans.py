@@ -99,6 +99,22 @@ def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
     assert "No such file" in told("folder", str(tmp_path / "none"), exit_code=7)
 
 
+def test_densities_of_a_scan_that_cannot_be_used_end_as_it_did(tmp_path: Path) -> None:
+    file = tmp_path / "letter.tif"
+    file.write_bytes(b"Dear Sir,")
+    told("scan", "--file", str(file), "--sheet", exposed(), exit_code=8)
+    assert "cannot be used" in told("densities", "scan-001", exit_code=8)
+    assert json.loads(told("densities", "scan-001", "--json", exit_code=8))["state"] == "refused"
+
+
+def test_what_is_wrong_with_a_tablet_echoes_nothing_that_nobody_typed(tmp_path: Path) -> None:
+    said = told("calibrate", "--scanner", FLATBED, "--steps", "0.05 0.8", exit_code=2)
+    assert said.startswith("--steps: 1 step; at least 5")
+    told("scan", "--file", str(strip(tmp_path / "tablet.tif", TABLET)), "--shows", "step tablet", "--scanner", FLATBED)
+    told("grid", "--scan", "scan-001", "--corners-percent", corners_percent(TABLET), "--rows", "1", "--columns", f"{len(TABLET)}")
+    assert told("calibrate", "--scan", "scan-001", "--densities", "0.05 0.2", exit_code=2).startswith("--densities: 2 densities for 13")
+
+
 @pytest.mark.parametrize(
     ("files", "exit_code"),
     [

@@ -1,6 +1,7 @@
 """Any question as a page: what was typed stays, problems stand beside their fields, and the page holds the exact answer."""
 
 import json
+import re
 
 import pytest
 from django.test import Client
@@ -91,3 +92,27 @@ def test_the_theme_is_written_by_the_server() -> None:
     assert '<html lang="en" data-theme="safelight">' in client.get("/ask").content.decode()
     client.cookies["theme"] = '"><script>'
     assert '<html lang="en" data-theme="day">' in client.get("/ask").content.decode()
+
+
+ODD_TABLET = "0.05+0.803%0A0.25+0.507%0A0.45+0.319%0A0.65+0.202%0A0.85+0.108%0A1.05+0.0803%0A1.25+0.0508%0A1.45+0.0322%0A1.65+0.0206"
+
+
+def test_what_belongs_together_is_a_table_and_what_is_empty_is_not_shown() -> None:
+    text = Client().get(f"/ask/densitometry.calibration?steps={ODD_TABLET}").content.decode()
+    rows = re.findall(r'<tr><th scope="row">(\d+)</th><td class="num">([\d.]+)</td><td class="num">([^<]+)</td></tr>', text)
+    assert [int(number) for number, _, _ in rows] == list(range(1, 10))
+    assert [density for _, density, _ in rows][:2] == ["0.05", "0.25"]
+    assert "Misses, red" not in text
+    assert '<data hidden id="red_misses" value="[]">' in text, "for programs it is there"
+    assert "8 of 10 fall between" not in text, "no figure here has limits"
+    assert "Step 5 does not go with the others" in text
+
+
+def test_the_table_that_is_needed_is_asked_for_first_and_one_number_in_a_line() -> None:
+    for name, first in (("calibration", ["steps", "turned"]), ("patches", ["steps", "patches", "turned"])):
+        text = Client().get(f"/ask/densitometry.{name}").content.decode()
+        assert re.findall(r'<(?:textarea|input|select) id="f-(\w+)"', text)[: len(first)] == first
+        assert '<input id="f-left_out_steps"' in text
+    assert page("/ask/densitometry.calibration?turned=yes").problems["steps"].startswith("Needed: at least 5 lines, one for each step of the tablet")
+    turned = page(f"/ask/densitometry.calibration?turned=yes&steps={ODD_TABLET}").problems["turned"]
+    assert turned.startswith("Turned, light would rise")

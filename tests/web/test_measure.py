@@ -80,6 +80,16 @@ def test_a_tablet_calibrates_and_a_sheet_is_measured(book: Book) -> None:
     assert f"/findings/step-sheet?sheet={number}&scan=scan-002" in text
 
 
+def test_densities_that_were_typed_stay_in_the_address(book: Book) -> None:
+    hand_in(book, upload("tablet.tif", tiff(TABLET)), shows="step tablet", scanner=SCANNER, rows="1", columns=str(len(TABLET)))
+    text = place_grid(book, "scan-001", len(TABLET))
+    for form, other in (("calibrate", "#marks"), ("marks", "#calibrate")):
+        (found,) = re.findall(f'<form [^>]*id="{form}"[^>]*>', text)
+        assert 'hx-get="/measure/scan-001"' in found
+        assert f'hx-include="{other}"' in found, "what stands in the other form stays, too"
+    assert "0.07 0.22" in book.open("/measure/scan-001?densities=0.07+0.22&x1=3")
+
+
 def test_a_step_is_left_out_on_the_page_and_taken_back(book: Book) -> None:
     wrong = [density + 0.07 * (place == 6) for place, density in enumerate(TABLET)]
     hand_in(book, upload("tablet.tif", tiff(wrong)), shows="step tablet", scanner=SCANNER, rows="1", columns=str(len(TABLET)))

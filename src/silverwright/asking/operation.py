@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Final, Generic, Literal, Self, TypeVar
+from typing import Any, ClassVar, Final, Generic, Literal, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, ValidationError, model_validator
 from pydantic_core import PydanticCustomError
@@ -77,7 +77,9 @@ def remark(note: Note, **figures: object) -> Remark:
 
 
 class Answer(Record):
-    """What comes back, with its working."""
+    """What comes back, with its working; rows of one length that belong together, one line for each step or patch, are named in `table`."""
+
+    table: ClassVar[tuple[str, ...]] = ()
 
     ledger: tuple[Line, ...] = ()
     notes: tuple[Remark, ...] = ()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from silverwright.cli.told import EXIT_CODES, pairs, telling
+from silverwright.errors import ScanRefused
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -26,6 +27,7 @@ SAYS: Final = {
     "looked": "is read; mark the places whose density is wanted",
     "measured": "is measured",
 }
+NOT_USED: Final = frozenset({"refused", "failed"})
 USED: Final = 0  # arithmetic: the exit code of what went well
 JSON_OPTION: Final = click.Option(["--json"], is_flag=True, help="Everything as JSON, with every figure.")
 
@@ -81,10 +83,11 @@ def tell_densities(*, scan: str, json: bool) -> None:
 
         finish(scan)
         found = scan_known(scan)
+    click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False) if json else where_it_stands(found))
+    if found.state in NOT_USED:
+        raise click.exceptions.Exit(EXIT_CODES[ScanRefused])
     if json:
-        click.echo(json_text.dumps(document(found), indent=2, ensure_ascii=False))
         return
-    click.echo(where_it_stands(found))
     if (answer := found.densities) is not None:
         rows = zip(answer.positions, answer.densities, answer.density_sds, strict=True)
         what = "place" if found.scan.places else "patch"
@@ -140,7 +143,7 @@ def _hand_in(file: Path, how: "Mapping[str, str | None]") -> int:
     """One file of a folder, told in a line; how it would end by itself."""
     from silverwright.book.scans import scan_known
     from silverwright.cli.fields import handed_in
-    from silverwright.errors import BadQuestion, ScanRefused
+    from silverwright.errors import BadQuestion
     from silverwright.workshop.deeds import do
     from silverwright.workshop.folder import sheet_of
     from silverwright.workshop.worker import finish
@@ -158,7 +161,7 @@ def _hand_in(file: Path, how: "Mapping[str, str | None]") -> int:
     finish(done.name)
     found = scan_known(done.name)
     click.echo(f"{file.name}: {where_it_stands(found)}")
-    return EXIT_CODES[ScanRefused] if found.state in {"refused", "failed"} else USED
+    return EXIT_CODES[ScanRefused] if found.state in NOT_USED else USED
 
 
 def command(name: str) -> click.Command:

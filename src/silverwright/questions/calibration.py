@@ -1,7 +1,7 @@
 """What does a scanned step tablet say about the scanner: which density belongs to which light?"""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated, Final, Literal
+from typing import TYPE_CHECKING, Annotated, ClassVar, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
@@ -82,6 +82,8 @@ class CalibrationQuestion(Question):
 
 def check_steps(steps: tuple[StepRow, ...], *, turned: bool, left_out: Sequence[float]) -> None:
     """Refuse a tablet from which no density can be told, with what mends it."""
+    if not steps:
+        raise refuse(f"Needed: at least {FEWEST_STEPS} lines, one for each step of the tablet, with its known density and its light, such as 0.05 0.81.")
     if len(steps) < FEWEST_STEPS:
         raise refuse(f"{len(steps)} step{'s' * (len(steps) != 1)}; at least {FEWEST_STEPS} are needed, each with its density and its light.")
     for colour in COLOURS:
@@ -175,6 +177,7 @@ def named(what: str, places: Sequence[float]) -> str:
 class CalibrationAnswer(Answer):
     """How well the scanner's light tells density: each step foretold from the others."""
 
+    table: ClassVar[tuple[str, ...]] = ("steps_used", "step_density", "step_misses", "red_misses", "green_misses", "blue_misses")
     largest_miss: Annotated[Estimate, LARGEST_MISS]
     rms_miss: Annotated[Estimate, RMS_MISS]
     light_end_miss: Annotated[Estimate, END_MISS]

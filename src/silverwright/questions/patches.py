@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from math import hypot, sqrt
-from typing import TYPE_CHECKING, Annotated, Final, Literal
+from typing import TYPE_CHECKING, Annotated, ClassVar, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
@@ -100,6 +100,7 @@ def _position(row: PatchRow, at: int) -> float:
 class PatchesAnswer(Answer):
     """A scan density for each patch that can be read."""
 
+    table: ClassVar[tuple[str, ...]] = ("positions", "densities", "density_sds", "red_densities", "green_densities", "blue_densities")
     positions: Annotated[Sequence[float], POSITION] = ()
     densities: Annotated[Sequence[float], SCAN_DENSITY] = ()
     density_sds: Annotated[Sequence[float], SCAN_DENSITY_SD] = ()

@@ -92,9 +92,14 @@ def by_field(faults: Iterable[Fault]) -> dict[str, Fault]:
     return {fault.field: fault for fault in faults}
 
 
+def _one_number(mark: Mark) -> bool:
+    """A row of numbers that is mostly a single one is typed in a line."""
+    return isinstance(mark, Quantity) and str(mark.example).isdigit()
+
+
 def _field(name: str, mark: Mark, info: FieldInfo, text: str, things: Things | None, problem: str) -> Field:  # noqa: PLR0913, PLR0917 (one place asks it)
     choices = _choices(mark, info, text, things)
-    lines = info.annotation == tuple[float, ...] or isinstance(mark, Rows) or (isinstance(mark, Words) and mark.lines)
+    lines = (info.annotation == tuple[float, ...] and not _one_number(mark)) or isinstance(mark, Rows) or (isinstance(mark, Words) and mark.lines)
     offered = isinstance(mark, Choice | Flag) or (isinstance(mark, Thing) and bool(choices))
     return Field(
         name=name,

@@ -62,7 +62,7 @@ def _prepare(doing: Doing[CalibrateForm]) -> tuple[dict[str, Any], CalibrationAn
         answer: CalibrationAnswer = CALIBRATION.ask(asked)
     except BadQuestion as bad:
         beside = "densities" if scan else "steps"
-        raise BadQuestion([Fault(one.field if one.field == "turned" else beside, one.given, one.problem) for one in bad.faults]) from None
+        raise BadQuestion([Fault(one.field if one.field == "turned" else beside, "", one.problem) for one in bad.faults]) from None
     return asked, answer, scanner
 
 
@@ -90,7 +90,7 @@ def _from_scan(scan: Scan, densities: tuple[float, ...]) -> list[dict[str, Any]]
     if not scan.signals:
         raise BadQuestion([Fault("scan", scan.name, scan.said or f"The patches of {scan} are not measured yet: place the grid first.")])
     if len(scan.signals) != len(densities):
-        raise BadQuestion([Fault("densities", str(len(densities)), f"{len(densities)} densities for {len(scan.signals)} patches of the grid.")])
+        raise BadQuestion([Fault("densities", "", f"{len(densities)} densities for {len(scan.signals)} patches of the grid.")])
     rows = zip(densities, scan.signals, strict=True)
     return [{"density": density} | {name: row[name] for name in SIGNALS if row.get(name) not in {None, ""}} for density, row in rows]
 

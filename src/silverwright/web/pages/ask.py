@@ -5,9 +5,11 @@ from itertools import groupby
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from pydantic import BaseModel
 
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, AnyOperation, Estimate
+from silverwright.asking.rows import Rows
 from silverwright.asking.show import show
 from silverwright.catalogue import CATALOGUE, find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
@@ -30,7 +32,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     answer, faults = _answer(operation, sent)
     if not request.GET:
         faults = {}  # a page that was only opened asks nothing yet, and nothing is wrong
-    shown = fields(operation.question, typed, told(request, faults))
+    shown = fields(operation.question, typed, told(request, faults), only=_in_order(operation.question))
     context = {
         "operation": operation,
         "fields": shown,
@@ -39,7 +41,7 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "answer": answer,
         "asked": bool(typed),
         "sources": sources(answer) if answer else (),
-        "values": _values(operation, answer) if answer else (),
+        **(_values(operation, answer) if answer else {}),
         "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer else None,
         "examples": [{"name": name, "href": address(request.path, written(operation.question, given))} for name, given in operation.examples.items()],
     }
@@ -55,9 +57,31 @@ def _answer(operation: AnyOperation, typed: Mapping[str, str]) -> tuple[Answer |
         return None, {"": Fault("", "", str(error))}
 
 
-def _values(operation: AnyOperation, answer: Answer) -> list[Figure]:
-    """Every field of the answer, rounded to read and exact in its value."""
+def _in_order(record: type[BaseModel]) -> list[str]:
+    """The fields of a question as they are asked for: the table without which there is no answer comes first."""
+    marks = fields_of(record)
+    needed = [name for name, mark in marks.items() if isinstance(mark, Rows) and record.model_fields[name].validate_default]
+    return [*needed, *(name for name in marks if name not in needed)]
+
+
+def _values(operation: AnyOperation, answer: Answer) -> dict[str, object]:
+    """Every field of the answer, rounded to read and exact in its value: figures, the table, and what is empty, which is for programs only."""
     told = exact(answer)
+    values = _figures(operation, answer, told)
+    empty = [one for one in values if getattr(answer, one.name) in {None, (), ""}]
+    columns = [one for one in values if one.name in answer.table and one not in empty]
+    marks = fields_of(operation.answer)
+    rows = zip(*([show(marks[one.name], number) for number in getattr(answer, one.name)] for one in columns), strict=True)
+    return {
+        "values": [one for one in values if one not in empty and one not in columns],
+        "limits": any(one.low or one.high for one in values),
+        "empty": empty,
+        "columns": columns,
+        "rows": list(rows),
+    }
+
+
+def _figures(operation: AnyOperation, answer: Answer, told: Mapping[str, str]) -> list[Figure]:
     values = []
     for name, mark in fields_of(operation.answer).items():
         value = getattr(answer, name)
