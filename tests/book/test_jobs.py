@@ -76,6 +76,18 @@ def test_a_worker_that_is_gone_is_taken_over_and_comes_too_late() -> None:
 
 
 @pytest.mark.django_db
+def test_a_lost_worker_is_noticed_though_the_clock_was_set_back() -> None:
+    """By an hour, in autumn, on a computer that keeps local time: its last beat lies in the future."""
+    asked()
+    first = jobs.claim("gone", AT)
+    assert first is not None
+    assert jobs.claim("next", AT - jobs.LEASE / 2) is None, "clocks of two computers differ a little"
+    second = jobs.claim("next", AT - timedelta(hours=1))
+    assert second is not None
+    assert (second.pk, second.tries) == (first.pk, 2)
+
+
+@pytest.mark.django_db
 def test_what_kills_three_workers_is_given_up_and_says_so() -> None:
     asked()
     at = AT

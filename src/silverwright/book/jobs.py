@@ -53,11 +53,12 @@ def stop(about: str) -> int:
 
 def claim(worker: str, at: datetime) -> Job | None:
     """Take the oldest work that waits, or whose worker is gone."""
-    free = Q(state="waiting") | Q(state="running", beat_at__lt=at - LEASE)
+    gone = Q(state="running") & (Q(beat_at__lt=at - LEASE) | Q(beat_at__gt=at + LEASE))  # a beat to come: the clock was set back since
+    free = Q(state="waiting") | gone
     if not Job.objects.filter(free).exists():  # a look costs no lock
         return None
     with transaction.atomic():  # BEGIN IMMEDIATE on SQLite; on PostgreSQL the row lock below
-        Job.objects.filter(state="running", beat_at__lt=at - LEASE, tries__gte=TRIES).update(state="failed", said=DIED)
+        Job.objects.filter(gone, tries__gte=TRIES).update(state="failed", said=DIED)
         job = Job.objects.select_for_update(skip_locked=True).filter(free).order_by("pk").first()
         if job is not None:
             job.state, job.claimed_by, job.beat_at, job.tries, job.percent = "running", worker, at, job.tries + 1, 0
