@@ -1,6 +1,7 @@
 """A step sheet comes into the book: first how its patches got their exposure, then what that way needs, then their densities."""
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import Final
 from urllib.parse import urlencode
@@ -9,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from silverwright.book import words
-from silverwright.book.queries import sheet_story
+from silverwright.book.queries import names, sheet_story
 from silverwright.book.scans import measured_scans
 from silverwright.errors import BadQuestion, UnknownName
 from silverwright.web.fields import Field, sent_text
@@ -63,6 +64,8 @@ def page(request: HttpRequest) -> HttpResponse:
     found, trouble = sent(deed.form, typed), Trouble()
     if request.method == "POST":
         found, trouble = _with_file(request, found)
+        if not trouble.says:
+            _first_lamp(found)
         outcome = trouble if trouble.says else carry_out(deed, found, on="/findings")
         if isinstance(outcome, HttpResponse):
             if typed.get("then") == "learn":
@@ -77,7 +80,10 @@ def _form(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) ->
     how = how if how in NEEDS else "dark slide"
     again = ("again",) if "again" in found.typed or _is_read(found.typed.get("sheet", "")) else ()
     scans = measured_scans(found.typed.get("sheet", ""))
+    control = found.typed.get("control") == "yes"  # the day's control step sheet: its lamp is what makes it one, and stands first
     groups = {**_groups(how), "last": (*again, *LAST)}
+    if control:
+        groups |= {"which": ("sheet", "lamp"), "last": (*again, "remarks")}
     if scans or "scan" in found.typed:
         groups |= {"read": SCANNED, "table": TYPED_INSTEAD} if "scan" in found.typed else {"read": ("scan", *READ)}
     context = {
@@ -85,6 +91,8 @@ def _form(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) ->
         "read": [_of_this_sheet(one, scans) for one in form_fields(deed.form, found, trouble.faults, groups["read"])],
         "how": how,
         "scanned": "scan" in found.typed,
+        "control": control,
+        "no_lamp": not names("light"),
         "ways": [(way, SAYS[way], way == how, _address(found, way)) for way in words.listed(words.HowExposed)],
         "strangers": strangers(deed.form, trouble.faults),
         "elsewhere": [fault for name, fault in trouble.faults.items() if name == "how"],
@@ -94,6 +102,15 @@ def _form(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble) ->
         "key": fresh(found, trouble).key,
     }
     return render(request, "stepsheet.html", context, status=trouble.status)
+
+
+def _first_lamp(found: Sent) -> None:
+    """The first lamp of a control step sheet is entered by its name alone, as the first scanner is."""
+    lamp = found.typed.get("lamp", "")
+    if not lamp or found.typed.get("control") != "yes" or names("light"):
+        return
+    with suppress(BadQuestion):  # a name that cannot be one is said beside its field
+        do("light", {"name": lamp}, key=f"{found.key}-lamp")
 
 
 def _of_this_sheet(field: Field | Grid, scans: Sequence[str]) -> Field | Grid:
@@ -120,7 +137,7 @@ def _is_read(number: str) -> bool:
 
 def _address(found: Sent, how: str) -> str:
     """The same page for another way."""
-    kept = {"sheet": found.typed.get("sheet", ""), "scan": found.typed.get("scan", ""), "how": how}
+    kept = {name: found.typed.get(name, "") for name in ("sheet", "scan", "control")} | {"how": how}
     return f"/findings/step-sheet?{urlencode({name: text for name, text in kept.items() if text})}"
 
 
