@@ -1,40 +1,30 @@
 """The grid of a step sheet or a step tablet, found in its scan; when it is not sure, it says so."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+from scipy.ndimage import median_filter
 
-from silverwright.densitometry.edges import Edges, upright_edges
-from silverwright.densitometry.frame import Box, boxes_inside
-from silverwright.densitometry.lattice import Series, Speaks, series_tried, settle, weigh
+from silverwright.densitometry.contrast import Contrast
+from silverwright.densitometry.ground import Box, Ground, grounds
+from silverwright.densitometry.laid import BLUR_PX, LEAST_SHARE, Laid, is_even
+from silverwright.densitometry.lattice import Shape, joined, patch_moves, pitches, series_tried
 from silverwright.densitometry.straight import Straight, set_straight
 from silverwright.records import Grid
 
 Array = npt.NDArray[np.float64]
 
-MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number; a search for them takes too long
-FEWEST_HALVED: Final = 3  # our judgement: with fewer lines between them none takes turns
-TURNS_SHARE: Final = 0.75  # our judgement: real lines are weak in a row, where neighbouring tones are nearly alike
-HALVED_SHARE: Final = 0.6  # our judgement: by chance alone lines differ less
-UNTOLD: Final = "Nobody said how many rows and columns there are."  # our judgement: of made scans a few in a hundred were surely wrong without
+UNTOLD: Final = "Nobody said how many rows and columns there are."  # our judgement: a guess may count pale patches for border
 SMALLEST_PX: Final = 96  # our judgement: a smaller picture shows no patches
-KEPT_SERIES: Final = 10  # our judgement: enough that the right one is among them, few enough to try all pairs in a blink
-ROUGH_PX: Final = 3  # our judgement: a grid that is still to be settled may lie so far off
-KEPT_AGAIN: Final = 4  # our judgement: the same, where the field is nearly known
-LEAST_LEAD_SHARE: Final = 0.12  # our judgement: counted on scans that were never made, grids with less lead were sometimes wrong
-LEAST_LEAD_PATCH: Final = 0.4  # our judgement: or by this part of what one patch aside costs, which is little where a row is long
-CLEAR_LEAD_SHARE: Final = 0.3  # our judgement: with so much lead no second method need agree
-INNER_QUANTILES: Final = (0.9, 0.1)  # our judgement: dust and hairs cover less than a tenth
-EVEN_INSIDE: Final = 0.12  # our judgement: noise, mottle and a hair stay below it, a picture does not
-LEAST_SIDE: Final = 0.5  # our judgement: an outer side that shows less may be one patch further in or out
-LEAST_EDGES: Final = 0.6  # our judgement: neighbours at the ends of a curve hardly differ, but most do
-AGREE_SHARE: Final = 0.2  # our judgement: a slip of less than a fifth of a patch leaves its middle half on it
-SAME_TONE: Final = 0.01  # our judgement: mottle
-ALIKE_SHARE: Final = 0.2  # our judgement: closer than a fifth of a patch, two grids measure the same
-BEST_ROUGH: Final = 2  # our judgement: of the grids that look best from further away, too
-BEST: Final = 3  # our judgement: the best few grids are looked at closely
+SPECK_PX: Final = 5  # our judgement: a median over so many pixels leaves no dust, and keeps edges where they are
+MOST_IN_A_ROW: Final = 24  # our judgement: longer rows are told by their number; a search for them takes too long
+BANDS: Final = 6  # our judgement: enough to tell patches apart that are alike in one row
+KEPT: Final = 3  # our judgement: of the series along each side the best few are refined
+APART_SHARE: Final = 1 / 3  # our judgement: closer than a third of a patch, two series settle to the same
+BESIDE_SHARE: Final = 0.4  # our judgement: the ground is judged within less than half a patch of the field
+BESIDE_PX: Final = (6, 24)  # our judgement: but on six pixels at least, and twenty-four are enough
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +40,7 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
     """
     Where are the patches on this scan?
 
-    Grids between the strongest lines of edges are weighed: edges at their lines speak for them, edges inside their patches against
+    Of all lattices on each even ground the one whose patches, each taken as even, explain most of what differs from the ground
 
     Args:
         grey: Linear light of a reduced scan, longest side about 1200 pixels. [1] height x width, 0 to 1
@@ -67,134 +57,98 @@ def find_grid(grey: Array, rows: int | None = None, columns: int | None = None) 
     if min(grey.shape) < SMALLEST_PX:
         return GridFound(None, sure=False, why="The picture is too small to find patches on it.")
     straight = set_straight(grey)
-    edges = upright_edges(straight.tones), upright_edges(np.ascontiguousarray(straight.tones.T))
-    boxes = boxes_inside(straight.tones)
-    found = _grids(edges, boxes or (Box(0, 0, *straight.tones.shape),), rows, columns)
-    if not found:
-        return GridFound(None, sure=False, why="No field of patches was found.")
-    doubt = _doubt(straight.tones, boxes, found)
+    tones = np.asarray(median_filter(straight.tones, SPECK_PX))
+    laid = [one for ground in grounds(tones) if (one := _lay(tones, ground, rows, columns))]
+    if not laid:
+        return GridFound(None, sure=False, why="No field of patches on an even ground was found.")
+    doubted = [(one, one.doubt()) for one in laid]
+    best, doubt = max(doubted, key=lambda one: (not one[1], one[0].even, one[0].share))
     if not doubt and None in (rows, columns):
         doubt = UNTOLD
-    why = f"{doubt} Look whether every patch lies under its field, and move the corners." if doubt else "Edges, frame and tones agree."
-    return GridFound(_as_grid(straight, found[0][1]), sure=not doubt, why=why)
+    elif not doubt and any(not other_doubt and not other.alike(best) for other, other_doubt in doubted):
+        doubt = "Another grid fits as well."
+    why = f"{doubt} Look whether every patch lies under its field, and move the corners." if doubt else "Patches, gaps and ground agree."
+    return GridFound(_as_grid(straight, best), sure=not doubt, why=why)
 
 
-def _doubt(tones: Array, boxes: tuple[Box, ...], found: list[tuple[Speaks, tuple[Series, Series]]]) -> str:
-    """The first reason to doubt the best grid; nothing when none of the checks finds one."""
-    speaks, (across, down) = found[0]
-    lead = 1 - found[1][0].weight / speaks.weight if len(found) > 1 and speaks.weight > 0 else 1.0
-    outer = (speaks.upright[:, 0], speaks.upright[:, -1], speaks.level[:, 0], speaks.level[:, -1])
-    inner = _middles(tones, across, down)
-    uneven = any(one.size == 0 or float(np.subtract(*np.quantile(one, INNER_QUANTILES))) > EVEN_INSIDE for one in inner)
-    steps = np.diff([0.0 if uneven else float(np.median(one)) for one in inner])
-    reasons = {
-        "Another grid fits nearly as well.": speaks.weight <= 0
-        or lead < min(LEAST_LEAD_SHARE, LEAST_LEAD_PATCH * _end_patch(across, down) / speaks.weight),
-        "One side of the field hardly differs from what lies beside it.": min(float(side.mean()) for side in outer) < LEAST_SIDE,
-        "Too many edges between the patches are missing.": min(float(speaks.upright.mean()), float(speaks.level.mean())) < LEAST_EDGES,
-        "Every second edge is missing: a patch may be counted twice.": _halved(speaks.upright) or _halved(speaks.level),
-        "What differs from its border does not end where the patches end.": lead < CLEAR_LEAD_SHARE
-        and not any(_bounds(box, across, down) for box in boxes),
-        "Not every patch is even inside.": uneven,
-        "The tones of the single row do not go one way.": 1 in (across.count, down.count)
-        and not (np.all(steps > -SAME_TONE) or np.all(steps < SAME_TONE)),
-    }
-    return next((reason for reason, holds in reasons.items() if holds), "")
+def _lay(tones: Array, ground: Ground, rows: int | None, columns: int | None) -> Laid | None:
+    """The best lattice on one ground; its tone is judged again beside the field, where stray light from the patches falls on it."""
+    shape = rows or _count(tones, ground, down=True), columns or _count(tones, ground, down=False)
+    contrast = Contrast(tones, ground.part, ground.tone_log10)
+    starts = _starts(contrast, ground.inner, shape)
+    if not starts:
+        return None
+    lattice, _ = max((contrast.settle(start, shape) for start in starts), key=lambda one: one[1])
+    contrast = Contrast(tones, ground.part, _tone_beside(tones, ground, lattice, shape))
+    aside = [lattice, *(lattice + move for move in patch_moves(lattice, shape))]
+    lattice, weight = max((contrast.settle(one, shape) for one in aside), key=lambda one: one[1])
+    return Laid(tones, contrast, lattice, shape, weight)
 
 
-def _halved(lines: Array) -> bool:
-    """Whether weak and strong lines take turns between the patches, as when each patch is taken for two."""
-    inner = lines.mean(axis=0)[1:-1]
-    if len(inner) < FEWEST_HALVED:
-        return False
-    strong = inner > float(np.median(inner))
-    turns = float(np.mean(strong[1:] != strong[:-1]))
-    return turns > TURNS_SHARE and float(inner[~strong].mean()) < HALVED_SHARE * float(inner[strong].mean())
+def _starts(contrast: Contrast, inner: Box, shape: Shape) -> list[Array]:
+    """Lattices to settle from: the best columns for rows as the box has them, the best rows for those, and both once more."""
+    rows, columns = shape
+    across, down = series_tried(inner.left_px, inner.right_px, columns), series_tried(inner.top_px, inner.bottom_px, rows)
+    if not len(across) or not len(down):
+        return []
+    best_down = np.array([[inner.top_px, inner.bottom_px, 0.0]])
+    for _ in range(2):
+        best_across = _best(across, contrast.weigh(joined(across, best_down[:1]), shape), APART_SHARE * (inner.right_px - inner.left_px) / columns)
+        best_down = _best(down, contrast.weigh(joined(best_across[:1], down), shape), APART_SHARE * (inner.bottom_px - inner.top_px) / rows)
+    return [np.concatenate([one, other]) for one in best_across for other in best_down]
 
 
-def _end_patch(across: Series, down: Series) -> float:
-    """What a grid loses that lies a patch aside: the outer line there, and both ends of its last patches; in hundreds of pixels."""
-    aside = down.last_px - down.first_px + 2 * across.pitch * down.count
-    below = across.last_px - across.first_px + 2 * down.pitch * across.count
-    return min(aside, below) / 100
+def _best(series: Array, weights: Array, apart_px: float) -> Array:
+    """The few series of the greatest weight that do not lie alike."""
+    kept: list[Array] = []
+    for at in np.argsort(weights)[::-1]:
+        if all(np.abs(series[at, :2] - one[:2]).max() > apart_px for one in kept):
+            kept.append(series[at])
+        if len(kept) == KEPT:
+            break
+    return np.array(kept)
 
 
-def _bounds(box: Box, across: Series, down: Series) -> bool:
-    """Whether this box, found without edges, ends where the field ends."""
-    sides = (
-        (box.left_px, across.first_px, across),
-        (box.right_px, across.last_px, across),
-        (box.top_px, down.first_px, down),
-        (box.bottom_px, down.last_px, down),
-    )
-    return all(abs(one - other) <= AGREE_SHARE * series.pitch for one, other, series in sides)
+def _count(tones: Array, ground: Ground, *, down: bool) -> int:
+    """
+    How many patches lie along one side: the fewest that are even along it.
+
+    Whatever lies along the other side is averaged over a few bands: along a patch each band is as even as the patch.
+    """
+    part, inner = ground.part, ground.inner
+    if down:
+        tones, part, inner = tones.T, part.turned, inner.turned
+    bands = np.array([band.mean(axis=0) for band in np.array_split(tones[inner.top_px : inner.bottom_px], BANDS)])
+    contrast = Contrast(bands, Box(0, part.left_px, BANDS, part.right_px), ground.tone_log10)
+    for count in range(1, MOST_IN_A_ROW + 1):
+        series = series_tried(inner.left_px, inner.right_px, count)
+        if not len(series):
+            break
+        lattices = joined(series, np.array([[0.0, BANDS, 0.0]]))
+        weights = contrast.weigh(lattices, (BANDS, count))
+        if weights.max() >= LEAST_SHARE * contrast.total and is_even(bands, lattices[int(weights.argmax())], (BANDS, count)):
+            return count
+    return 1
 
 
-def _middles(tones: Array, across: Series, down: Series) -> list[Array]:
-    """The middle half of each patch."""
+def _tone_beside(tones: Array, ground: Ground, lattice: Array, shape: Shape) -> float:
+    """Tone of the ground close to the field."""
+    left, right, _, top, bottom, _ = lattice
+    wide = float(np.clip(BESIDE_SHARE * min(pitches(lattice, shape)), *BESIDE_PX)) + BLUR_PX
+    down, across = np.ogrid[: tones.shape[0], : tones.shape[1]]
+    part = ground.part
 
-    def middle(first_px: float, last_px: float) -> slice:
-        return slice(round(first_px + (last_px - first_px) / 4), round(last_px - (last_px - first_px) / 4))
+    def within(aside_px: float) -> npt.NDArray[np.bool_]:
+        rows = (down >= max(top - aside_px, part.top_px)) & (down < min(bottom + aside_px, part.bottom_px))
+        return np.asarray(rows & (across >= max(left - aside_px, part.left_px)) & (across < min(right + aside_px, part.right_px)))
 
-    return [
-        tones[middle(top, bottom), middle(left, right)]
-        for top, bottom in zip(down.starts, down.ends, strict=True)
-        for left, right in zip(across.starts, across.ends, strict=True)
-    ]
-
-
-def _grids(edges: tuple[Edges, Edges], boxes: tuple[Box, ...], rows: int | None, columns: int | None) -> list[tuple[Speaks, tuple[Series, Series]]]:
-    """Grids that the edges speak for, the best first."""
-    across, down = (range(count, count + 1) if count else range(1, MOST_IN_A_ROW + 1) for count in (columns, rows))
-    places = [tuple(getattr(box, side) for box in boxes for side in sides) for sides in (("left_px", "right_px"), ("top_px", "bottom_px"))]
-    tried: list[tuple[Series, Series]] = []
-    for box in boxes[-2:]:
-        upright = series_tried(edges[0].within(box.top_px, box.bottom_px), places[0], across, KEPT_SERIES)
-        level = series_tried(edges[1].within(box.left_px, box.right_px), places[1], down, KEPT_SERIES)
-        tried += [(one, other) for one in upright for other in level]
-    best = [*_ranked(edges, tried)[:BEST], *_ranked(edges, tried, ROUGH_PX)[:BEST_ROUGH]]
-    again: list[tuple[Series, Series]] = []
-    for one, other in best:  # now that the field is nearly known, its lines are looked for inside it only
-        again += [
-            (new, other) for new in series_tried(edges[0].within(other.first_px, other.last_px), (one.first_px, one.last_px), across, KEPT_AGAIN)
-        ]
-        again += [(one, new) for new in series_tried(edges[1].within(one.first_px, one.last_px), (other.first_px, other.last_px), down, KEPT_AGAIN)]
-    tried = [*best, *again]
-    best = [*_ranked(edges, tried)[:BEST], *_ranked(edges, tried, ROUGH_PX)[:BEST_ROUGH]]
-    settled = [settle(edges, grid) for grid in dict.fromkeys(best)]
-    best = _ranked(edges, settled)
-    aside = _ranked(edges, _moved(best[0]))[:1] if best else []
-    best = _ranked(edges, [*best, *(settle(edges, grid) for grid in aside)])
-    return [(weigh(edges, grid), grid) for grid in best]
+    beside = tones[within(wide) & ~within(BLUR_PX)]
+    return float(np.median(beside)) if beside.size else ground.tone_log10
 
 
-def _ranked(edges: tuple[Edges, Edges], grids: list[tuple[Series, Series]], tolerance_px: int = 1) -> list[tuple[Series, Series]]:
-    """The grid that the edges speak for most first; of several that lie alike, the best."""
-    kept: list[tuple[Series, Series]] = []
-    for grid in sorted(dict.fromkeys(grids), key=lambda grid: -weigh(edges, grid, tolerance_px=tolerance_px).weight):
-        if not any(_alike(grid, other) for other in kept):
-            kept.append(grid)
-    return kept
-
-
-def _alike(grid: tuple[Series, Series], other: tuple[Series, Series]) -> bool:
-    """Whether both have the same patches within a fifth of one."""
-    return all(
-        one.count == two.count and max(abs(one.first_px - two.first_px), abs(one.last_px - two.last_px)) < ALIKE_SHARE * one.pitch
-        for one, two in zip(grid, other, strict=True)
-    )
-
-
-def _moved(grid: tuple[Series, Series]) -> list[tuple[Series, Series]]:
-    """The grid one patch aside, up or down: what is taken for a patch at one end may be border."""
-    across, down = grid
-    moved = [(replace(across, first_px=across.first_px + way * across.pitch, last_px=across.last_px + way * across.pitch), down) for way in (-1, 1)]
-    return moved + [(across, replace(down, first_px=down.first_px + way * down.pitch, last_px=down.last_px + way * down.pitch)) for way in (-1, 1)]
-
-
-def _as_grid(straight: Straight, grid: tuple[Series, Series]) -> Grid:
+def _as_grid(straight: Straight, laid: Laid) -> Grid:
     """Corners in fractions of the scan as it came."""
-    across, down = grid
-    places = ((down.first_px, across.first_px), (down.first_px, across.last_px), (down.last_px, across.last_px), (down.last_px, across.first_px))
+    left, right, _, top, bottom, _ = laid.lattice
+    places = ((top, left), (top, right), (bottom, right), (bottom, left))
     top_left, top_right, bottom_right, bottom_left = (straight.place(row, column) for row, column in places)
-    return Grid((top_left, top_right, bottom_right, bottom_left), down.count, across.count)
+    return Grid((top_left, top_right, bottom_right, bottom_left), *laid.shape)
