@@ -13,6 +13,7 @@ from silverwright.errors import BadQuestion
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.believed import camera_lx_s
+from silverwright.questions.doubts import doubts_told
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 from silverwright.questions.seen import MOST_SHEETS
 
@@ -136,9 +137,28 @@ def test_the_sheet_that_disagrees_is_named() -> None:
 def test_what_would_narrow_it_is_said_best_first() -> None:
     answer = ask(evidence=measured("1"), light="lamps", day="2", batch="B")
     assert answer.narrows
-    then = [float(one.split(" to ±")[1].split(" ")[0]) for one in answer.narrows]
-    assert then == sorted(then)
+    then = [int(one.split("one sheet right ")[1].split(" ")[0]) for one in answer.narrows]
+    assert then == sorted(then, reverse=True)
+    assert not any("±" in one for one in answer.narrows), "a chance, and not one more doubt of the same EI"
     assert any("blue filter" in one for one in answer.narrows)
+
+
+def test_old_baths_are_said_with_what_they_lost() -> None:
+    """By the usual 0.04 stop a sheet, ten sheets have lost about 0.4; five are the first of which it is said."""
+    rows = measured("1", "step sheet")
+    said = {age: {note.note: note.sentence for note in ask(evidence=rows, age=age, **HERE).notes} for age in (4, 5, 10)}
+    assert Note.BATHS_COUNTED not in said[4]
+    assert "number 6 through these baths (A)" in said[5][Note.BATHS_COUNTED]
+    lost = said[10][Note.BATHS_COUNTED].split("lost about ")[1].split(" ")[0]
+    assert float(lost) == pytest.approx(0.45, abs=0.16)
+
+
+def test_every_doubt_has_its_sentence() -> None:
+    answer = ask(evidence=measured("1", "step sheet"), **HERE)
+    told = doubts_told(answer)
+    assert f"EI {answer.paper_ei.low:.2g} to {answer.paper_ei.high:.2g}" in told[0]
+    assert f"±{answer.sd_stops.value:.2f} stop, one standard deviation" in told[1]
+    assert f"{answer.exponent.value:.2f} ± {answer.exponent_sd.value:.2f}" in told[2]
 
 
 def test_stated_knowledge_takes_the_place_of_the_first_guess() -> None:

@@ -9,7 +9,7 @@ import pytest
 from django.test import Client
 from tests.web.book_in_hand import DENSITIES, EXPOSURES, ORIGIN, PAPER, Book, begin, exposed, measured
 
-from silverwright.book.models import Curve, Reading
+from silverwright.book.models import Curve, Reading, Sheet
 from silverwright.workshop.deeds import do
 
 pytestmark = pytest.mark.django_db
@@ -420,7 +420,62 @@ def test_control_step_sheets_tell_the_days_apart(book: Book) -> None:
         assert book.status == 200
     text = book.open("/findings")
     shown = text[text.index('id="h-control"') :]
-    assert shown.index("2026-01-12") < shown.index("2026-01-13")
+    assert shown.index("12 January") < shown.rindex("13 January")
     assert "lamp over the tray" in shown
-    offs = [float(one.replace("\N{MINUS SIGN}", "-")) for one in re.findall(r'<td class="num">(\S+) ± 0\.04</td>', shown)]
+    offs = [float(one.replace("\N{MINUS SIGN}", "-")) for one in re.findall(r'<td class="num">(\S+) ± 0\.03</td>', shown)]
     assert offs[1] - offs[0] == pytest.approx(-0.5, abs=0.06), "half a stop slower on the second day"
+    assert re.search(r"13 January: 0\.2\d stop slower than the mean of your 2 days, ± 0\.03\.", shown), "a quarter either side of the mean"
+    assert re.search(r'aria-label="Stops from the mean of the days\. 12 January \+0\.2\d ± 0\.03; 13 January .0\.2\d', shown)
+
+
+def test_old_baths_are_said_where_the_forecast_rests_on_them(book: Book) -> None:
+    """Six sheets through one bath: the seventh is told so, and that it was mixed afresh is one press away; then less light is asked for."""
+    begin()
+    for number in range(6):
+        when = f"2026-01-1{number} 10:00"
+        exposed(when=when)
+    for number, line in enumerate(sorted(Sheet.objects.values_list("number", flat=True))):
+        do("process", {"sheet": line, "steps": "step; bath\nfirst development; developer A", "when": f"2026-01-1{number} 11:00"})
+    do("step-sheet", {"sheet": line, **{name: value for name, value in TYPED.items() if name != "then"}})
+    text = book.open("/findings")
+    assert "counts as number 7 through these baths (developer A)" in text
+    stands = _exact(book, "paper_ei")["value"] or 0
+    link = re.search(r'<a class="btn plain" href="(/findings\?[^"]*baths=afresh[^"]*)">', text)
+    assert link
+    afresh = book.open(link[1].replace("&amp;", "&"))
+    assert "through these baths" not in afresh
+    assert 2**0.1 < (_exact(book, "paper_ei")["value"] or 0) / stands < 2**0.5, "some hundredths of a stop for each of six sheets"
+    assert re.search(r'href="/camera\?[^"]*paper_ei=', afresh), "the camera asks for the baths as they stand, so the EI is brought along"
+
+
+def test_each_doubt_says_what_it_is_for(book: Book) -> None:
+    """The limits stand with the EI; one standard deviation at the surest time stands behind a word, in a sentence."""
+    begin()
+    measured()
+    text = book.open("/findings")
+    before, why = text.split("Why so unsure?")
+    assert "±" not in before[before.index('id="h-next"') :], "one doubt only is shown unasked"
+    assert "the doubt to set a meter by" in why
+    assert "the time that your sheets know best" in why
+
+
+def test_short_sheets_tell_nothing_of_long_exposures(book: Book) -> None:
+    begin()
+    measured()
+    assert "With what your sheets say, the camera takes the power" not in book.open("/findings")
+
+
+def test_a_step_sheet_does_not_hide_the_next_exposure(book: Book) -> None:
+    """Without any reading Today shows the EI that is known; after a picture, its scene, even when a step sheet was exposed since."""
+    begin()
+    number = do("expose", {"paper": PAPER, "given_s": "2", "subject": "step sheet", "when": "2026-01-11 10:00"}).name.partition("/")[0]
+    do("step-sheet", {"sheet": number, **{name: value for name, value in TYPED.items() if name != "then"}})
+    today = book.open("/")
+    assert "No reading of a picture of this paper is in the book yet" in today
+    assert _exact(book, "paper_ei")["percent"] == 80
+    do("expose", {"paper": PAPER, "reading_ev": 10, "aperture_f": 22, "magnification_factor": 0, "given_s": 60, "when": "2026-01-12 10:00"})
+    do("expose", {"paper": PAPER, "given_s": "2", "subject": "step sheet", "when": "2026-01-13 10:00"})
+    assert "Reading EV 10" in book.open("/")
+    shown = _exact(book, "paper_ei")
+    book.open("/findings")
+    assert _exact(book, "paper_ei") == shown, "one EI, one doubt, on every page"

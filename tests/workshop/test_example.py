@@ -5,6 +5,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import log2
 from pathlib import Path
 from time import process_time
@@ -14,6 +15,7 @@ from click.testing import CliRunner
 from django.db import transaction
 from pytest_django import DjangoDbBlocker
 
+from silverwright.book.controls import history_told
 from silverwright.book.models import Act, Exposure, Lot, Paper, Sheet, Verdict
 from silverwright.book.queries import first_page, paper_known, sheet_story, sheets
 from silverwright.cli.main import main
@@ -57,7 +59,8 @@ def test_every_act_is_marked_as_invented() -> None:
 
 @BOATYARD
 def test_a_dozen_sheets_and_their_states() -> None:
-    assert Sheet.objects.filter(whole=None).count() == 12
+    assert Sheet.objects.filter(whole=None).count() == 13
+    assert not any(line.sheet.number.startswith("26-013") for line in first_page().last), "controls have their own place"
     page = first_page()
     assert [line.sheet.number for line in page.to_process] == ["26-012", "26-011", "26-009b"]
     assert [line.sheet.number for line in page.to_measure] == ["26-008", "26-006"]
@@ -79,13 +82,29 @@ def test_the_box_has_fewer_sheets_for_each_that_was_loaded() -> None:
 def test_the_forecast_rests_on_the_sheets_and_lies_among_them() -> None:
     """Whatever each sheet asks for by itself, the forecast lies between the lowest and the highest of them."""
     known = paper_known(PAPER)
-    assert known.next.rests_on == "1 step sheet, 5 verdicts, 1 strip by eye"
+    assert known.next.rests_on == "1 step sheet, 4 control step sheets, 5 verdicts, 1 strip by eye"
     rows = [row for piece in known.told.pieces for row in piece.rows if "dark_stops" in row]
     lost = [max(0.0, log2(row["time_s"] / 3)) * (1 - 1 / 1.08) for row in rows]  # the first guess of reciprocity, from 3 s on
     asked = [log2(8.125 / 10 ** row["exposure_log10"]) - row["dark_stops"] + stops for row, stops in zip(rows, lost, strict=True)]
     assert len(asked) == 6
     assert min(asked) < log2(known.next.paper_ei.value or 0) < max(asked)
     assert known.next.sd_stops.value < 0.5  # type: ignore[operator]
+
+
+@BOATYARD
+def test_the_controls_tire_and_one_day_stands_out() -> None:
+    """The scene as it was made: 0.10 and 0.12 stop slower on the days after the first, then 0.35 on a cold morning; a fresh bath gives some back."""
+    known = paper_known(PAPER)
+    offs = [one.off_stops for one in known.controls]
+    assert [later - one for one, later in pairwise(offs)] == pytest.approx([-0.10, -0.12, -0.35], abs=0.03)
+    assert sum(offs) == pytest.approx(0, abs=1e-9)
+    told = history_told(known.controls)
+    assert told[0] == "15 January: 0.35 stop slower than the mean of your 4 days, ± 0.04."
+    assert told[-1].startswith("That is more than lamp and timer explain")
+    assert len(history_told(known.controls[:3])) == 2, "three days that tire evenly: nothing stands out"
+    assert known.told.light == "north window", "the lamp of a control is not the light of the next picture"
+    fresh = paper_known(PAPER, fresh_baths=True)
+    assert (fresh.next.paper_ei.value or 0) > 1.2 * (known.next.paper_ei.value or 0)
 
 
 @BOATYARD
@@ -148,4 +167,4 @@ def test_a_filling_that_was_cut_short_is_taken_up_again(tmp_path: Path) -> None:
         subprocess.run([sys.executable, "-c", begin + then], env=around, capture_output=True, text=True, check=True).stdout.split()
         for then in (stop, go_on)
     ]
-    assert said == [["20"], [str(len(acts()) - 20), str(len(acts())), "12"]]
+    assert said == [["20"], [str(len(acts()) - 20), str(len(acts())), "13"]]

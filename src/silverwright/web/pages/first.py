@@ -78,9 +78,10 @@ def _next(found: FirstPage) -> dict[str, object] | None:
 
     asked = ask(last_time() or {"paper": found.paper.name})
     if asked.planned is None:
-        known = paper_known(found.paper.name, found.process).next
-        index = [figure("paper_ei", PAPER_EI, known.paper_ei)]
-        return {"paper": found.paper, "href": address("/camera", asked.state), "figures": index, "known": known.rests_on}
+        known = paper_known(found.paper.name, found.process)
+        index = [figure("paper_ei", PAPER_EI, known.next.paper_ei)]
+        shown = {"figures": index, "known": known.next.rests_on, "own": known.told.gives_ei}
+        return {"paper": found.paper, "href": address("/camera", asked.state), **shown}
     rests = next((one.says for one in asked.planned.from_book if one.field == "paper_ei"), "")
     index_shown = _as_findings_has_it(asked.planned, found) if rests else index_figure(asked.planned)
     return {
