@@ -125,6 +125,16 @@ def test_the_ledger_adds_up_to_the_ei() -> None:
     assert [line.what for line in answer.ledger][:4] == ["Our first guess, EI 2", "Sheet 1", "Sheet 2", "Typed EI 1"]
 
 
+def test_what_the_baths_lost_has_a_line_of_its_own() -> None:
+    """Ten sheets at the usual 0.04 stop; the lines still add up, and nothing is called a tone where a mid-grey is meant."""
+    answer = ask(evidence=measured("1", "step sheet"), age=10, **HERE)
+    lines = {line.what: line.amount for line in answer.ledger}
+    assert lines["10 sheets through these baths before, at the usual loss"] == pytest.approx(-0.4, abs=0.01)
+    assert sum(lines.values()) == pytest.approx(log2(value(answer)), abs=0.006)
+    assert abs(lines.get("What is no plain sum", 0.0)) < 0.12
+    assert not any("tone" in what for what in lines)
+
+
 def test_the_sheet_that_disagrees_is_named() -> None:
     rows = [row for number in range(1, 6) for row in measured(str(number), off_stops=1.4 if number == 4 else 0.0)]
     notes = {note.note: note.sentence for note in ask(evidence=rows, **HERE).notes}

@@ -1,7 +1,7 @@
 """How do I expose the next sheet, by all that my sheets tell?"""
 
 from collections.abc import Sequence
-from math import sqrt
+from math import exp, sqrt
 from typing import TYPE_CHECKING, Annotated, Final
 
 from pydantic import field_validator
@@ -217,8 +217,16 @@ def _ledger(question: NextQuestion, known: "Known", coming: "Coming", told: "tup
         lines.append(_line(f"Sheet {name}" if number < free else name[:1].upper() + name[1:], -pull.amount_stops, pull.doubt_stops, said))
     shared = fact("forecast", "light")
     lines.append(_line("What this sheet's light, day and baths may do", 0.0, pulled.next_doubt_stops, (shared.says, "judgement")))
+    if question.age:
+        drift = fact("forecast", "log_drift")
+        before = f"{question.age:.0f} sheet{'s' * (question.age > 1)} through these baths before, at the usual loss"
+        lines.append(_line(before, -question.age * exp(drift.value), 0.0, (drift.says, "judgement")))
     rest = -found.need_stops[1] - sum(line.amount for line in lines)
-    what = "From a mid-grey to this tone, and what is no plain sum" if question.stated_ei is None else "What is no plain sum"
+    what = (
+        "From a mid-grey to this tone, and what is no plain sum"
+        if question.stated_ei is None and question.tone != "mid-grey"
+        else "What is no plain sum"
+    )
     if abs(rest) > SHOWN_STOPS:
         lines.append(_line(what, rest, 0.0, (fact("curve", "prior_log_slope").says, "judgement")))
     return tuple(lines)

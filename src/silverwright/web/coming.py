@@ -77,9 +77,10 @@ class ControlShown:
 
 @dataclass(frozen=True, slots=True)
 class HistoryShown:
-    """The control step sheets: what they tell in words, the days drawn with their doubt, and one by one."""
+    """The control step sheets: what they tell in words, their lamp if it was one only, the days drawn with their doubt, and one by one."""
 
     told: Sequence[str]
+    lamp: str
     drawing: SafeString
     sheets: Sequence[ControlShown]
 
@@ -158,6 +159,7 @@ def controls_shown(known: PaperKnown) -> HistoryShown | None:
     drawing = days_drawn([Day(day_words(one.day), one.off_stops, one.sd_stops) for one in of_one_lamp]) if len(of_one_lamp) > 1 else ""
     return HistoryShown(
         told=history_told(known.controls),
+        lamp=of_one_lamp[0].lamp if len(of_one_lamp) == len(known.controls) else "",
         drawing=mark_safe(drawing),  # noqa: S308 (drawn by report/days.py from numbers and days)
         sheets=[_control(one) for one in known.controls],
     )
