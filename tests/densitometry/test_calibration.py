@@ -97,6 +97,15 @@ def test_stray_light_is_taken_off_when_that_foretells_better() -> None:
         assert step_of_scale(found, light + 0.004, 0.001) == pytest.approx(0.001 / light / np.log(10), rel=0.05)
 
 
+def test_an_uneven_lamp_hides_in_the_misses_and_shows_when_the_tablet_is_turned() -> None:
+    """A lamp 2 % weaker at one end: no step left out is missed, and turned by half the ends differ by log10 1.02."""
+    known, lamp = np.linspace(0.05, 1.85, 13), np.linspace(1.01, 0.99, 13)
+    found = calibrate(known, 10**-known * lamp)
+    assert found.largest_miss < 0.001
+    off = np.array(densities_read(found, 10**-known * lamp[::-1])) - known
+    assert np.abs(off).max() == pytest.approx(np.log10(1.02), rel=0.05)
+
+
 def test_noise_is_not_taken_for_stray_light() -> None:
     known = np.linspace(0.05, 2.05, 21)
     noisy = [known + np.random.default_rng(seed).normal(0, 0.002, 21) for seed in range(20)]
