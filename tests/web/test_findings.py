@@ -10,6 +10,7 @@ from django.test import Client
 from tests.web.book_in_hand import DENSITIES, EXPOSURES, ORIGIN, PAPER, Book, begin, exposed, measured
 
 from silverwright.book.models import Curve, Reading, Sheet
+from silverwright.errors import BadQuestion
 from silverwright.workshop.deeds import do
 
 pytestmark = pytest.mark.django_db
@@ -446,6 +447,16 @@ def test_old_baths_are_said_where_the_forecast_rests_on_them(book: Book) -> None
     assert "through these baths" not in afresh
     assert 2**0.1 < (_exact(book, "paper_ei")["value"] or 0) / stands < 2**0.5, "some hundredths of a stop for each of six sheets"
     assert re.search(r'href="/camera\?[^"]*paper_ei=', afresh), "the camera asks for the baths as they stand, so the EI is brought along"
+
+
+def test_what_a_sheet_never_said_cannot_be_left_out() -> None:
+    begin()
+    number = measured()
+    with pytest.raises(BadQuestion) as refused:
+        do("leave-out", {"sheet": number, "evidence": "scene patches", "reason": "fogged"})
+    assert [(one.field, one.problem) for one in refused.value.faults] == [
+        ("evidence", f"Sheet {number} says nothing of that kind: there is nothing to leave out.")
+    ]
 
 
 def test_each_doubt_says_what_it_is_for(book: Book) -> None:

@@ -4,7 +4,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import log2
 from pathlib import Path
@@ -103,6 +103,9 @@ def test_the_controls_tire_and_one_day_stands_out() -> None:
     assert told[-1].startswith("That is more than lamp and timer explain")
     assert len(history_told(known.controls[:3])) == 2, "three days that tire evenly: nothing stands out"
     assert known.told.light == "north window", "the lamp of a control is not the light of the next picture"
+    alike = tuple(replace(one, off_stops=0.0) for one in known.controls)
+    assert history_told(alike)[0] == "15 January: as fast as the mean of your 4 days, ± 0.04."
+    assert history_told(known.controls[:1]) == ("One day alone differs from nothing: the next one tells.",)
     fresh = paper_known(PAPER, fresh_baths=True)
     assert (fresh.next.paper_ei.value or 0) > 1.2 * (known.next.paper_ei.value or 0)
 

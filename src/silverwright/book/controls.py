@@ -10,6 +10,7 @@ from silverwright.book.evidence import Piece, Told
 from silverwright.book.forecast import Next, forecast
 from silverwright.facts.load import fact
 
+SHOWN_STOPS: Final = 0.005  # our judgement: less does not show in two digits
 FEWEST: Final = 2  # arithmetic: one alone differs from nothing
 STANDS_OUT_SD: Final = 3.0  # our judgement: by chance one of 370
 
@@ -51,7 +52,7 @@ def history_told(controls: tuple[Control, ...]) -> tuple[str, ...]:
     mine = [one for one in controls if one.lamp == newest.lamp]
     if len(mine) < FEWEST:
         return (f"The first day under “{newest.lamp}”: another lamp is not to be compared with it.",)
-    told = [f"{day_words(newest.day)}: {_faster(newest.off_stops)} than the mean of your {len(mine)} days, ± {newest.sd_stops:.2f}."]
+    told = [f"{day_words(newest.day)}: {_faster(newest.off_stops, 'than', 'as')} the mean of your {len(mine)} days, ± {newest.sd_stops:.2f}."]
     before, last = mine[:-1], mine[-1]
     gone = last.off_stops - before[-1].off_stops
     steps = [later.off_stops - one.off_stops for one, later in pairwise(before)]
@@ -68,9 +69,11 @@ def day_words(day: str) -> str:
     return f"{found.day} {found:%B}"
 
 
-def _faster(stops: float) -> str:
-    """`0.20 stop slower`."""
-    return f"{abs(stops):.2f} stop {'faster' if stops >= 0 else 'slower'}"
+def _faster(stops: float, than: str = "", alike: str = "") -> str:
+    """`0.20 stop slower than`, `as fast as`."""
+    if abs(stops) < SHOWN_STOPS:
+        return f"as fast {alike}".rstrip()
+    return f"{abs(stops):.2f} stop {'faster' if stops > 0 else 'slower'} {than}".rstrip()
 
 
 def _alone(piece: Piece, told: Told, process: str) -> float:

@@ -79,6 +79,11 @@ def _told(paper: int, process: str, _newest_act: object) -> Told:
     return Told(tuple(pieces), points, next_to(among, batches), among.light)
 
 
+def kinds_told(sheet: Sheet) -> set[str]:
+    """Which kinds of evidence a sheet gives, as it stands this moment."""
+    return {one.evidence for one in _pieces(sheet, circumstances(sheet, batches_of_all(process_of(sheet))))}
+
+
 def _is_control(sheet: Sheet) -> bool:
     """Whether it lay under a fixed lamp: its light is not the one that the next picture will have."""
     read: StepSheet | None = getattr(sheet, "step_sheet", None)

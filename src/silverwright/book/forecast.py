@@ -12,7 +12,7 @@ from silverwright.book.evidence import Told
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 
 FRESH: Final = "mixed afresh"
-MOST_REMEMBERED: Final = 64  # our judgement: every paper, tone and light of a day; a forecast is asked again at every letter that somebody types
+MOST_REMEMBERED: Final = 256  # our judgement: each paper, tone and light of a day, and a year of weekly controls; one asks at every letter typed
 
 
 @dataclass(frozen=True, slots=True)

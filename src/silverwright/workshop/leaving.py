@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 from silverwright.asking.fields import Choice, Thing, Words
 from silverwright.asking.operation import Typed
 from silverwright.book import words
+from silverwright.book.evidence import kinds_told
 from silverwright.book.models import LeftOut, Sheet
 from silverwright.errors import BadQuestion, Fault
 from silverwright.vocabulary import TABLET_STEP
@@ -58,6 +59,8 @@ def _leave_out(doing: Doing[LeaveOutForm]) -> Done:
     sheet, form = doing.things["sheet"], doing.form
     if (there := _standing(doing)) is not None:
         raise BadQuestion([Fault("sheet", sheet.number, f"It is left out already: {there.reason}.")])
+    if form.evidence not in kinds_told(sheet):
+        raise BadQuestion([Fault("evidence", str(form.evidence), f"Sheet {sheet} says nothing of that kind: there is nothing to leave out.")])
     LeftOut.objects.create(sheet=sheet, evidence=form.evidence or "", reason=form.reason, left_out_at=doing.at)
     return doing.done(
         ("sheet", sheet.number), f"{_named(sheet, form)} {'do' if form.evidence == MANY else 'does'} not count any more: {form.reason}."
