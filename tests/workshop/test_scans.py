@@ -73,6 +73,37 @@ def test_from_a_tablet_and_a_sheet_to_a_curve(tmp_path: Path) -> None:
     assert "camera_ei" in do("learn", {"sheet": number}).values
 
 
+def test_the_newest_calibration_that_is_not_put_away_counts(tmp_path: Path) -> None:
+    calibrated(tmp_path)
+    scan = handed_in(strip(tmp_path / "sheet.tif", SHEET, seed=2), sheet=exposed()).scan.name
+    first = placed(scan, SHEET)
+    denser = tuple(round(1.1 * one, 3) for one in TABLET)  # the same scan, its tablet now read as a tenth denser
+    tablet = Calibration.objects.get().scan.name
+    do("calibrate", {"scan": tablet, "densities": " ".join(map(str, denser))})
+    second = scan_known(scan)
+    assert first.densities is not None
+    assert second.densities is not None
+    assert second.densities.densities == pytest.approx([1.1 * one for one in first.densities.densities], abs=0.01)
+    newest = Calibration.objects.order_by("pk").last()
+    Calibration.objects.filter(pk=newest.pk).update(archived_at=newest.calibrated_at)  # type: ignore[union-attr]
+    third = scan_known(scan)
+    assert third.densities is not None
+    assert third.densities.densities == first.densities.densities
+
+
+def test_eight_bits_are_told_with_the_step_that_they_leave(tmp_path: Path) -> None:
+    calibrated(tmp_path)
+    sixteen = strip(tmp_path / "sixteen.tif", SHEET, seed=2)
+    eight = tmp_path / "eight.tif"
+    tifffile.imwrite(eight, (tifffile.imread(sixteen) // 256).astype(np.uint8))
+    notes = {}
+    for file in (sixteen, eight):
+        known = placed(handed_in(file, sheet=exposed()).scan.name, SHEET)
+        assert known.densities is not None
+        notes[file.stem] = {one.note.value for one in known.densities.notes}
+    assert notes["eight"] - notes["sixteen"] == {"eight-bits"}
+
+
 def test_the_file_is_kept_byte_for_byte_and_once(tmp_path: Path) -> None:
     file = strip(tmp_path / "sheet.tif", SHEET)
     first, second = (handed_in(file, sheet=exposed()).scan for _ in range(2))
