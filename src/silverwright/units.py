@@ -26,6 +26,9 @@ _PARTS: Final = (
     ("h", 3600),
 )
 _AMBIGUOUS: Final = re.compile(r"([+-]?[1-9]\d{0,2}),(\d{3})(?=\D|$)")
+KILOBYTE: Final = 1000  # arithmetic
+MEGABYTE: Final = 1_000_000  # arithmetic
+ONE_DIGIT: Final = 100  # our judgement: from a hundred megabytes on, tenths are no help
 _MINUTE_S: Final = 60
 _HOUR_S: Final = 3600
 _CLOCK_FROM_S: Final = 60.0  # our judgement: from a minute on, people count minutes and seconds
@@ -122,6 +125,15 @@ class Unit:
         if self.shows is not None:
             return self.shows(value)
         return f"{_significant(value, self.digits)}\N{NO-BREAK SPACE}{self.sign}".strip()
+
+
+def file_size(size_bytes: int) -> str:
+    """How large a file is, for people: `640 kB`, `3.3 MB`, `120 MB`; a megabyte is a million bytes, here as on every page."""
+    if size_bytes < KILOBYTE:
+        return f"{size_bytes} bytes"
+    if size_bytes < MEGABYTE:
+        return f"{max(1, round(size_bytes / KILOBYTE))} kB"
+    return f"{size_bytes / MEGABYTE:.{1 if size_bytes < ONE_DIGIT * MEGABYTE else 0}f} MB"
 
 
 RATIO: Final = Unit("", "_factor", others=(("x", 1.0, 0.0), ("×", 1.0, 0.0)), leads=("x", "×"))

@@ -22,6 +22,7 @@ from silverwright.units import (
     STOP,
     Unit,
     clock,
+    file_size,
     show_time,
 )
 
@@ -176,3 +177,11 @@ def test_foreign_units_by_their_definitions() -> None:
     assert MILLIMETRE.read("1 ft") == pytest.approx(304.8)
     assert CELSIUS.read("32 F") == pytest.approx(0)
     assert CELSIUS.read("212 F") == pytest.approx(100)
+
+
+@pytest.mark.parametrize(
+    ("size_bytes", "shown"),
+    [(0, "0 bytes"), (999, "999 bytes"), (1000, "1 kB"), (640_400, "640 kB"), (3_250_001, "3.3 MB"), (1 << 20, "1.0 MB"), (120_400_000, "120 MB")],
+)
+def test_a_megabyte_is_a_million_bytes(size_bytes: int, shown: str) -> None:
+    assert file_size(size_bytes) == shown

@@ -48,6 +48,11 @@ def test_every_act_has_a_page(book: Book, name: str) -> None:
     assert b'method="post"' in response.content
 
 
+def test_something_new_did_not_happen(book: Book) -> None:
+    assert "What you know of it</h2>" in book.open("/book/do/paper")
+    assert "What happened</h2>" in book.open("/book/do/judge")
+
+
 def test_the_whole_way_of_a_sheet(book: Book) -> None:
     """Enter gear, load, expose, process, cut off nothing, judge: each act says what it did, and the story tells all of it."""
     book.send("/book/do/paper", {"name": PAPER, "base": "RC", "grade": "2", "key": "a"})

@@ -106,7 +106,7 @@ def test_a_browser_of_another_origin_gets_nothing_from_the_json_address() -> Non
 def test_a_long_body_is_refused() -> None:
     told = Client().post("/api/ask/exposure.bellows", "x" * ((1 << 20) + 1), content_type="application/json")
     assert told.status_code == 413
-    assert told.json()["problems"][0]["problem"].startswith("At most 1024 KiB")
+    assert told.json()["problems"][0]["problem"].startswith("At most 1.0 MB")
 
 
 def served(method: bytes, headers: list[tuple[bytes, bytes]]) -> tuple[int, int]:

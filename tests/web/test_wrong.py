@@ -79,9 +79,38 @@ def test_a_fault_of_ours_says_so_and_tells_nothing_of_the_inside(monkeypatch: py
     assert "Traceback" not in told.content.decode()
 
 
-@pytest.mark.parametrize("address", ["/nothing", "/ask/nothing", "/camera/", "/book/26-999", "/static/nothing.css", "/%2e%2e/%2e%2e/etc/passwd"])
+@pytest.mark.parametrize("address", ["/nothing", "/ask/nothing", "/camera/x/", "/book/26-999", "/static/nothing.css", "/%2e%2e/%2e%2e/etc/passwd"])
 @pytest.mark.django_db
 def test_nothing_at_an_address_is_a_page(address: str) -> None:
     told = Client().get(address)
     assert told.status_code == 404
     assert "Nothing was changed" in told.content.decode() or "No " in told.content.decode()
+    assert "What happened" not in told.content.decode(), "nothing did"
+
+
+@pytest.mark.parametrize(
+    ("address", "there"),
+    [
+        ("/measure/", "/measure"),
+        ("/camera//", "/camera"),
+        ("/findings/?paper=grade+2&process=", "/findings?paper=grade+2&process="),
+        ("/book/papers/", "/book/papers"),
+        ("/book/papers/RC%20paper/", "/book/papers/RC%20paper"),
+        ("/measure/scan-900/", "/measure/scan-900"),
+    ],
+)
+@pytest.mark.django_db
+def test_a_slash_too_many_leads_to_the_page(address: str, there: str) -> None:
+    told = Client().get(address)
+    assert (told.status_code, told.headers["Location"]) == (301, there)
+
+
+@pytest.mark.parametrize("address", ["/nothing/", "/api/sheets/", "/static/house.css/"])
+@pytest.mark.django_db
+def test_a_slash_leads_nowhere_else(address: str) -> None:
+    assert Client().get(address).status_code == 404
+
+
+@pytest.mark.django_db
+def test_what_is_sent_is_not_led_elsewhere() -> None:
+    assert Client().post("/measure/", {"shows": "picture"}, headers={"Origin": "http://testserver"}).status_code == 404

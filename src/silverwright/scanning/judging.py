@@ -5,6 +5,7 @@ from typing import Any, Final
 from silverwright.errors import Fault, ScanRefused
 from silverwright.notes import SENTENCES, Note
 from silverwright.scanning.header import MOST_PIXELS, READABLE, Header
+from silverwright.units import file_size
 
 READ_BITS: Final = (8, 16)
 MOST_AT_ONCE_BYTES: Final = 300_000_000  # our judgement: what has to be unpacked as a whole must fit into the child's memory
@@ -60,11 +61,11 @@ def _too_much(header: Header) -> list[str]:
         said.append(f"The file promises {size}; read is up to one gigapixel. Scan with fewer dots per inch, or cut the picture.")
     needs_bytes = max(header.needs_bytes, unpacked_bytes // MOST_FROM_A_BYTE.get(header.packed, unpacked_bytes))
     if needs_bytes > header.size_bytes * NOT_WHAT_IT_SAYS:
-        said.append(f"The file promises {size}, and with {_megabytes(header.size_bytes)} cannot hold them: it is not what it says.")
+        said.append(f"The file promises {size}, and with {file_size(header.size_bytes)} cannot hold them: it is not what it says.")
     elif needs_bytes > header.size_bytes:
         said.append(
-            f"The file is cut off: by its own account it has at least {_megabytes(needs_bytes)}, what arrived has "
-            f"{_megabytes(header.size_bytes)}. Send it again."
+            f"The file is cut off: by its own account it has at least {file_size(needs_bytes)}, what arrived has "
+            f"{file_size(header.size_bytes)}. Send it again."
         )
     if header.all_at_once and unpacked_bytes > MOST_AT_ONCE_BYTES:
         said.append(f"The file is stored for slow lines (interlaced or progressive), {size} are too many for that. Save it without, best as TIFF.")
@@ -87,10 +88,6 @@ def _not_light(header: Header) -> list[str]:
     if header.packed.startswith("in a way"):
         said.append(f"The file is packed {header.packed}. {READABLE}")
     return said
-
-
-def _megabytes(size_bytes: int) -> str:
-    return f"{size_bytes / 1e6:.1f} MB" if size_bytes >= 1e5 else f"{size_bytes} bytes"  # noqa: PLR2004 (a tenth of a megabyte)
 
 
 def notes(header: Header, untagged: str) -> list[dict[str, Any]]:

@@ -2,15 +2,18 @@
 
 import shutil
 from collections.abc import Callable
+from http import HTTPStatus
 from typing import Final
 
 from django.conf import settings
 from django.core.exceptions import DisallowedHost
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponsePermanentRedirect
 from django.http.response import HttpResponseBase
+from django.urls import is_valid_path
 
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import SilverwrightError
+from silverwright.units import file_size
 from silverwright.web.pages.wrong import Trouble, trouble_of, wrong
 
 READING = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -20,7 +23,7 @@ WRONG_HOST = Trouble(403, "Not this name", "This server answers only to the name
 WRONG_METHOD = Trouble(405, "Not this way", "Pages are read with GET, and acts are sent with POST.")
 FOREIGN = Trouble(403, "Not from here", "This was sent by another site or another program. Open the page here and send it from there.")
 NO_LENGTH = Trouble(411, "How long is it?", "Send the length of the body with it (Content-Length).")
-TOO_LONG = Trouble(413, "Too much at once", f"At most {settings.LARGEST_BODY_BYTES // 1024} KiB are taken at a time. Send it in parts.")
+TOO_LONG = Trouble(413, "Too much at once", f"At most {file_size(settings.LARGEST_BODY_BYTES)} are taken at a time. Send it in parts.")
 TOO_LARGE = Trouble(
     413, "Too large a file", "This file is larger than a scan of a gigapixel, or the disk has no room for it. Nothing of it was kept."
 )
@@ -40,6 +43,8 @@ class Guard:
         """Refuse, or pass on."""
         trouble = refusal(request)
         response = wrong(request, trouble) if trouble else self.get_response(request)
+        if response.status_code == HTTPStatus.NOT_FOUND and (there := without_slash(request)):
+            response = HttpResponsePermanentRedirect(there)
         response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         response.headers.setdefault("Cache-Control", "private, no-cache")  # a record is private, yet "back" keeps what was typed
         return response
@@ -53,6 +58,15 @@ class Guard:
             return wrong(request, trouble_of(ours))
         except Exception:  # noqa: BLE001 (Django asked whether we know it; it logs and answers what we do not)
             return None
+
+
+def without_slash(request: HttpRequest) -> str:
+    """The page that is meant by an address with a slash too many at its end; none for programs, and none for what is sent."""
+    path = request.path.rstrip("/")
+    if request.method != "GET" or path == request.path or path.startswith("/api") or not is_valid_path(path):
+        return ""
+    address, mark, query = request.get_full_path().partition("?")
+    return f"{address.rstrip('/')}{mark}{query}"
 
 
 def refusal(request: HttpRequest) -> Trouble | None:

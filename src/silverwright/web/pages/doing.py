@@ -17,7 +17,7 @@ from silverwright.book.queries import last_processing, names, sheet_story, sheet
 from silverwright.errors import BadQuestion, Contradiction, Fault
 from silverwright.web.fields import Field, by_field, fields, sent_text
 from silverwright.web.live import kept, live
-from silverwright.web.recorded import href_of, seen_there
+from silverwright.web.recorded import SHELVES, href_of, seen_there
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.correct import as_typed
 from silverwright.workshop.deeds import do, find_deed
@@ -165,6 +165,7 @@ def _page(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble, as
     context = {
         "as_last": as_last,
         "deed": deed,
+        "enters": deed.name in SHELVES,
         "fields": form_fields(deed.form, found, trouble.faults),
         "strangers": strangers(deed.form, trouble.faults),
         "says": trouble.says,
