@@ -14,7 +14,7 @@ from tests.web.book_in_hand import Book, begin, exposed
 from tests.web.scans import SHEET, TABLET, corner_fields, tiff
 
 from silverwright.book.files import KEPT, VIEWS
-from silverwright.book.models import Scan, ScenePatch
+from silverwright.book.models import Act, Scan, ScenePatch
 from silverwright.workshop.deeds import do
 from silverwright.workshop.worker import finish
 
@@ -160,6 +160,118 @@ def test_places_of_a_picture_become_evidence(book: Book) -> None:
     book.send("/measure/scan-002", {"deed": "scene-patches", "key": "keep", "sheet": number})
     assert "1 metered place with density" in book.text
     assert [one.reading_ev for one in ScenePatch.objects.all()] == [9.5], "only what was metered"
+
+
+def sent_to_the_curve(book: Book, number: str) -> dict[str, str]:
+    """Send the densities of scan-002 to the curve; the fields that were sent."""
+    book.open(f"/findings/step-sheet?sheet={number}&scan=scan-002&how=typed")
+    logs = " ".join(f"{-0.9 + 0.2 * step:.2f}" for step in range(10))
+    sent = {**book.hidden(), "sheet": number, "scan": "scan-002", "how": "typed", "metered": "yes", "exposure_log10": logs, "then": "learn"}
+    book.send("/findings/step-sheet", sent)
+    return sent
+
+
+def test_who_did_not_say_which_scanner_finds_where_to_say_it(book: Book) -> None:
+    calibrated(book)
+    number = exposed(subject="step sheet")
+    hand_in(book, upload(f"{number}.tif", tiff(SHEET)), scanner="")
+    text = place_grid(book, "scan-002", len(SHEET))
+    assert "It is not said which scanner made this scan" in text
+    assert 'href="/book/correct/scan/scan-002#f-scanner">Say which scanner' in text
+    assert 'id="f-scanner"' in book.open("/book/correct/scan/scan-002"), "the link leads to the very field"
+    do("correct", {"kind": "scan", "name": "scan-002", "changes": f"scanner; {SCANNER}"})
+    text = book.open("/measure/scan-002")
+    assert "Say which scanner" not in text
+    assert "Send the densities to the curve" in text
+
+
+def test_a_scanner_that_is_not_calibrated_leads_to_its_tablet(book: Book) -> None:
+    number = exposed(subject="step sheet")
+    hand_in(book, upload(f"{number}.tif", tiff(SHEET)), scanner=SCANNER)
+    text = place_grid(book, "scan-001", len(SHEET))
+    (address,) = re.findall('href="([^"]*)">Hand in a step tablet', text)
+    text = book.open(address.replace("&amp;", "&"))
+    assert 'value="step tablet" checked' in text
+    assert f'<option value="{SCANNER}" selected>' in text
+
+
+def test_a_refused_calibration_says_so_at_the_top(book: Book) -> None:
+    hand_in(book, upload("tablet.tif", tiff(TABLET)), shows="step tablet", scanner=SCANNER, rows="1", columns=str(len(TABLET)))
+    place_grid(book, "scan-001", len(TABLET))
+    text = book.send("/measure/scan-001", {"deed": "calibrate", "key": "one", "densities": "0.05 0.2 0.35"})
+    told = text.index("nothing was recorded")
+    assert told < text.index('id="viewer"'), "in the first screen"
+    assert "3 densities for 12 patches of the grid." in text[told : told + 300]
+    assert '<a href="#f-densities">' in text[told : told + 300]
+    assert 'id="f-densities"' in text
+    assert "nothing was recorded" not in book.open("/measure/scan-001")
+
+
+def test_a_receipt_does_not_say_for_ever_that_it_is_being_read(book: Book) -> None:
+    number = exposed()
+    book.open("/measure")
+    book.send("/measure", {**book.hidden(), "shows": "picture", "files": upload(f"{number}.tif", tiff(SHEET))})  # type: ignore[dict-item]  # the client takes files
+    assert "is being read" in book.text
+    key = Act.objects.get(deed="scan").key
+    for address in (f"/measure/scan-001?recorded={key}", f"/measure?recorded={key}"):
+        assert f"scan-001 of sheet {number} is in the book, and is being read." in book.open(address)
+    finish("scan-001")
+    for address in (f"/measure/scan-001?recorded={key}", f"/measure?recorded={key}"):
+        assert f"scan-001 of sheet {number} is in the book, and was read." in book.open(address)
+    book.send("/measure/scan-001", {"deed": "places", "key": "p", "places.0.x_percent": "12", "places.0.y_percent": "50"})
+    finish("scan-001")
+    key = Act.objects.get(deed="places").key
+    assert "scan-001: 1 place, measured." in book.open(f"/measure/scan-001?recorded={key}")
+
+
+def test_a_corrected_scanner_shows_that_the_curve_rests_on_other_densities(book: Book) -> None:
+    calibrated(book)
+    number = exposed(subject="step sheet")
+    hand_in(book, upload(f"{number}.tif", tiff(SHEET)), scanner=SCANNER)
+    place_grid(book, "scan-002", len(SHEET))
+    sent = sent_to_the_curve(book, number)
+    assert "changed since" not in book.open("/measure/scan-002")
+    do("scanner", {"name": "other flatbed"})
+    do("correct", {"kind": "scan", "name": "scan-002", "changes": "scanner; other flatbed"})
+    assert "by what is said now this scan has none" in book.open("/measure/scan-002")
+    steps = [{"density": density, "grey": 0.8 * 10 ** (-0.8 * density)} for density in TABLET]
+    do("calibrate", {"scanner": "other flatbed", "steps": steps})
+    text = book.open("/measure/scan-002")
+    assert "The book has other densities of this step sheet than stand here" in text
+    assert "Send the densities again" in text
+    book.send("/findings/step-sheet", {**sent, "key": "anew", "again": "yes"})
+    assert "changed since" not in book.open("/measure/scan-002")
+    do("correct", {"kind": "reading", "name": f"{number}/4", "changes": "density; 1.11"})
+    assert "changed since" not in book.open("/measure/scan-002"), "what a hand corrected is meant so"
+
+
+def test_places_that_are_kept_say_so(book: Book) -> None:
+    calibrated(book)
+    number = exposed()
+    hand_in(book, upload(f"{number}.tif", tiff(SHEET)), shows="picture", scanner=SCANNER)
+    cells = {"places.0.x_percent": "12", "places.0.y_percent": "50", "places.0.reading_ev": "9.5"}
+
+    def measured(key: str, **more: str) -> str:
+        book.send("/measure/scan-002", {"deed": "places", "key": key, **cells, **more})
+        finish("scan-002")
+        return book.open("/measure/scan-002")
+
+    assert "rests on these places once they are kept" in measured("first")
+    text = book.send("/measure/scan-002", {"deed": "scene-patches", "key": "keep", "sheet": number})
+    assert "These places are kept" in text
+    assert "Keep these places" not in text, "there is nothing more to press"
+    assert f'href="/findings?sheet={number}">What is known now' in text
+    text = measured("second", **{"places.0.x_percent": "80"})
+    assert "The book has other densities of this picture than stand here" in text
+    assert "Keep these places instead" in text
+    assert "These places are kept" in book.send("/measure/scan-002", {"deed": "scene-patches", "key": "again", "sheet": number})
+
+
+def test_a_file_has_one_size_everywhere(book: Book) -> None:
+    number = exposed()
+    content = tiff(SHEET)
+    hand_in(book, upload(f"{number}.tif", content), shows="picture")
+    assert f"The file as it was handed in, {round(len(content) / 1000)} kB" in book.open("/measure/scan-001")
 
 
 def test_several_files_at_once_and_the_one_without_a_sheet_is_asked_for(book: Book) -> None:

@@ -20,6 +20,7 @@ SHELVES: Final[Mapping[str, str]] = {
     "holder": "holders",
     "scanner": "scanners",
 }
+AFTERWARDS: Final[Mapping[str, str]] = {"is being read": "was read", "being measured": "measured"}
 ABOUT_THE_FORECAST: Final = frozenset({"learn", "leave-out", "take-back"})
 ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict", "scene-patch"})
 
@@ -54,6 +55,18 @@ def seen_there(href: str, key: str) -> HttpResponse:
 def recorded(request: HttpRequest) -> Done | None:
     """What the act did that led here."""
     return recorded_by(request.GET.get("recorded", ""))
+
+
+def once_read(done: Done | None, state: str) -> Done | None:
+    """What was recorded of a scan, in the words of now: its work is not for ever under way, and what failed is told by the scan's own page."""
+    if done is None or state in {"waiting", "running"} or not any(now in done.says for now in AFTERWARDS):
+        return done
+    if state in {"failed", "stopped"}:
+        return None
+    says = done.says
+    for under_way, over in AFTERWARDS.items():
+        says = says.replace(under_way, over)
+    return done.model_copy(update={"says": says})
 
 
 def recorded_by(key: str) -> Done | None:

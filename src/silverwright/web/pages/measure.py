@@ -13,12 +13,12 @@ from django.utils.http import urlencode
 from silverwright.book import words
 from silverwright.book.files import keep_open
 from silverwright.book.queries import gear, names
-from silverwright.book.scans import listed_scans, newest_calibration
+from silverwright.book.scans import listed_scans, newest_calibration, scan_known
 from silverwright.errors import BadQuestion, Contradiction, Fault
 from silverwright.web.fields import Field, by_field, sent_text
 from silverwright.web.live import kept, live
 from silverwright.web.pages.doing import SENT_BEFORE, Sent, form_fields, sent, strangers
-from silverwright.web.recorded import recorded_by, thing_href
+from silverwright.web.recorded import once_read, recorded_by, thing_href
 from silverwright.web.scanned import card
 from silverwright.web.when import short_day
 from silverwright.workshop.act import Done
@@ -151,7 +151,7 @@ def _href(outcome: Outcome) -> str:
 def _page(request: HttpRequest, found: Sent, outcomes: Sequence[Outcome], status: int = 200) -> HttpResponse:
     deed = find_deed("scan")
     faults = by_field(fault for one in outcomes for fault in one.faults)
-    done = [one.done for one in outcomes if one.done] + [told for key in request.GET.getlist("recorded") if (told := recorded_by(key))]
+    done = [one.done for one in outcomes if one.done] + [told for key in request.GET.getlist("recorded") if (told := _receipt(key))]
     no_sheets = not names("sheet")
     shows = found.typed.get("shows", "")
     shows = shows if shows in WHAT_IT_SHOWS else "step tablet" if no_sheets else "step sheet"
@@ -172,6 +172,12 @@ def _page(request: HttpRequest, found: Sent, outcomes: Sequence[Outcome], status
         **_listed(),
     }
     return render(request, "measure.html", context, status=status)
+
+
+def _receipt(key: str) -> Done | None:
+    """What was handed in, and whether it was read since."""
+    done = recorded_by(key)
+    return once_read(done, scan_known(done.name).state) if done and done.kind == "scan" else done
 
 
 def _unsaid(field: Field) -> Field:

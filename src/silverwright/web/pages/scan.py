@@ -12,18 +12,21 @@ from django.shortcuts import render
 from silverwright.book.files import VIEWS
 from silverwright.book.models import Scan
 from silverwright.book.scans import ScanKnown, scan_known
+from silverwright.book.sent_on import differs, were_sent
 from silverwright.errors import BadQuestion, Contradiction, Fault, UnknownName
+from silverwright.units import file_size
 from silverwright.web.fields import by_field, sent_text
 from silverwright.web.live import kept, live
 from silverwright.web.pages.calibrated import calibrated, curve_of
 from silverwright.web.pages.doing import SENT_BEFORE, Sent, Trouble, form_fields, fresh, sent
 from silverwright.web.pages.marking import COLUMNS, corner_names, grid_typed, places_typed
-from silverwright.web.recorded import recorded, seen_there, thing_href
+from silverwright.web.recorded import once_read, recorded, seen_there, thing_href
 from silverwright.web.scanned import MARKS, SAYS, drawn, ends, notes_of, patch_lines, view_href
 from silverwright.web.when import short_day
 from silverwright.workshop.deeds import do, find_deed
 
 ACTS: Final = ("grid", "places", "read-again", "stop-work", "calibrate", "scene-patches")
+FORMS_BELOW: Final[Mapping[str, str]] = {"grid": "marks", "places": "marks", "calibrate": "calibrate", "scene-patches": "h-dens"}
 UNDER_WAY: Final = frozenset({"waiting", "running"})
 READ: Final = frozenset({"unsure", "looked", "measured"})
 MEANINGS: Final[Mapping[str, str]] = {
@@ -93,10 +96,12 @@ def _page(request: HttpRequest, known: ScanKnown, typed: Mapping[str, str], deed
     context: dict[str, Any] = {
         "known": known,
         "scan": scan,
-        "done": recorded(request),
+        "done": once_read(recorded(request), known.state),
         "says": SAYS[known.state],
         "mark": MARKS[known.state],
         "facts": _facts(scan),
+        "size": file_size(scan.file.size_bytes),
+        "refused": _refused(deed, trouble, measured=bool(patches)),
         "busy": known.state in UNDER_WAY,
         "lost": known.state in READ and not _viewable(known),
         "told": trouble.says,
@@ -124,6 +129,14 @@ def _homeless(deed: str, trouble: Trouble, *, measured: bool) -> list[Fault]:
     if deed in {"stop-work", "read-again"}:
         return [fault for name, fault in trouble.faults.items() if name != "untagged"]
     return []
+
+
+def _refused(deed: str, trouble: Trouble, *, measured: bool) -> list[tuple[str, str]]:
+    """What is wrong with a form that stands further down, with the place where it is mended: said at the top, because that is what is seen."""
+    if deed not in FORMS_BELOW or (deed in {"calibrate", "scene-patches"} and not measured):
+        return []
+    beside = {"densities", "scanner", "turned"} if deed == "calibrate" else set()
+    return [(fault.problem, f"f-{name}" if name in beside else FORMS_BELOW[deed]) for name, fault in trouble.faults.items()]
 
 
 def _marked(known: ScanKnown, typed: Mapping[str, str], faults: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
@@ -155,10 +168,14 @@ def _where_from_here(known: ScanKnown, faults: Mapping[str, Any]) -> dict[str, A
     """Where the densities go: those of a step sheet to the curve, those of metered places to the next exposure."""
     scan, sheet = known.scan, known.scan.sheet
     measured = known.densities is not None and sheet is not None
+    before, other = were_sent(known), differs(known)
     to_curve = f"/findings/step-sheet?{urlencode({'sheet': sheet.number, 'scan': scan.name})}" if sheet else ""
     return {
         "send_on": to_curve if measured and scan.shows == "step sheet" else "",
         "keepable": measured and any(one.get("reading_ev") is not None for one in scan.places),
+        "kept": measured and before and not other and scan.shows == "picture",
+        "sent_before": before,
+        "out_of_step": other,
         "scene_faults": list(faults.values()),
         "calibrated_on": short_day(known.calibration.calibrated_at) if known.calibration else "",
         "miss": f"{known.calibration.largest_miss:.3f}" if known.calibration else "",
