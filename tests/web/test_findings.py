@@ -395,6 +395,21 @@ def test_evidence_is_left_out_with_a_reason_and_taken_back(book: Book) -> None:
     assert _exact(book, "paper_ei")["value"] == pytest.approx(both, rel=1e-6)
 
 
+def test_a_later_verdict_names_the_earlier_that_it_replaces(book: Book) -> None:
+    begin()
+    number = exposed()
+    book.send("/book/do/judge", {"sheet": number, "looks": "too light", "off_stops": "2", "key": "second"})
+    book.open("/findings")
+    alone = _exact(book, "paper_ei")["value"]
+    assert "In place of" not in book.text
+    book.send("/book/do/judge", {"sheet": number, "looks": "too dark", "when": "2001-01-01", "key": "first"})
+    text = book.open("/findings")
+    assert _exact(book, "paper_ei")["value"] == alone, "the earlier counts no more, whichever was entered first"
+    assert "In place of the earlier “half a stop too dark”." in text
+    book.send("/book/do/judge", {"sheet": number, "looks": "right", "key": "third"})
+    assert "In place of the earlier “half a stop too dark”, “2 stops too light”." in book.open("/findings").replace("\N{NO-BREAK SPACE}", " ")
+
+
 def test_a_tone_and_a_light_change_the_forecast(book: Book) -> None:
     begin()
     book.send("/book/do/judge", {"sheet": exposed(), "looks": "right"})

@@ -1,7 +1,7 @@
 """What the photographer's own sheets tell of a paper in a process: rows of the book become the evidence of the next exposure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import log10
 from typing import Any, Final
@@ -21,7 +21,7 @@ class Piece:
     """
     One thing that a sheet tells, as rows of the question `sensitometry.next`.
 
-    `why_not` says why it gives no EI. What is left out keeps its rows, and the reason.
+    `why_not` says why it gives no EI. What is left out keeps its rows, and the reason. `instead_of`: earlier words on the sheet, which it replaces.
     """
 
     sheet: str
@@ -33,6 +33,7 @@ class Piece:
     why_not: str = ""
     left_out: str = ""
     control: bool = False
+    instead_of: str = ""
 
     @property
     def counts(self) -> bool:
@@ -147,11 +148,15 @@ def _strip_times(read: StepSheet) -> dict[int, tuple[float, float]]:
 
 
 def _verdicts(sheet: Sheet, among: Circumstances) -> list[Piece]:
-    """What the eye said last of the picture, and last of its strips."""
-    last: dict[bool, Verdict] = {}
+    """What the eye said last of the picture, and last of its strips; each names the earlier words that it replaces."""
+    said: dict[bool, list[Verdict]] = {}
     for verdict in sorted(sheet.verdicts.all(), key=lambda one: (one.judged_at, one.pk)):
-        last[verdict.strip is not None] = verdict
-    return [_verdict(sheet, verdict, among) for verdict in last.values()]
+        said.setdefault(verdict.strip is not None, []).append(verdict)
+    found = []
+    for *earlier, last in said.values():
+        words = ", ".join(f"“{verdict_words(one.looks, one.off_stops, one.strip)}”" for one in earlier)
+        found.append(replace(_verdict(sheet, last, among), instead_of=words))
+    return found
 
 
 def _verdict(sheet: Sheet, verdict: Verdict, among: Circumstances) -> Piece:

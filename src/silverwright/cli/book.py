@@ -88,7 +88,8 @@ def _known(known: "PaperKnown", *, why: bool) -> str:
 
 
 def _says(one: "Piece") -> str:
-    parts = [one.says, one.why_not, f"left out: {one.left_out}" if one.left_out else ""]
+    earlier = f"in place of the earlier {one.instead_of}" if one.instead_of else ""
+    parts = [one.says, earlier, one.why_not, f"left out: {one.left_out}" if one.left_out else ""]
     return "; ".join(part for part in parts if part)
 
 

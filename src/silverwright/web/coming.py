@@ -141,7 +141,7 @@ def _said(piece: Piece) -> SaidShown:
     counts = f"left out: {piece.left_out}" if piece.left_out else piece.why_not or "counts"
     return SaidShown(
         sheet=piece.sheet,
-        says=piece.says,
+        says=f"{piece.says}. In place of the earlier {piece.instead_of}." if piece.instead_of else piece.says,
         light=piece.light,
         day=piece.day,
         evidence=piece.evidence,
