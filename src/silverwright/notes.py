@@ -66,6 +66,7 @@ class Note(StrEnum):
     STEP_ODD = "step-odd"
     STEP_UNEVEN = "step-uneven"
     STEPS_LEFT_OUT = "steps-left-out"
+    ENDS_MISSED = "ends-missed"
     ENDS_CLIPPED = "ends-clipped"
     HALO_SUSPECTED = "halo-suspected"
     PATCHES_OVERSHOOT = "patches-overshoot"
@@ -245,6 +246,10 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "{steps}: uneven inside, far more than those beside it. A scratch, dust or glare? Wipe the tablet and scan it again, or leave it out.",
     ),
     Note.STEPS_LEFT_OUT: ("know", "{steps} left out by you: the calibration rests on the others."),
+    Note.ENDS_MISSED: (
+        "know",
+        "{ends}: the largest miss is that of the steps between. An end has no neighbour beyond it, so it is not scored.",
+    ),
     Note.ENDS_CLIPPED: (
         "care",
         (

@@ -99,6 +99,21 @@ def test_halo_and_few_steps() -> None:
     assert Note.FEW_STEPS in notes_of(calibration(steps=table(DENSITIES[:6], LIGHT[:6])))
 
 
+def test_an_end_that_is_missed_by_far_more_is_said() -> None:
+    """By hand: eleven steps on a straight line, the darkest 0.04 off it: foretold from the others it is missed by 0.04, they by far less."""
+    light = [*LIGHT[:-1], LIGHT[-1] * 10**-0.04]
+    found = calibration(steps=table(light=light))
+    said = [one.sentence for one in found.notes if one.note == Note.ENDS_MISSED]
+    assert found.dark_end_miss.value == pytest.approx(0.04, abs=0.002)
+    assert len(said) == 1
+    assert said[0].startswith(f"The darkest step is missed by {found.dark_end_miss.value:.3f}: ")
+    assert "lightest" not in said[0]
+    both = calibration(steps=table(light=[light[0] * 10**0.04, *light[1:]]))
+    assert any("and the lightest step is missed by 0.0" in one.sentence for one in both.notes)
+    noisy = [one * 10 ** (0.02 * (-1) ** place) for place, one in enumerate(LIGHT)]
+    assert Note.ENDS_MISSED not in notes_of(calibration(steps=table(light=noisy))), "missed no more than the others"
+
+
 @pytest.mark.parametrize(
     ("steps", "word"),
     [

@@ -40,6 +40,8 @@ Channel = Literal["grey", "red", "green", "blue"]
 COLOURS: Final[tuple[Channel, ...]] = ("red", "green", "blue")
 FEWEST_STEPS: Final = 5  # our judgement: as many as densitometry/calibration.py needs, which is not imported before it is asked
 SMALLEST_DENSITY: Final = 0.001  # our judgement: nothing finer is ever said of a miss
+FAR_MORE: Final = 2  # our judgement: an end is foretold from one side only, so twice the miss is usual
+LEAST_END_MISS: Final = 0.02  # our judgement: what two readings of one patch differ by
 TURNED: Final = Flag(help="The tablet lay the other way round: its last patch is the first density.", example=False)
 CLIPPED: Final = Choice(help="Pixels pile up at an end of the scale: white, black, or empty.", example="white")
 
@@ -83,7 +85,9 @@ class CalibrationQuestion(Question):
 def check_steps(steps: tuple[StepRow, ...], *, turned: bool, left_out: Sequence[float]) -> None:
     """Refuse a tablet from which no density can be told, with what mends it."""
     if not steps:
-        raise refuse(f"Needed: at least {FEWEST_STEPS} lines, one for each step of the tablet, with its known density and its light, such as 0.05 0.81.")
+        raise refuse(
+            f"Needed: at least {FEWEST_STEPS} lines, one for each step of the tablet, with its known density and its light, such as 0.05 0.81."
+        )
     if len(steps) < FEWEST_STEPS:
         raise refuse(f"{len(steps)} step{'s' * (len(steps) != 1)}; at least {FEWEST_STEPS} are needed, each with its density and its light.")
     for colour in COLOURS:
@@ -214,7 +218,7 @@ def answer(question: CalibrationQuestion) -> CalibrationAnswer:
         red_misses=_misses(made.get("red")),
         green_misses=_misses(made.get("green")),
         blue_misses=_misses(made.get("blue")),
-        notes=(*_of_single_steps(question, odd, uneven), *_remarks(question, found)),
+        notes=(*_of_single_steps(question, odd, uneven), *_of_ends(grey), *_remarks(question, found)),
         sources=(fact("scan", "indicative_density").says, "fritsch1984, from memory, unverified", "our judgement"),
     )
 
@@ -261,6 +265,18 @@ def _of_single_steps(question: CalibrationQuestion, odd: "Sequence[OddStep]", un
         places = [step - 1 for step in sorted(set(question.left_out_steps))]
         notes.append(remark(Note.STEPS_LEFT_OUT, steps=named("step", places).capitalize()))
     return notes
+
+
+def _of_ends(grey: "Calibration") -> list[Remark]:
+    """An end that the others miss by far more than the largest miss says, so that nobody takes that figure for the whole tablet."""
+    enough = max(FAR_MORE * grey.largest_miss, LEAST_END_MISS)
+    misses = {"darkest": abs(float(grey.misses[0])), "lightest": abs(float(grey.misses[-1]))}
+    told = [f"the {end} step is missed by {miss:.3f}" for end, miss in misses.items() if miss > enough]
+    return [remark(Note.ENDS_MISSED, ends=_capital(" and ".join(told)))] if told else []
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _small(one: "OddStep") -> str:
