@@ -191,7 +191,8 @@ def test_three_pictures_with_their_places(server: Served, opened: Opener, tmp_pa
 
 
 def doubt_stops(page: Page) -> float:
-    """The doubt of the next exposure, as the findings show it."""
+    """The doubt of the next exposure, as the findings tell it to who asks why."""
+    page.get_by_text("Why so unsure?").click()
     shown = re.search(r"±(\d\.\d+) stop, one standard deviation", page.locator("[aria-labelledby=h-next]").inner_text())
     assert shown is not None
     return float(shown[1])
