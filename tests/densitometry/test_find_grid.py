@@ -147,6 +147,18 @@ def test_a_patch_further_is_never_as_good() -> None:
     assert not laid(LATTICE, (2, 4)).alike(laid((56.0, *LATTICE[1:]), (2, 4)))
 
 
+def test_a_border_that_ends_where_a_patch_would_is_no_patch() -> None:
+    """The lightest patch is as light as its card, and the card ends a patch beyond the darkest one: the lid makes a step there, too."""
+    strips = np.concatenate([[0.003], np.linspace(0.1, 1.3, 7)])[None]
+    picture = drawn((170, 480), (60.0, 380.0, 0.0, 30.0, 136.0, 0.0), strips)
+    picture[:, 420:] -= 0.03  # the lid is lighter than the card
+    contrast = Contrast(picture, Box(0, 0, 170, 480), 0.0)
+    aside = np.array((100.0, 420.0, 0.0, 30.0, 136.0, 0.0))
+    assert is_even(picture, aside, (1, 8))
+    laid = Laid(picture, contrast, aside, (1, 8), float(contrast.weigh(aside[None], (1, 8))[0]))
+    assert laid.doubt() == "One side of the field hardly differs from what lies beside it."
+
+
 def test_strips_counted_twice_are_doubted() -> None:
     strips = np.linspace(0.2, 1.4, 6)[None]
     picture = drawn((170, 320), (40.0, 280.0, 0.0, 30.0, 136.0, 0.0), strips)

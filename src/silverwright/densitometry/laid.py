@@ -63,10 +63,17 @@ class Laid:
         return "Fewer patches would be as even: one may be counted twice." if self._fewer_would_do() else ""
 
     def _steps(self) -> tuple[list[float], list[float]]:
-        """The step in contrast at each outer line of the field, and at the line a patch further out."""
+        """
+        How each outer side of the field stands out, and the step in contrast at the line a patch further out.
+
+        A side stands out by the step at its line, or by what its patches differ from the ground if that is less: beside a border that is taken for
+        patches, the edge of the sheet makes a step, too.
+        """
         outer, further = [], []
-        for end, move in zip(ENDS, patch_moves(self.lattice, self.shape), strict=True):
-            outer.append(self._step(end, self.lattice[end], move[end]))
+        means = self.contrast.means(self.lattice[None], self.shape)[0][0]
+        sides = (means[:, 0], means[:, -1], means[0], means[-1])
+        for end, move, side in zip(ENDS, patch_moves(self.lattice, self.shape), sides, strict=True):
+            outer.append(min(self._step(end, self.lattice[end], move[end]), float(np.sqrt(np.mean(side**2)))))
             further.append(self._step(end, self.lattice[end] + move[end], move[end]))
         return outer, further
 
