@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from math import erf, sqrt
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 import pytest
@@ -33,12 +33,12 @@ def test_sheets_share_what_is_the_same_and_only_that(kind: str, sd_stops: float)
     """Alike in everything, the sum of squares; another light, day, bath or box takes its own square out, and no other."""
     alike = variance(FULL, FULL)
     assert alike == pytest.approx(0.33**2 + 0.10**2 + 0.15**2 + 0.15**2)
-    assert alike - variance(FULL, replace(FULL, **{kind: "another"})) == pytest.approx(sd_stops**2)
+    assert alike - variance(FULL, replace(FULL, **cast("Any", {kind: "another"}))) == pytest.approx(sd_stops**2)
 
 
 @pytest.mark.parametrize(("kind", "sd_stops"), [("light", 0.33), ("day", 0.10), ("batch", 0.15)])
 def test_what_nobody_named_is_shared_with_nobody_and_in_doubt_alone(kind: str, sd_stops: float) -> None:
-    unknown = replace(FULL, **{kind: ""})
+    unknown = replace(FULL, **cast("Any", {kind: ""}))
     assert variance(FULL, FULL) - variance(unknown, unknown) == pytest.approx(sd_stops**2)
     alone = [float(own_variance((one,), scatter(), itself=False)[0]) for one in (FULL, unknown)]
     assert alone == pytest.approx([0.0, sd_stops**2])

@@ -78,7 +78,7 @@ def test_the_newest_calibration_that_is_not_put_away_counts(tmp_path: Path) -> N
     scan = handed_in(strip(tmp_path / "sheet.tif", SHEET, seed=2), sheet=exposed()).scan.name
     first = placed(scan, SHEET)
     denser = tuple(round(1.1 * one, 3) for one in TABLET)  # the same scan, its tablet now read as a tenth denser
-    tablet = Calibration.objects.get().scan.name
+    tablet = str(Calibration.objects.get().scan)
     do("calibrate", {"scan": tablet, "densities": " ".join(map(str, denser))})
     second = scan_known(scan)
     assert first.densities is not None
