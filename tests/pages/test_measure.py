@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import Final
 from urllib.parse import quote
 
+import numpy as np
 import pytest
+import tifffile
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Page, expect
 from tests.pages import loop
@@ -314,6 +316,31 @@ def test_a_finger_moves_a_corner(server: Served, opened: Opener) -> None:
     assert after[2:] == before[2:]
     page.get_by_role("button", name="Undo").click()
     assert [float(page.locator(f"[name={name}]").input_value()) for name in CORNERS] == before
+
+
+def on_its_side(scan: bytes) -> bytes:
+    """The same scan as a file that is higher than wide."""
+    with tifffile.TiffFile(io.BytesIO(scan)) as file:
+        turned, written = np.ascontiguousarray(np.rot90(file.asarray())), io.BytesIO()
+    tifffile.imwrite(written, turned)
+    return written.getvalue()
+
+
+def test_the_whole_of_a_high_scan_is_shown(server: Served, opened: Opener) -> None:
+    lying = Desk(server.address)
+    (number,) = lying.begin("step sheet")
+    scan = lying.hand_in(on_its_side(tiff(SHEET)), sheet=number, untagged="linear")
+    lying.do("grid", scan=scan, corners_percent="1 1 99 1 99 99 1 99", rows=10, columns=1)
+    lying.read(scan)
+    page = opened(server, f"/measure/{scan}")
+    expect(page.locator("#viewer[data-ready]")).to_be_visible()
+    page.wait_for_timeout(300)  # the viewer follows the height of its stage
+    stage = page.locator("#viewer .stage").bounding_box()
+    assert stage is not None
+    for one in (1, 2, 3, 4):
+        x, y = middle(corner(page, one))
+        assert stage["x"] <= x <= stage["x"] + stage["width"]
+        assert stage["y"] <= y <= stage["y"] + stage["height"], f"corner {one} is cut off"
 
 
 def loupe(page: Page) -> Locator:

@@ -394,6 +394,7 @@
     stage.append(over, handles)
     loupe = window.loupe(stage, root.dataset.tiles, viewer)
     root.querySelector(".tools").hidden = false
+    viewer.viewport.resize(new OpenSeadragon.Point(deep.clientWidth, deep.clientHeight)) // else the whole is fitted into the height that was
     viewer.viewport.goHome(true)
     redraw()
     root.dataset.ready = "yes"
