@@ -9,13 +9,13 @@ from typing import Any, Final
 from silverwright.asking.operation import Typed
 from silverwright.book.models import Calibration, KeptAnswer, Scan, Scanner, ScenePatch, StepLeftOut, StepSheet
 from silverwright.book.scans import calibration_known, densities_of
+from silverwright.book.sent_on import SAME_DENSITY
 from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.calibration import CALIBRATION, CalibrationAnswer
 from silverwright.questions.patches import PatchesAnswer
 from silverwright.workshop.act import Doing, Done
 
 Densities = Mapping[int, float]
-SAME_DENSITY: Final = 1e-6  # arithmetic: the same figure, worked out on another day
 NOT_TOLD: Final = "beyond the steps of the tablet that count"
 
 
