@@ -216,7 +216,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "know",
         (
             "The next sheet counts as number {nth} through these baths ({batch}); by now they have lost about {lost} stop of speed. Mixed "
-            "afresh? Choose that beside “Baths” on Findings (--fresh-baths on the command line), and name them anew when the sheet is processed."
+            "afresh? Say so on Findings, and name them anew when the sheet is processed."
         ),
     ),
     Note.NEWEST_SHEETS: ("know", "The newest {kept} sheets are used; {left} older ones say little of the next."),
