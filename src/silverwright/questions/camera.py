@@ -60,8 +60,8 @@ def _truly(question: CameraFields) -> str:
     return "" if true == marked else f" (truly {true})"
 
 
-def corrections(question: CameraFields) -> tuple[Entry, Entry]:
-    """Bellows and filter."""
+def corrections(question: CameraFields) -> tuple[Entry, ...]:
+    """What stands between the meter and the paper: the bellows first, then the filter."""
     return bellows_entry(question), filter_entry(question.filter_factor)
 
 

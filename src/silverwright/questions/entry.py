@@ -19,8 +19,16 @@ class Unknown:
 
 
 @dataclass(frozen=True, slots=True)
+class Remedy:
+    """What would make a line surer: in words, and the doubt that it would leave in the line."""
+
+    words: str
+    doubt_stops: float
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
-    """A line with the notes that belong to it, what was not given for it, and an aside that stands behind its source."""
+    """A line with its notes, what was not given for it, an aside that stands behind its source, and what would make it surer."""
 
     what: str
     stops: Stops
@@ -29,6 +37,7 @@ class Entry:
     notes: tuple[Remark, ...] = ()
     unknown: tuple[Unknown, ...] = ()
     aside: str = ""
+    remedy: Remedy | None = None
 
     @property
     def line(self) -> Line:

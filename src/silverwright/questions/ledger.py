@@ -74,15 +74,14 @@ class LedgerAnswer(Answer):
 def answer(question: LedgerQuestion) -> LedgerAnswer:
     """Line by line in stops from one second; doubts in quadrature."""
     reading, first = reading_entry(question, own_sheets=question.ei_from == "own sheets")
-    entries = [first, _ei(question, reading.dial_ei)]
-    before = summed(entries)
-    entries += corrections(question)
-    metered = summed(entries)
-    entries.append(reciprocity_entry(question, metered))
+    before = summed([first, ei := _ei(question, reading.dial_ei)])
+    between = corrections(question)
+    metered = summed([first, ei, *between])
+    entries = [first, ei, *between, reciprocity := reciprocity_entry(question, metered)]
     entries += [clock_entry(question, 2 ** summed(entries).amount_stops), sheet_entry()]
     whole = summed(entries)
     time_s, doubt = 2**whole.amount_stops, whole.doubt_stops
-    bellows = entries[2].stops
+    bellows = between[0].stops
     return LedgerAnswer(
         time_s=around_stops(time_s, doubt),
         settable_s=Estimate(value=_settable(question, time_s)),
@@ -94,7 +93,7 @@ def answer(question: LedgerQuestion) -> LedgerAnswer:
         bracket_s=tuple(_settable(question, time_s * 2**step) for step in bracket_stops(doubt, int(question.bracket_sheets))),
         chance_percent=_chances(entries),
         ledger=tuple(entry.line for entry in entries),
-        notes=_notes(question, entries, metered),
+        notes=_notes(question, entries, metered, reciprocity.stops.doubt_stops),
         sources=tuple(dict.fromkeys(entry.source for entry in entries)),
     )
 
@@ -133,14 +132,14 @@ def _chances(entries: list[Entry]) -> tuple[float, ...]:
     return tuple(100 * bracket_chance(shared, own, bracket_stops(whole, sheets), near) for sheets in BRACKET_SHARES)
 
 
-def _notes(question: LedgerQuestion, entries: list[Entry], metered: Stops) -> tuple[Remark, ...]:
+def _notes(question: LedgerQuestion, entries: list[Entry], metered: Stops, reciprocity_sd_stops: float) -> tuple[Remark, ...]:
     """The notes of the lines, what was not given, and which way round the picture is."""
     notes = [note for entry in entries for note in entry.notes]
     unknown = [one for entry in entries for one in entry.unknown]
     if unknown:
         now = summed(entries).doubt_stops
         own = reciprocity_of(question).sd_stops(2**metered.amount_stops)
-        stretched = 1 + (entries[4].stops.doubt_stops ** 2 - own**2) / metered.doubt_stops**2
+        stretched = 1 + (reciprocity_sd_stops**2 - own**2) / metered.doubt_stops**2
         notes.append(not_given(unknown, now, sqrt(max(0.0, now**2 - stretched * sum(one.doubt_stops**2 for one in unknown)))))
     if question.process == "direct positive" and question.turned == "no":
         notes.append(remark(Note.MIRROR_IMAGE))
