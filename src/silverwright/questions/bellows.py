@@ -1,5 +1,6 @@
 """How much longer do I expose because the lens is racked out?"""
 
+from dataclasses import replace
 from typing import Annotated, Final, NamedTuple
 
 from pydantic import ValidationInfo, field_validator
@@ -14,7 +15,7 @@ from silverwright.exposure.bellows import (
 from silverwright.exposure.shutter import true_f_number
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry, Unknown, around, around_stops, not_given, stops_said
+from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops, not_given, stops_said
 from silverwright.questions.marks import aperture_marks
 from silverwright.records import Stops
 from silverwright.units import MILLIMETRE, RATIO
@@ -34,6 +35,7 @@ from silverwright.vocabulary import (
 )
 
 SOURCE: Final = "greivenkamp2004, p. 29"
+USUAL_FOCAL_MM: Final = 150.0  # our judgement: the usual lens of a 4x5 camera, where nobody says which
 
 
 class LensFields(Question):
@@ -106,7 +108,9 @@ def bellows_entry(question: LensFields) -> Entry:
         if not notes:
             notes.append(remark(Note.EXTENSION_UNKNOWN, sd=f"{sd:.2f}"))
         unknown = (Unknown("how near the subject is (far away is taken)", sd),)
-        return Entry("No bellows correction", Stops(0.0, sd), fact("lens", "unknown_extension").says, "judgement", tuple(notes), unknown)
+        ruler = Remedy("the extension by ruler", bellows_doubt_stops(0.0, _ruler_mm(question) / (question.focal_mm or USUAL_FOCAL_MM)))
+        line = Entry("No bellows correction", Stops(0.0, sd), fact("lens", "unknown_extension").says, "judgement", tuple(notes), unknown)
+        return replace(line, called="The bellows", remedy=ruler)
     used = ways[0]
     pupil = 1.0 if question.pupil_factor is None else question.pupil_factor
     stops = bellows_stops(used.magnification, pupil)
@@ -122,7 +126,9 @@ def bellows_entry(question: LensFields) -> Entry:
         return Entry(used.said, Stops(stops, doubt), SOURCE, "published", tuple(notes))
     unknown = (Unknown("the pupil magnification (1 is taken)", lacks),)
     whole = bellows_doubt_stops(used.magnification, used.sd, pupil, fact("lens", "pupil").sd)
-    return Entry(used.said, Stops(stops, whole), SOURCE, "published", tuple(notes), unknown, "pupils taken as equal")
+    pupils = Remedy("both pupils of the lens, measured,", doubt)
+    line = Entry(used.said, Stops(stops, whole), SOURCE, "published", tuple(notes), unknown, "pupils taken as equal")
+    return replace(line, called="The bellows", remedy=pupils)
 
 
 class BellowsQuestion(LensFields):

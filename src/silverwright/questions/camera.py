@@ -9,7 +9,7 @@ from silverwright.exposure.meter import time_from_ev
 from silverwright.exposure.shutter import hand_doubt_stops, true_f_number
 from silverwright.facts.load import fact
 from silverwright.questions.bellows import LensFields, bellows_entry
-from silverwright.questions.entry import Entry, bare, says
+from silverwright.questions.entry import Entry, Remedy, bare, says
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.marks import aperture_marks
 from silverwright.questions.meter import Reading, ReadingFields, reading_of
@@ -51,7 +51,9 @@ def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[
     what = f"Reading {reading.said}; at {at}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
     usual = fact("meter", "reading_again" if own_sheets else "reading")
     source = usual.says if question.reading_sd_stops is None else "doubt as typed"
-    return reading, Entry(what, Stops(log2(time_s), reading.sd_stops), source, "trade", reading.notes, reading.unknown)
+    surer = Remedy("your own sheets, read with the same meter,", fact("meter", "reading_again").sd)
+    stops = Stops(log2(time_s), reading.sd_stops)
+    return reading, Entry(what, stops, source, "trade", reading.notes, reading.unknown, called="The reading", remedy=surer)
 
 
 def _truly(question: CameraFields) -> str:
@@ -71,14 +73,17 @@ def clock_entry(question: CameraFields, time_s: float) -> Entry:
     counted, marked = by_hand(question, time_s), question.aperture_scale == "marked"
     clock = hand_doubt_stops(time_s, hand.sd) if counted else shutter.sd
     aperture, timed = "Aperture as marked" if marked else "Aperture as measured", "time counted by hand" if counted else "time by the shutter"
-    doubt = hypot(marking.sd if marked else 0.0, clock)
-    return Entry(f"{aperture}, {timed}", Stops(0.0, doubt), says(marking, hand if counted else shutter), "trade")
+    engraved = marking.sd if marked else 0.0
+    source = says(marking, hand if counted else shutter)
+    longer = Remedy("twice the time, a stop smaller,", hypot(engraved, hand_doubt_stops(2 * time_s, hand.sd)))
+    surer = longer if counted else Remedy("a shutter with measured speeds", engraved)
+    return Entry(f"{aperture}, {timed}", Stops(0.0, hypot(engraved, clock)), source, "trade", called="Aperture and clock", remedy=surer)
 
 
 def sheet_entry() -> Entry:
     """How one sheet differs from the next."""
     scatter = fact("paper", "one_sheet")
-    return Entry("One sheet from the next", Stops(0.0, scatter.sd), scatter.says, scatter.rests)
+    return Entry("One sheet from the next", Stops(0.0, scatter.sd), scatter.says, scatter.rests, stands="Only a second sheet helps.")
 
 
 def summed(entries: "list[Entry] | tuple[Entry, ...]") -> Stops:

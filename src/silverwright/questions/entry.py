@@ -28,7 +28,11 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A line with its notes, what was not given for it, an aside that stands behind its source, and what would make it surer."""
+    """
+    A line with its notes, what was not given for it, and an aside that stands behind its source.
+
+    For the budget of doubt: how the line is called in a sentence, what would make it surer, or why nothing does.
+    """
 
     what: str
     stops: Stops
@@ -37,7 +41,9 @@ class Entry:
     notes: tuple[Remark, ...] = ()
     unknown: tuple[Unknown, ...] = ()
     aside: str = ""
+    called: str = ""
     remedy: Remedy | None = None
+    stands: str = ""
 
     @property
     def line(self) -> Line:

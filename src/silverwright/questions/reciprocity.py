@@ -1,9 +1,9 @@
 """How much longer do I expose because the light is dim?"""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
-from math import log2
+from math import hypot, log2
 from typing import Annotated, Final, Literal
 
 from pydantic import field_validator
@@ -21,7 +21,7 @@ from silverwright.exposure.rivals import (
 )
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry
+from silverwright.questions.entry import Entry, Remedy
 from silverwright.records import OwnPoint, ReciprocityLaw, Stops
 from silverwright.units import SECOND
 from silverwright.vocabulary import EXPONENT_FACTOR, EXPONENT_SD, METERED_S, NEEDED_S, RECIPROCITY_STOPS, SUREST_AT_S, THRESHOLD_S
@@ -154,7 +154,9 @@ def reciprocity_entry(question: ReciprocityFields, before: Stops) -> Entry:
     stops = reciprocity_line(before, law.needed, own)
     stretched = stops.doubt_stops - own > WORTH_SAYING_STOPS
     aside = f"±{own:.2f} of its own, the rest because it stretches the doubt above" if stretched else ""
-    return Entry(_what(metered_s), stops, law.source, law.rests, _notes(question, metered_s), aside=aside)
+    line = Entry(_what(metered_s), stops, law.source, law.rests, _notes(question, metered_s), aside=aside, called="Reciprocity")
+    tested = hypot(fact("reciprocity", "own_point").sd, fact("reciprocity", "own_misfit").sd)
+    return replace(line, remedy=Remedy("your own test of reciprocity at this time", tested))
 
 
 def _what(metered_s: float) -> str:
