@@ -10,6 +10,7 @@ class Note(StrEnum):
     """A doubt worth saying."""
 
     MIRROR_IMAGE = "mirror-image"
+    HOURS = "hours"
     AT_INFINITY = "at-infinity"
     SHORT_EXTENSION = "short-extension"
     ROUTES_DISAGREE = "routes-disagree"
@@ -80,6 +81,14 @@ class Note(StrEnum):
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.MIRROR_IMAGE: ("know", "A direct positive is a mirror image of the scene unless a mirror or a prism turned it."),
+    Note.HOURS: (
+        "care",
+        (
+            "{hours} hours are longer than any light stays the same: read it again on the way, and let the changing light tell when to end. Other "
+            "limits at such times: reciprocity is in doubt by ±{reciprocity} stop, a camera or a subject that settles by a hair shows, and light "
+            "that leaks in counts. It takes {stops} stops more light to come down to {minutes} minutes{opening}."
+        ),
+    ),
     Note.AT_INFINITY: ("know", "The lens stands at infinity focus: the bellows asks for nothing."),
     Note.SHORT_EXTENSION: (
         "care",

@@ -1,5 +1,6 @@
 """How long do I expose: the whole question against hand arithmetic, drawing from the stated doubts, and what a person may leave out."""
 
+import re
 import time
 from math import hypot, log2, sqrt
 from random import Random
@@ -12,9 +13,11 @@ from hypothesis import strategies as st
 from silverwright.api import ask
 from silverwright.asking.operation import Line
 from silverwright.errors import BadQuestion
+from silverwright.notes import Note
 from silverwright.questions.ledger import LEDGER, LedgerAnswer
 
 Z80 = 1.2815515655446004
+DIM: dict[str, Any] = {"reading_ev": 3, "aperture_f": "f/45", "paper_ei": 2}
 STILL_LIFE: dict[str, Any] = {"reading_ev": 10, "meter_k": 12.5, "focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22", "paper_ei": 1.5}
 
 
@@ -295,3 +298,21 @@ def test_a_learnt_index_is_said_in_three_digits() -> None:
 )
 def test_the_true_aperture_is_said_where_it_differs(aperture: str, scale: str, said: str) -> None:
     assert said in ledger(reading_ev=10, aperture_f=aperture, aperture_scale=scale, paper_ei=3).ledger[0].what
+
+
+def test_an_exposure_of_hours_says_what_else_becomes_the_limit() -> None:
+    answer = ledger(**DIM)
+    said = next(one.sentence for one in answer.notes if one.note is Note.HOURS)
+    shorter = re.search(r"takes ([\d.]+) stops more light to come down to 10 minutes, as f/([\d.]+) lets through", said)
+    assert shorter
+    opened = ledger(**{**DIM, "aperture_f": shorter[2], "aperture_scale": "exact"})
+    assert opened.time_s.value == pytest.approx(600, rel=0.03)  # the f-number is told in two digits
+    brighter = ledger(**{**DIM, "reading_ev": 3 + float(shorter[1])})
+    assert brighter.time_s.value == pytest.approx(600, rel=0.04)  # the stops in one decimal
+    assert not any(one.note is Note.HOURS for one in opened.notes)
+
+
+def test_no_opening_is_offered_that_no_lens_has() -> None:
+    answer = ledger(**{**DIM, "reading_ev": -4, "aperture_f": "f/16"})
+    said = next(one.sentence for one in answer.notes if one.note is Note.HOURS)
+    assert "lets through" not in said

@@ -8,16 +8,17 @@ from typing import Annotated, Final, Literal
 from silverwright.asking.fields import Choice, Plain, Words
 from silverwright.asking.operation import Answer, Estimate, Operation, Remark, remark
 from silverwright.exposure.ledger import BRACKET_SHARES, bracket_chance, bracket_stops
+from silverwright.exposure.reciprocity import effective_s
 from silverwright.exposure.shutter import settable_by_hand_s, settable_on_shutter_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, reading_entry, sheet_entry, summed
+from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, f_number, reading_entry, sheet_entry, summed
 from silverwright.questions.doubted import narrows
 from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops, bare, not_given
 from silverwright.questions.marks import counted_steps, time_marks
-from silverwright.questions.reciprocity import reciprocity_entry, reciprocity_of
+from silverwright.questions.reciprocity import RECIPROCITY_LINE, reciprocity_entry, reciprocity_of
 from silverwright.records import Stops
-from silverwright.units import EXPOSURE_INDEX
+from silverwright.units import EXPOSURE_INDEX, F_NUMBER
 from silverwright.vocabulary import (
     BEFORE_S,
     BELLOWS_STOPS,
@@ -32,6 +33,8 @@ from silverwright.vocabulary import (
     TOTAL_STOPS,
 )
 
+MINUTE_S: Final = 60  # arithmetic
+HOUR_S: Final = 3600  # arithmetic
 Tone = Literal["mid-grey", "highlight with texture", "skin", "shadow with detail"]
 
 
@@ -175,7 +178,26 @@ def _notes(question: LedgerQuestion, entries: list[Entry], stretched: float) -> 
         notes.append(not_given(unknown, now, sqrt(max(0.0, now**2 - stretched * sum(one.doubt_stops**2 for one in unknown)))))
     if question.process == "direct positive" and question.turned == "no":
         notes.append(remark(Note.MIRROR_IMAGE))
+    if 2 ** summed(entries).amount_stops >= fact("lens", "settable_minute").value:
+        notes.append(_hours(question, entries))
     return tuple(notes)
+
+
+def _hours(question: LedgerQuestion, entries: list[Entry]) -> Remark:
+    """What else becomes the limit, and the opening at which it would not."""
+    whole, metered = summed(entries).amount_stops, summed([entry for entry in entries if entry.called != RECIPROCITY_LINE]).amount_stops
+    law, wanted_s = reciprocity_of(question), fact("lens", "settable_ten_seconds").value
+    more = metered - log2(effective_s(wanted_s, law.needed))
+    opened = f_number(question) / 2 ** (more / 2)
+    usual = opened >= fact("lens", "widest").value
+    return remark(
+        Note.HOURS,
+        hours=f"{2**whole / HOUR_S:.1f}",
+        reciprocity=f"{law.sd_stops(2**metered):.1f}",
+        opening=f", as {F_NUMBER.show(float(f'{opened:.2g}'))} lets through, at less depth of field" if usual else "",
+        minutes=f"{wanted_s / MINUTE_S:.0f}",
+        stops=f"{more:.1f}",
+    )
 
 
 LEDGER: Final = Operation(
