@@ -8,7 +8,7 @@ from silverwright.densitometry.density import density_of_reflectance
 from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.exposure.reciprocity import law_from_points
 from silverwright.facts.load import fact
-from silverwright.questions.ledger import Tone as ToneWord
+from silverwright.questions.paper import Tone as ToneWord
 from silverwright.questions.reciprocity import first_guess
 from silverwright.records import OwnPoint, ReciprocityLaw
 

@@ -6,36 +6,27 @@ from typing import Annotated, Literal
 from silverwright.asking.fields import Choice
 from silverwright.exposure.ledger import total
 from silverwright.exposure.meter import time_from_ev
-from silverwright.exposure.shutter import hand_doubt_stops, true_f_number
+from silverwright.exposure.shutter import hand_doubt_stops
 from silverwright.facts.load import fact
 from silverwright.questions.bellows import LensFields, bellows_entry
 from silverwright.questions.entry import Entry, Remedy, bare, says
 from silverwright.questions.filter import filter_entry
-from silverwright.questions.marks import aperture_marks
+from silverwright.questions.marks import ApertureFields, aperture_said, f_number
 from silverwright.questions.meter import Reading, ReadingFields, reading_of
 from silverwright.questions.reciprocity import ReciprocityFields
 from silverwright.records import Stops
-from silverwright.units import EXPOSURE_INDEX, F_NUMBER, SECOND
-from silverwright.vocabulary import APERTURE_F, FILTER_FACTOR
+from silverwright.units import EXPOSURE_INDEX, SECOND
+from silverwright.vocabulary import FILTER_FACTOR
 
 
-class CameraFields(ReciprocityFields, LensFields, ReadingFields):
+class CameraFields(ApertureFields, ReciprocityFields, LensFields, ReadingFields):
     """A reading, the lens, the aperture: what is not known may stay empty."""
 
-    aperture_f: Annotated[float, APERTURE_F]
-    aperture_scale: Annotated[
-        Literal["marked", "exact"], Choice(help="As marked on the lens, or a measured f-number.", example="marked", label="Aperture scale")
-    ] = "marked"
     filter_factor: Annotated[float | None, FILTER_FACTOR] = None
     timed_by: Annotated[
         Literal["hand", "shutter"] | None,
         Choice(help="By hand (cap, B or T) or by the shutter; left open, by hand from one second on.", example="hand", label="Timed by"),
     ] = None
-
-
-def f_number(question: CameraFields) -> float:
-    """The true f-number."""
-    return true_f_number(question.aperture_f, aperture_marks()) if question.aperture_scale == "marked" else question.aperture_f
 
 
 def by_hand(question: CameraFields, time_s: float) -> bool:
@@ -47,19 +38,13 @@ def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[
     """The first line: the time for the meter's own EI, in stops from one second."""
     reading = reading_of(question, question.aperture_f, own_sheets=own_sheets)
     time_s = time_from_ev(reading.ev, f_number(question), reading.dial_ei)
-    at = f"{F_NUMBER.show(question.aperture_f)}{_truly(question)}"
+    at = aperture_said(question)
     what = f"Reading {reading.said}; at {at}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
     usual = fact("meter", "reading_again" if own_sheets else "reading")
     source = usual.says if question.reading_sd_stops is None else "doubt as typed"
     surer = Remedy("your own sheets, read with the same meter,", fact("meter", "reading_again").sd)
     stops = Stops(log2(time_s), reading.sd_stops)
     return reading, Entry(what, stops, source, "trade", reading.notes, reading.unknown, called="The reading", remedy=surer)
-
-
-def _truly(question: CameraFields) -> str:
-    """The true f-number behind a mark, where one reckons with another."""
-    true, marked = F_NUMBER.show(f_number(question)), F_NUMBER.show(question.aperture_f)
-    return "" if true == marked else f" (truly {true})"
 
 
 def corrections(question: CameraFields) -> tuple[Entry, ...]:

@@ -5,28 +5,27 @@ from dataclasses import replace
 from math import hypot, log2, sqrt
 from typing import Annotated, Final, Literal
 
-from silverwright.asking.fields import Choice, Plain, Words
+from silverwright.asking.fields import Choice, Plain
 from silverwright.asking.operation import Answer, Estimate, Operation, Remark, remark
 from silverwright.exposure.ledger import BRACKET_SHARES, bracket_chance, bracket_stops
 from silverwright.exposure.reciprocity import effective_s
 from silverwright.exposure.shutter import settable_by_hand_s, settable_on_shutter_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, f_number, reading_entry, sheet_entry, summed
+from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, reading_entry, sheet_entry, summed
 from silverwright.questions.doubted import narrows
-from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops, bare, not_given
-from silverwright.questions.marks import counted_steps, time_marks
+from silverwright.questions.entry import Entry, around, around_stops, not_given
+from silverwright.questions.marks import counted_steps, f_number, time_marks
+from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.questions.reciprocity import RECIPROCITY_LINE, reciprocity_entry, reciprocity_of
 from silverwright.records import Stops
-from silverwright.units import EXPOSURE_INDEX, F_NUMBER
+from silverwright.units import F_NUMBER
 from silverwright.vocabulary import (
     BEFORE_S,
     BELLOWS_STOPS,
     BRACKET_S,
     CHANCE_PERCENT,
-    DOUBT_EI_STOPS,
     LEDGER_SD_STOPS,
-    PAPER_EI,
     RECIPROCITY_STOPS,
     SETTABLE_S,
     TIME_S,
@@ -35,22 +34,11 @@ from silverwright.vocabulary import (
 
 MINUTE_S: Final = 60  # arithmetic
 HOUR_S: Final = 3600  # arithmetic
-Tone = Literal["mid-grey", "highlight with texture", "skin", "shadow with detail"]
 
 
-class LedgerQuestion(CameraFields):
+class LedgerQuestion(PaperFields, CameraFields):
     """What stands at the camera, the paper, and what becomes of the sheet."""
 
-    paper_ei: Annotated[float | None, PAPER_EI] = None
-    paper_ei_sd_stops: Annotated[float | None, DOUBT_EI_STOPS] = None
-    ei_from: Annotated[
-        Literal["typed", "own sheets", "unknown"] | None,
-        Choice(help="Where the EI comes from: typed, own sheets, or unknown.", example="typed", label="EI from"),
-    ] = None
-    ei_rests_on: Annotated[str, Words(help="What the EI rests on.", example="1 step sheet, 2 verdicts", label="EI rests on")] = ""
-    reading_tone: Annotated[
-        Tone, Choice(help="What the reading is of: the EI then is the one that makes this tone right.", example="skin", label="The reading is of")
-    ] = "mid-grey"
     process: Annotated[
         Literal["direct positive", "negative"], Choice(help="What becomes of the sheet.", example="direct positive", label="Process")
     ] = "direct positive"
@@ -87,7 +75,7 @@ class LedgerAnswer(Answer):
 def answer(question: LedgerQuestion) -> LedgerAnswer:
     """Line by line in stops from one second; doubts in quadrature."""
     reading, first = reading_entry(question, own_sheets=question.ei_from == "own sheets")
-    before = summed([first, ei := _ei(question, reading.dial_ei)])
+    before = summed([first, ei := ei_entry(question, reading.dial_ei)])
     between = corrections(question)
     metered = summed([first, ei, *between])
     entries = [first, ei, *between, reciprocity := reciprocity_entry(question, metered)]
@@ -110,29 +98,6 @@ def answer(question: LedgerQuestion) -> LedgerAnswer:
         notes=_notes(question, entries, _stretch(question, reciprocity, metered)),
         sources=tuple(dict.fromkeys(entry.source for entry in entries)),
     )
-
-
-def _ei(question: LedgerQuestion, dial_ei: float) -> Entry:
-    """The paper's EI instead of the meter's."""
-    guess, typed = fact("paper", "ei_unknown"), fact("paper", "ei_typed")
-    ei = guess.value if question.paper_ei is None else question.paper_ei
-    unknown = question.paper_ei is None or question.ei_from == "unknown"
-    sd = question.paper_ei_sd_stops
-    if sd is None or question.paper_ei is None:
-        sd = guess.sd if unknown else typed.sd
-    shown = bare(EXPOSURE_INDEX, ei)
-    tone = "" if question.reading_tone == "mid-grey" else f" for {question.reading_tone}"
-    what = f"The paper's EI {shown}{tone} instead of {bare(EXPOSURE_INDEX, dial_ei)}"
-    strip = Remedy("a test strip of this paper in this process", hypot(fact("paper", "strip_by_eye").sd, fact("paper", "one_sheet").sd))
-    line = Entry(what, Stops(log2(dial_ei / ei), sd), question.ei_rests_on, "judgement", called="The paper's EI", remedy=strip)
-    if unknown:
-        note = remark(Note.EI_UNKNOWN, ei=shown, sd=f"{sd:g}")
-        lacks = (Unknown(f"the paper's EI ({shown} is taken)", sd),)
-        return replace(line, source=question.ei_rests_on or guess.says, notes=(note,), unknown=lacks)
-    if question.ei_from == "own sheets":
-        return replace(line, source=question.ei_rests_on or "your own sheets", rests="own", stands="Findings says which sheet would narrow it most.")
-    doubt = "typed, with its doubt" if question.paper_ei_sd_stops is not None else f"typed; its doubt is {typed.says}"
-    return replace(line, source=question.ei_rests_on or doubt)
 
 
 def _settable(question: LedgerQuestion, time_s: float) -> float:

@@ -12,7 +12,7 @@ from silverwright.asking.rows import Rows
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.believed import Process, Stated, belief_of, camera_lx_s, guess_stops, tone_of
-from silverwright.questions.ledger import Tone as ToneWord
+from silverwright.questions.paper import Tone as ToneWord
 from silverwright.questions.reciprocity import PointRow
 from silverwright.questions.seen import BATCH, DAY, LIGHT, LOT, MOST_SHEETS, SeenRow, darkroom_of, faults, newest
 from silverwright.records import OwnPoint

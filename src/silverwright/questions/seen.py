@@ -8,7 +8,7 @@ from silverwright.asking.fields import Choice, Flag, Words
 from silverwright.asking.operation import Record
 from silverwright.facts.load import fact
 from silverwright.questions.believed import SIGNS, Process, tone_of
-from silverwright.questions.ledger import Tone as ToneWord
+from silverwright.questions.paper import Tone as ToneWord
 from silverwright.vocabulary import DARK_STOPS, EVIDENCE_SD, EXPOSURE_LOG10, GIVEN_S, LIGHT_SD_STOPS, SHEETS_BEFORE, TONE_DENSITY
 
 if TYPE_CHECKING:
