@@ -11,9 +11,9 @@ from silverwright.exposure.ledger import index_of_exposure
 from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.exposure.shutter import true_time_s
 from silverwright.facts.load import fact
-from silverwright.questions.camera import by_hand, corrections, f_number, reading_entry, summed
+from silverwright.questions.camera import by_hand, corrections, reading_entry, summed
 from silverwright.questions.ledger import LedgerQuestion
-from silverwright.questions.marks import time_marks
+from silverwright.questions.marks import f_number, time_marks
 
 MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
