@@ -26,22 +26,27 @@ from silverwright.workshop.scene import PlanForm, SceneForm, ThingsInHand, relax
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s")
 
 
-class DoneAtTheCamera(ThingsInHand):
-    """What was done, beside what was planned."""
+class AtTheCamera(ThingsInHand):
+    """What is in the camera, and what it is pointed at."""
 
     holder: Annotated[str | None, Thing(kind="holder", help="The holder that was in the camera.", example="holder 1")] = None
     side: Annotated[Side | None, Choice(help="The side of it that was exposed.", example="1")] = None
     lot: Annotated[str | None, Thing(kind="lot", label="Box", help="The box, where no holder tells it.", example="box A")] = None
-    given_s: Annotated[float | None, GIVEN_S] = None
     aperture_given_f: Annotated[float | None, APERTURE_GIVEN_F] = None
     light_class: Annotated[words.LightClass | None, Choice(help="What kind of light it was, where no light is named.", example="overcast sky")] = None
     subject: Annotated[str, Words(help="What is on it.", example="caulking mallet on the bench", longest=200)] = ""
     told_apart: Annotated[
         str, Words(help="How the sheet is told apart while it is wet: clipped corners, or a mark.", example="one corner clipped", longest=80)
     ] = ""
-    when: Annotated[datetime | None, WHEN, DATED] = None
     anyway: Annotated[bool, Flag(help="Expose a side again that was exposed already: a double exposure.", example="yes")] = False
     remarks: Annotated[str, REMARKS] = ""
+
+
+class DoneAtTheCamera(AtTheCamera):
+    """What was done, beside what was planned."""
+
+    given_s: Annotated[float | None, GIVEN_S] = None
+    when: Annotated[datetime | None, WHEN, DATED] = None
 
 
 ExposeForm: type[DoneAtTheCamera] = create_model(
@@ -71,14 +76,14 @@ def _paper_in_hand(given: Mapping[str, object]) -> Paper | None:
     return None
 
 
-def _is_planned(given: Mapping[str, object]) -> bool:
+def is_planned(given: Mapping[str, object]) -> bool:
     """Whether anything was metered: without a reading there is nothing to plan, and what was done is recorded alone."""
     return any(given.get(name) not in (None, "") for name in READINGS)  # a list from a program is no member of a set
 
 
-def _plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
+def plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
     """What the plan finds wrong with the same fields, so that every fault is said at once."""
-    if not _is_planned(given):
+    if not is_planned(given):
         return ()
     try:
         plan(planned_fields(given))
@@ -88,35 +93,41 @@ def _plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
 
 
 def _prepare(doing: Doing[DoneAtTheCamera]) -> Planned | None:
-    return plan(planned_fields(doing.given), doing.form.when or doing.at) if _is_planned(doing.given) else None
+    return plan(planned_fields(doing.given), doing.form.when or doing.at) if is_planned(doing.given) else None
 
 
 def _expose(doing: Doing[DoneAtTheCamera]) -> Done:
     planned: Planned | None = doing.ready
-    side = _side(doing)
+    return expose_as(doing, keep(doing, planned) if planned else None)
+
+
+def expose_as(doing: Doing[DoneAtTheCamera], kept: KeptAnswer | None) -> Done:
+    """Record a sheet as it was planned, by the ledger as it was answered then."""
+    side = side_in_camera(doing)
     at = doing.form.when or doing.at
     notes: list[Remark] = []
     if side is not None and side.state == "exposed" and side.sheet is not None:
         sheet = side.sheet
         notes.append(remark(Note.DOUBLE_EXPOSURE, side=str(side), sheet=sheet.number))
     else:
-        paper, lot = _paper(doing, side)
+        paper, lot = paper_in_camera(doing, side)
         sheet = _new_sheet(doing, paper, lot, at)
         if side is None and lot is not None:
             notes += take_from(lot)
-    exposure = _new_exposure(doing, sheet, side, at, planned)
+    exposure = _new_exposure(doing, sheet, side, at, kept)
     if side is not None:
         side.state, side.sheet, side.lot = "exposed", sheet, side.lot or sheet.lot
         side.save()
     given = "" if exposure.given_s is None else f", {SECOND.show(exposure.given_s)}"
-    shown = {} if planned is None else {"planned_s": planned.answer.time_s.value}
+    shown = {} if kept is None else {"planned_s": kept.answer["time_s"]["value"]}
     says = f"Sheet {sheet.number} is in the book{given}."
     return doing.done(("sheet", sheet.number), says, notes, number=sheet.number, given_s=exposure.given_s, **shown)
 
 
-def _side(doing: Doing[DoneAtTheCamera]) -> HolderSide | None:
+def side_in_camera(doing: Doing[Any]) -> HolderSide | None:
     """The side that was in the camera, if it can be exposed."""
-    holder, form = doing.things.get("holder"), doing.form
+    form: AtTheCamera = doing.form
+    holder = doing.things.get("holder")
     if holder is None:
         return None
     if form.side is None:
@@ -130,7 +141,7 @@ def _side(doing: Doing[DoneAtTheCamera]) -> HolderSide | None:
     return side
 
 
-def _paper(doing: Doing[DoneAtTheCamera], side: HolderSide | None) -> tuple[Paper, Lot | None]:
+def paper_in_camera(doing: Doing[Any], side: HolderSide | None) -> tuple[Paper, Lot | None]:
     """The paper, from the holder, the box, or as it was named; they must not contradict each other."""
     lot: Lot | None = side.lot if side is not None and side.state == "loaded" else doing.things.get("lot")
     paper: Paper | None = doing.things.get("paper")
@@ -164,15 +175,15 @@ def _new_sheet(doing: Doing[DoneAtTheCamera], paper: Paper, lot: Lot | None, at:
     )
 
 
-def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide | None, at: datetime, planned: Planned | None) -> Exposure:
+def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide | None, at: datetime, kept: KeptAnswer | None) -> Exposure:
     form = doing.form
     asked = form.model_dump(mode="json")
-    scene = planned.question if planned else {name: asked[name] for name in fields_of(SceneForm)}
+    scene = kept.question if kept else {name: asked[name] for name in fields_of(SceneForm)}
     light = doing.things.get("light")
-    given_s = form.given_s if form.given_s is not None or planned is None else planned.answer.settable_s.value
+    given_s = form.given_s if form.given_s is not None or kept is None else kept.answer["settable_s"]["value"]
     return Exposure.objects.create(
         sheet=sheet,
-        planned=_keep(doing, planned) if planned else None,
+        planned=kept,
         scene={name: scene[name] for name in fields_of(SceneForm) if scene.get(name) is not None},
         exposed_at=at,
         given_s=given_s,
@@ -186,7 +197,7 @@ def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide 
     )
 
 
-def _keep(doing: Doing[DoneAtTheCamera], planned: Planned) -> KeptAnswer:
+def keep(doing: Doing[Any], planned: Planned) -> KeptAnswer:
     """The ledger as it was answered, with what the book put into it."""
     return KeptAnswer.objects.create(
         operation=planned.operation,
@@ -204,7 +215,7 @@ EXPOSE: Final[Deed[Any]] = Deed(
     form=ExposeForm,
     perform=_expose,
     prepare=_prepare,
-    faults=_plan_faults,
+    faults=plan_faults,
     examples={
         "still life": {
             "paper": "RC paper, grade 2",
