@@ -6,7 +6,7 @@ import pytest
 from hypothesis import settings
 from tools.bootstrap import chromium
 
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 
 settings.register_profile("house", deadline=None)
 settings.register_profile("quick", deadline=None, max_examples=5)  # make quick
@@ -17,7 +17,7 @@ SKIPPED = pytest.StashKey[int]()
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """`operation, example` stands for every example of every operation."""
     if {"operation", "example"} <= set(metafunc.fixturenames):
-        every = [pytest.param(one, dict(given), id=f"{one.name}: {name}") for one in CATALOGUE for name, given in one.examples.items()]
+        every = [pytest.param(one, dict(given), id=f"{one.name}: {name}") for one in catalogue() for name, given in one.examples.items()]
         metafunc.parametrize(("operation", "example"), every)
 
 

@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from silverwright import vocabulary
 from silverwright.asking.fields import Choice, Flag, Mark, Moment, Quantity, Thing, fields_of, label_of
 from silverwright.asking.rows import Rows
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 from silverwright.cli.ask import typed_command
 from silverwright.cli.do import set_up
 from silverwright.cli.do import typed_command as typed_deed
@@ -114,7 +114,7 @@ def questions() -> str:
         "Ask any of them as `silverwright ask NAME --field value`, as `silverwright.api.ask(NAME, field=value)`, "
         "with `POST /api/ask/NAME`, or on the page `/ask/NAME`."
     )
-    return "\n\n".join(["# Questions", WRITTEN, ways, *(question(one) for one in CATALOGUE)])
+    return "\n\n".join(["# Questions", WRITTEN, ways, *(question(one) for one in catalogue())])
 
 
 def deeds() -> str:

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from silverwright.asking.operation import Answer
-from silverwright.catalogue import CATALOGUE, find
+from silverwright.catalogue import catalogue, find
 
 if TYPE_CHECKING:
     from silverwright.book.models import Calibration
@@ -127,4 +127,4 @@ def paper(name: str, process: str = "direct positive", *, fresh_baths: bool = Fa
         return queries.paper_known(name, process, fresh_baths=fresh_baths)
 
 
-__all__ = ["CATALOGUE", "ask", "densities", "do", "find", "keep_file", "open_book", "paper", "plan", "sheets", "story"]
+__all__ = ["ask", "catalogue", "densities", "do", "find", "keep_file", "open_book", "paper", "plan", "sheets", "story"]

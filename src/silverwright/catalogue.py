@@ -1,44 +1,44 @@
-"""Every question that can be asked here."""
+"""Every question that can be asked here, and where it lives; one that is asked is imported then, so that a command builds what it needs."""
 
 from difflib import get_close_matches
+from functools import cache
+from importlib import import_module
 from typing import Final
 
 from silverwright.asking.operation import AnyOperation
 from silverwright.errors import UnknownName
-from silverwright.questions.bellows import BELLOWS
-from silverwright.questions.calibration import CALIBRATION
-from silverwright.questions.curve import CURVE
-from silverwright.questions.filter import FILTER
-from silverwright.questions.index import INDEX
-from silverwright.questions.ledger import LEDGER
-from silverwright.questions.meter import READING
-from silverwright.questions.next_exposure import NEXT
-from silverwright.questions.patches import PATCHES
-from silverwright.questions.reciprocity import RECIPROCITY
-from silverwright.questions.stepsheet import STEPS
-from silverwright.questions.strips import STRIPS
-from silverwright.questions.tone import TONE
 
-CATALOGUE: Final[tuple[AnyOperation, ...]] = (
-    LEDGER,
-    READING,
-    BELLOWS,
-    FILTER,
-    RECIPROCITY,
-    STRIPS,
-    CURVE,
-    INDEX,
-    NEXT,
-    STEPS,
-    TONE,
-    CALIBRATION,
-    PATCHES,
-)
+HOMES: Final = {  # name of the question: its file in questions/, and what it is called there
+    "exposure.ledger": "ledger.LEDGER",
+    "exposure.reading": "meter.READING",
+    "exposure.bellows": "bellows.BELLOWS",
+    "exposure.filter": "filter.FILTER",
+    "exposure.reciprocity": "reciprocity.RECIPROCITY",
+    "exposure.strips": "strips.STRIPS",
+    "sensitometry.curve": "curve.CURVE",
+    "sensitometry.index": "index.INDEX",
+    "sensitometry.next": "next_exposure.NEXT",
+    "sensitometry.steps": "stepsheet.STEPS",
+    "densitometry.tone": "tone.TONE",
+    "densitometry.calibration": "calibration.CALIBRATION",
+    "densitometry.patches": "patches.PATCHES",
+}
 
 
 def find(name: str) -> AnyOperation:
     """The operation of that name."""
-    by_name = {operation.name: operation for operation in CATALOGUE}
-    if name not in by_name:
-        raise UnknownName("question", name, get_close_matches(name, by_name, n=3))
-    return by_name[name]
+    if name not in HOMES:
+        raise UnknownName("question", name, get_close_matches(name, HOMES, n=3))
+    return _at(HOMES[name])
+
+
+def catalogue() -> tuple[AnyOperation, ...]:
+    """Every operation, in the order of the list."""
+    return tuple(_at(home) for home in HOMES.values())
+
+
+@cache
+def _at(home: str) -> AnyOperation:
+    module, attribute = home.split(".")
+    operation: AnyOperation = getattr(import_module(f"silverwright.questions.{module}"), attribute)
+    return operation

@@ -17,16 +17,15 @@ from silverwright.asking.fields import Choice, Flag, Quantity, fields_of
 from silverwright.asking.operation import AnyOperation
 from silverwright.asking.rows import Rows
 from silverwright.asking.show import as_typed
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 from silverwright.cli.fields import option_name
 from silverwright.cli.main import main
-from silverwright.cli.told import FOLDED_UNDER
 from silverwright.errors import BadQuestion, NotEnoughReadings, OutOfRange
 
 Typed = dict[str, object]
 Dump = dict[str, Any]
 REFUSALS = (BadQuestion, OutOfRange, NotEnoughReadings)
-every_operation = pytest.mark.parametrize("operation", CATALOGUE, ids=lambda one: one.name)
+every_operation = pytest.mark.parametrize("operation", catalogue(), ids=lambda one: one.name)
 
 
 def by_python(operation: AnyOperation, typed: Typed) -> Dump:
@@ -84,7 +83,7 @@ def test_the_command_line_shows_every_figure(operation: AnyOperation, example: T
     assert told.exit_code == 0
     for line in answer.ledger:
         assert f"{line.what}" in told.stdout
-        if max(abs(line.amount), line.doubt) >= FOLDED_UNDER:
+        if not line.folded:
             assert f"{line.amount:+.2f}" in told.stdout.replace("\N{MINUS SIGN}", "-")
             assert line.source in told.stdout
     shown = " ".join(told.stdout.split())

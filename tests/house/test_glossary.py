@@ -10,7 +10,7 @@ from silverwright import vocabulary
 from silverwright.asking.fields import Quantity, fields_of, label_of
 from silverwright.asking.operation import Answer
 from silverwright.asking.rows import Rows
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 from silverwright.notes import SENTENCES, Note
 from silverwright.workshop.deeds import DEEDS
 
@@ -21,7 +21,7 @@ PLAIN_ANSWERS = frozenset(Answer.model_fields)
 def records() -> dict[str, type[BaseModel]]:
     """Every record that people fill in or read, tables' rows too."""
     found: dict[str, type[BaseModel]] = {}
-    for one in CATALOGUE:
+    for one in catalogue():
         found |= {f"{one.name} question": one.question, f"{one.name} answer": one.answer}
     found |= {f"deed {deed.name}": deed.form for deed in DEEDS}
     for name, record in list(found.items()):

@@ -7,6 +7,8 @@ import sys
 import pytest
 from tests.house.code import ROOT, sources
 
+from silverwright.catalogue import HOMES, catalogue
+
 ALONE = """
 import json, os, sys
 import click, numpy, pydantic, scipy.interpolate, django.db.models, django.forms  # outside packages once; every child has our code to itself
@@ -65,6 +67,15 @@ def test_pages_load_no_numbers_before_they_are_asked() -> None:
     loaded = modules_after(f"{settings}\nimport django; django.setup()\n{pages}")
     assert "silverwright.questions.next_exposure" in loaded
     assert loaded & {"numpy", "scipy", "pyvips", "tifffile", "vl_convert"} == set()
+
+
+def test_a_question_that_is_asked_brings_no_other_subject() -> None:
+    loaded = modules_after("from silverwright.catalogue import find\nfind('exposure.filter')")
+    assert {one for one in loaded if one.startswith("silverwright.questions.")} <= {"silverwright.questions.entry", "silverwright.questions.filter"}
+
+
+def test_every_question_is_called_as_the_catalogue_has_it() -> None:
+    assert [one.name for one in catalogue()] == list(HOMES)
 
 
 def test_the_forecast_needs_no_scipy() -> None:

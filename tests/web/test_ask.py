@@ -9,7 +9,7 @@ from tests.web.pages import LEFT, LIVE, Page, page
 
 from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import AnyOperation
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 from silverwright.web.fields import written
 
 Typed = dict[str, object]
@@ -38,7 +38,7 @@ def test_examples_lead_to_their_answer(operation: AnyOperation, example: Typed) 
 
 def test_every_question_is_listed() -> None:
     links = page("/ask").links
-    assert {f"/ask/{operation.name}" for operation in CATALOGUE} <= set(links)
+    assert {f"/ask/{operation.name}" for operation in catalogue()} <= set(links)
 
 
 def test_an_open_page_says_nothing_is_wrong() -> None:

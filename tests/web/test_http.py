@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from silverwright.asking.operation import AnyOperation
 from silverwright.book.models import Act, Sheet
-from silverwright.catalogue import CATALOGUE
+from silverwright.catalogue import catalogue
 from silverwright.workshop.deeds import DEEDS
 
 pytestmark = pytest.mark.django_db
@@ -44,7 +44,7 @@ def answer_schema(description: Dump, path: str, method: str, status: str) -> Dum
 
 def test_everything_is_described(description: Dump) -> None:
     assert description["openapi"].startswith("3.")
-    paths = {f"/api/ask/{one.name}" for one in CATALOGUE} | {f"/api/do/{one.name}" for one in DEEDS}
+    paths = {f"/api/ask/{one.name}" for one in catalogue()} | {f"/api/do/{one.name}" for one in DEEDS}
     paths |= {"/api/plan", "/api/sheets", "/api/sheets/{number}", "/api/papers/{name}", "/api/files", "/api/scans", "/api/scans/{name}"}
     paths.add("/api/scanners/{name}/calibration")
     assert set(description["paths"]) == paths
@@ -217,7 +217,7 @@ def test_junk_never_breaks_an_act(deed: Any, data: st.DataObject) -> None:
     assert told.status_code in {200, 201, 400, 409, 422}, told.content
 
 
-@pytest.mark.parametrize("operation", CATALOGUE, ids=lambda one: one.name)
+@pytest.mark.parametrize("operation", catalogue(), ids=lambda one: one.name)
 @given(data=st.data())
 @settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_junk_never_breaks_a_question(operation: AnyOperation, data: st.DataObject) -> None:

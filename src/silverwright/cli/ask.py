@@ -16,9 +16,9 @@ class Questions(click.Group):
     """One command for each operation, made when it is asked for."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's shape)
-        from silverwright.catalogue import CATALOGUE
+        from silverwright.catalogue import HOMES
 
-        return [operation.name for operation in CATALOGUE]
+        return list(HOMES)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command:
         from silverwright.catalogue import find
@@ -60,10 +60,10 @@ def typed_command(operation: "AnyOperation", example: str) -> str:
 def _show_list(ctx: click.Context, option: click.Parameter, wanted: bool) -> None:  # noqa: ARG001, FBT001 (click's shape)
     if not wanted:
         return
-    from silverwright.catalogue import CATALOGUE
+    from silverwright.catalogue import HOMES, catalogue
 
-    wide = max(len(operation.name) for operation in CATALOGUE)
-    for operation in CATALOGUE:
+    wide = max(len(name) for name in HOMES)
+    for operation in catalogue():
         click.echo(f"{operation.name:<{wide}}  {operation.asks}")
     ctx.exit()
 

@@ -9,6 +9,8 @@ import click
 
 from silverwright import __version__
 
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # no package of the environment changes our records, and a command need not look for any
+
 # What each command says of itself stands with its operation or deed, too; a test holds both together. So help needs none of them.
 SECTIONS: Final[dict[str, dict[str, str]]] = {
     "Open": {

@@ -21,7 +21,7 @@ from silverwright.book.documents import document
 from silverwright.book.files import keep_open
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
 from silverwright.book.scans import calibration_known, scan_known, scans
-from silverwright.catalogue import CATALOGUE, find
+from silverwright.catalogue import catalogue, find
 from silverwright.errors import SilverwrightError
 from silverwright.web.guard import BYTES
 from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
@@ -153,7 +153,7 @@ def _doer(deed: AnyDeed) -> Callable[..., HttpResponse]:
     return act
 
 
-for _operation in CATALOGUE:
+for _operation in catalogue():
     api.post(
         f"ask/{_operation.name}", response={200: _operation.answer, **REFUSED}, summary=_operation.asks, operation_id=_operation.name, tags=["ask"]
     )(_asker(_operation))

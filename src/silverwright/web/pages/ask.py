@@ -11,7 +11,7 @@ from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, AnyOperation, Estimate
 from silverwright.asking.rows import Rows
 from silverwright.asking.show import show
-from silverwright.catalogue import CATALOGUE, find
+from silverwright.catalogue import catalogue, find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
 from silverwright.web.fields import by_field, fields, sent_text, typed_in, written
 from silverwright.web.figures import Figure, exact, figure, ledger, sources
@@ -20,7 +20,7 @@ from silverwright.web.live import address, keep_address, live, swapped, told
 
 def questions(request: HttpRequest) -> HttpResponse:
     """List every question by its subject."""
-    by_room = groupby(CATALOGUE, key=lambda operation: operation.name.partition(".")[0])
+    by_room = groupby(catalogue(), key=lambda operation: operation.name.partition(".")[0])
     return render(request, "ask.html", {"groups": [{"name": room, "operations": list(of)} for room, of in by_room]})
 
 
