@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 
 from silverwright.book.models import (
     Camera,
+    Count,
     Exposure,
     Holder,
     HolderSide,
@@ -40,7 +41,7 @@ NAMED: Final[Mapping[str, type[Kept]]] = {
     "holder": Holder,
     "scanner": Scanner,
 }
-BY_NAME: Final[Mapping[str, type[Kept]]] = {**NAMED, "scan": Scan}
+BY_NAME: Final[Mapping[str, type[Kept]]] = {**NAMED, "scan": Scan, "count": Count}
 ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "exposure": (Exposure, "sheet"),
     "processing": (Processing, "sheet"),

@@ -13,7 +13,7 @@ from silverwright.book.find import BY_NAME, NAMED, find_thing
 from silverwright.book.forecast import Next, forecast, unasked
 from silverwright.book.life import process_of, processings_of
 from silverwright.book.metered import READINGS
-from silverwright.book.models import Act, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
+from silverwright.book.models import Act, Count, Curve, Exposure, Holder, HolderSide, Paper, Processing, Reading, Scan, Sheet, StepSheet, Verdict
 from silverwright.book.models.kept import Kept
 from silverwright.book.story import Change, changes_of
 from silverwright.questions.next_exposure import NextAnswer
@@ -184,6 +184,8 @@ def names(kind: str) -> tuple[str, ...]:
     """What can be chosen of a kind: every name or number that is not archived."""
     if kind == "sheet":
         return tuple(Sheet.objects.filter(archived_at=None).values_list("number", flat=True))
+    if kind == "count":
+        return tuple(Count.objects.filter(state="running").values_list("name", flat=True))
     if kind not in BY_NAME:
         return ()
     return tuple(BY_NAME[kind].objects.filter(archived_at=None).values_list("name", flat=True))  # type: ignore[attr-defined]

@@ -36,6 +36,7 @@ Lamp = Literal["known", "unknown"]
 Untagged = Literal["unknown", "linear", "gamma 2.2", "sRGB"]
 Shows = Literal["step sheet", "picture", "step tablet"]
 GridBy = Literal["nobody", "found", "by hand"]
+CountState = Literal["running", "recorded", "nothing exposed"]
 JobState = Literal["waiting", "running", "done", "failed", "stopped"]
 Evidence = Literal["step sheet", "verdict", "strip by eye", "scene patches"]
 

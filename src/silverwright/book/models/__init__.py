@@ -1,5 +1,6 @@
-"""The tables: gear and paper, sheets, what was scanned and measured, what was kept, what is being worked on."""
+"""The tables: gear and paper, sheets, what is being counted, what was scanned and measured, what was kept, what is being worked on."""
 
+from silverwright.book.models.counted import Count
 from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Act, KeptAnswer
 from silverwright.book.models.measured import Curve, LeftOut, Reading, ReciprocityTest, StepSheet, Verdict
@@ -12,6 +13,7 @@ __all__ = [
     "Act",
     "Calibration",
     "Camera",
+    "Count",
     "Curve",
     "Exposure",
     "Holder",
