@@ -106,7 +106,7 @@ def test_the_ledgers_own_answers_make_a_note(example: str) -> None:
     page = _page(from_answer(json.loads(answer.model_dump_json()), title=example))
     text = " ".join(page.extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
     for line in answer.ledger:
-        small = abs(line.amount) < 0.05 and line.doubt < 0.05
+        small = abs(line.amount) < 0.05 and line.doubt < 0.05  # by hand, not by the line
         assert line.what[small:].replace("\N{NO-BREAK SPACE}", " ") in text
         assert small or f"{line.doubt:.2f}" in text
     assert f"{answer.doubt_stops.value:.2f}" in text

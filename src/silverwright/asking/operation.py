@@ -11,6 +11,7 @@ from silverwright.asking.faults import faults_of
 from silverwright.errors import BadQuestion
 from silverwright.notes import SENTENCES, Note, Severity
 
+FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 EIGHTY_PERCENT_SD: Final = 1.2815515655446004  # arithmetic: half the width of the middle 80 % of a normal, in standard deviations
 Rests = Literal["own", "published", "trade", "judgement"]
 
@@ -60,6 +61,11 @@ class Line(Record):
     unit: str
     source: str
     rests: Rests
+
+    @property
+    def folded(self) -> bool:
+        """Whether amount and doubt are both too small to matter: the line is counted all the same, and shown where somebody asks for it."""
+        return abs(self.amount) < FOLDED_UNDER and self.doubt < FOLDED_UNDER
 
 
 class Remark(Record):

@@ -46,7 +46,6 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     ScanFailed: 8,
 }
 NO_PLACE: Final = 7  # arithmetic: as for everything else that the disk refuses
-FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 WIDE: Final = 100  # our judgement: longer lines are hard to read
 
 
@@ -120,7 +119,7 @@ def _ledger(lines: "Sequence[Line]") -> str:
     """Aligned on the sign, the doubt labelled for what it is; what is too small to matter is folded, and still counted."""
     if not lines:
         return ""
-    kept = [line for line in lines if abs(line.amount) >= FOLDED_UNDER or line.doubt >= FOLDED_UNDER]
+    kept = [line for line in lines if not line.folded]
     total, doubt = sum(line.amount for line in lines), sum(line.doubt**2 for line in lines) ** 0.5
     title = f"The working, in {lines[0].unit}"
     wide = max(len(title), *(len(line.what) for line in lines))
@@ -128,7 +127,10 @@ def _ledger(lines: "Sequence[Line]") -> str:
     rows += [f"{line.what:<{wide}}  {signed(line.amount):>7}  {line.doubt:>8.2f}  {line.source}" for line in kept]
     rows.append(f"{'All together':<{wide}}  {signed(total):>7}  {doubt:>8.2f}")
     if len(kept) < len(lines):
-        rows.append(f"Under {FOLDED_UNDER} and counted: {', '.join(line.what for line in lines if line not in kept)}")
+        from silverwright.asking.operation import FOLDED_UNDER
+
+        rows.append(f"Folded, each under {FOLDED_UNDER} {lines[0].unit.removesuffix('s')}, and counted")
+        rows += [f"  {line.what}: {signed(line.amount)} ± {line.doubt:.2f}" for line in lines if line.folded]
     return "\n".join(rows)
 
 

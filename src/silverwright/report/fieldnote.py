@@ -29,8 +29,7 @@ BLANKS: Final = (
 SKETCH: Final = "Sketch: what stands where, and what was metered"
 PATCHES: Final = "Patch beside a source: full, your own sheets; half, published; empty, practice; dotted, our judgement."
 QUIET_STOPS: Final = 0.005  # arithmetic: below it a line prints as 0.00 and has no bar
-FOLDED_UNDER_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
-FOLDED: Final = "Left out here and counted all the same: {lines}, under 0.05 stop."
+FOLDED: Final = "Folded, each under 0.05 stop, and counted: {lines}."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +109,7 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
         "limits": f"Limits hold 8 of 10: between {show_time(low)} and {show_time(high)}." if low is not None and high is not None else "",
         "bracket": [_short(time_s) for time_s in note.bracket_s],
         "facts": list(note.facts.items()),
-        "lines": [_row(line) for line in note.lines if not _folded(line)],
+        "lines": [_row(line) for line in note.lines if not line.folded],
         "lowest": min([0.0, *(line.amount - line.doubt for line in note.lines if line.unit == "stops")]),
         "total": {
             "what": "Together, in stops from one second",
@@ -128,12 +127,8 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
     }
 
 
-def _folded(line: Line) -> bool:
-    return abs(line.amount) < FOLDED_UNDER_STOPS and line.doubt < FOLDED_UNDER_STOPS
-
-
 def _folded_words(lines: Sequence[Line]) -> str:
-    folded = ", ".join(line.what[0].lower() + line.what[1:] for line in lines if _folded(line))
+    folded = ", ".join(line.what[0].lower() + line.what[1:] for line in lines if line.folded)
     return f" {FOLDED.format(lines=folded)}" if folded else ""
 
 

@@ -14,7 +14,6 @@ from silverwright.facts.load import cited
 from silverwright.report.ledger import Bar, bars
 from silverwright.units import SECOND, clock
 
-FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 CLOCK_FROM_S: Final = 59.5  # arithmetic: what rounds to a minute
 MINUS: Final = "\N{MINUS SIGN}"
 
@@ -116,11 +115,11 @@ def ledger(lines: Sequence[Line], *, caption: str, total: str, says: str = "") -
     if not lines:
         return None
     amount, doubt = sum(line.amount for line in lines), sum(line.doubt**2 for line in lines) ** 0.5
-    kept = [line for line in lines if abs(line.amount) >= FOLDED_UNDER or line.doubt >= FOLDED_UNDER]
+    kept = [line for line in lines if not line.folded]
     whole = Line(what=total, amount=amount, doubt=doubt, unit=lines[0].unit, source=says, rests=weakest(lines))
     drawn = bars([Bar(line.amount, line.doubt) for line in (*kept, whole)])
     rows = [_row(line, bar) for line, bar in zip((*kept, whole), drawn, strict=True)]
-    folded = tuple(_row(line, "") for line in lines if line not in kept)
+    folded = tuple(_row(line, "") for line in lines if line.folded)
     return Ledger(caption, lines[0].unit, tuple(rows[:-1]), folded, rows[-1])
 
 
