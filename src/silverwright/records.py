@@ -39,6 +39,59 @@ class Stops:
 
 
 @dataclass(frozen=True, slots=True)
+class LightAt:
+    """The light at one moment of an exposure, against the light that it was planned for."""
+
+    at_s: float
+    light_stops: float
+
+
+@dataclass(frozen=True, slots=True)
+class PieceGiven:
+    """What a stretch of an exposure gave: when it ended, its light on average against the plan, and its share of the whole."""
+
+    end_s: float
+    light_stops: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Focus:
+    """A lens as it is set: its focal length and true f-number, and the magnification of what it is focused on."""
+
+    focal_mm: float
+    f_number: float
+    magnification: float
+    pupil_magnification: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One time that the paper saw the light, and the true f-number that it saw it through."""
+
+    time_s: float
+    f_number: float
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredSpeed:
+    """One reading of a shutter: the mark that it was set to, and how long it was open."""
+
+    marked_s: float
+    measured_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShutterSpeed:
+    """What is known of one mark of a shutter: its true time, the doubt of one release in stops, and how often it was measured."""
+
+    marked_s: float
+    time_s: float
+    sd_stops: float
+    readings: int
+
+
+@dataclass(frozen=True, slots=True)
 class TimeSteps:
     """From which time on a person counts whole seconds, ten seconds, minutes; half seconds below."""
 
@@ -80,3 +133,47 @@ class Grid:
     corners: tuple[Corner, Corner, Corner, Corner]
     rows: int
     columns: int
+
+
+@dataclass(frozen=True, slots=True)
+class PaperCurve:
+    """
+    What a paper gives for each exposure: density with its band over log exposure, counted from the exposure that makes a mid-grey a mid-grey.
+
+    Falling is a direct positive, rising a paper negative. Shadow point and highlight point are the ends of what the paper still tells apart,
+    each with one standard deviation; the doubt of the range is given by itself, because its ends may be unsure together.
+    """
+
+    exposure_log10: tuple[float, ...]
+    density: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    shadow_log10: float
+    highlight_log10: float
+    shadow_sd_log10: float = 0.0
+    highlight_sd_log10: float = 0.0
+    range_sd_log10: float = 0.0
+
+    @property
+    def falls(self) -> bool:
+        """Whether more light makes it lighter."""
+        return self.density[0] > self.density[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class UsualPaper:
+    """What is believed of a paper's curve while no step sheet told it: range, ends and grey with their doubts, and the rules for both points."""
+
+    range_log10: float
+    range_ln_sd: float
+    dmin: float
+    dmin_sd: float
+    net_density: float
+    net_ln_sd: float
+    grey_density: float
+    grey_place_sd_log10: float
+    near_dmin: float
+    part_of_net: float
+    falls: bool = True
+    shadow_side_factor: float = 1.0
+    highlight_side_factor: float = 1.0
