@@ -19,10 +19,22 @@ class Note(StrEnum):
     EI_UNKNOWN = "ei-unknown"
     EXTENSION_UNKNOWN = "extension-unknown"
     NEUTRAL_ONLY = "neutral-only"
+    BLUE_READING_ORTHO = "blue-reading-ortho"
+    LIGHT_CONTRAST = "light-contrast"
     FILM_LAW = "film-law"
     BEYOND_POINTS = "beyond-points"
     SLIDE = "slide"
     INTERRUPTED = "interrupted"
+    # changing light
+    LIGHT_GOES = "light-goes"
+    LIGHT_FAILS = "light-fails"
+    LIGHT_LONG = "light-long"
+    ALL_GIVEN = "all-given"
+    # a count at the camera
+    STOPPED_EARLY = "stopped-early"
+    STOPPED_LATE = "stopped-late"
+    COUNTED_OTHERWISE = "counted-otherwise"
+    CLOCK_UNSURE = "clock-unsure"
     # the curve
     DERIVED_NOT_ISO = "derived-not-iso"
     NOT_METERED = "not-metered"
@@ -115,9 +127,33 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "Use a neutral filter, or your own factor."
         ),
     ),
+    Note.BLUE_READING_ORTHO: (
+        "care",
+        (
+            "A blue filter on the meter shows what a blue-sensitive paper sees. This paper sees green too, or may: what that adds is taken "
+            "from the table."
+        ),
+    ),
+    Note.LIGHT_CONTRAST: (
+        "care",
+        (
+            "This light holds {stops} stop {more} blue against green than noon daylight: a variable-contrast paper becomes {softer}. "
+            "A graded one does not."
+        ),
+    ),
     Note.FILM_LAW: ("care", "This law was found on film. Paper may follow another; the doubt stays that of our own first guess."),
     Note.BEYOND_POINTS: ("care", "{time} lies outside your own points, {first} to {last}: the line is drawn on, and less sure there."),
     Note.SLIDE: ("know", "Draw the dark slide, give {first} to the whole sheet, then push the slide over one strip before each further time."),
+    Note.STOPPED_EARLY: ("know", "Stopped early: {given} of {meant}, {stops} less. The sheet is recorded with what it was given."),
+    Note.STOPPED_LATE: ("know", "Stopped late: {given} in place of {meant}, {stops} more. The sheet is recorded with what it was given."),
+    Note.COUNTED_OTHERWISE: ("know", "By the clock here it was {clock}; recorded is {given}, as it was sent."),
+    Note.CLOCK_UNSURE: (
+        "care",
+        (
+            "Only the wall clock tells how long it was: the computer was started anew meanwhile, or has no clock that nobody can set. "
+            "If you counted otherwise, correct the time given."
+        ),
+    ),
     Note.INTERRUPTED: (
         "know",
         (
@@ -125,6 +161,28 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "If each piece counted by itself it would be {apart}, {stops} more."
         ),
     ),
+    Note.LIGHT_GOES: (
+        "care",
+        (
+            "By the readings the light {goes} by {trend} a minute, 80 % limits {low} to {high}. Read it again within {again}: by then it will "
+            "have changed by {change} stop."
+        ),
+    ),
+    Note.LIGHT_FAILS: (
+        "stop",
+        (
+            "Going on like this the light fails before all has been given: {stops} would still be missing in the end. Open the aperture, add "
+            "light, or close the shutter and write down what was given."
+        ),
+    ),
+    Note.LIGHT_LONG: (
+        "care",
+        (
+            "{time} in all is longer than any light stays as it is: read it every few minutes. Other limits at such times: what moves or settles "
+            "by a hair shows, light that leaks in counts, and the law of reciprocity is drawn on far beyond any test."
+        ),
+    ),
+    Note.ALL_GIVEN: ("care", "All has been given, and {stops} more. Close the shutter."),
     Note.DERIVED_NOT_ISO: ("know", "Points and indices are derived from ISO 6846 and ISO 2240; they are not ISO speeds or ISO ranges."),
     Note.NOT_METERED: ("know", "The light was not metered: the patches give range and contrast, but no exposure index."),
     Note.SHADOWS_BEYOND: (

@@ -18,6 +18,7 @@ from silverwright.units import (
     RATIO,
     SECOND,
     STOP,
+    STOP_PER_MINUTE,
 )
 
 # --- light and meter ---
@@ -39,7 +40,7 @@ DIAL_APERTURE_F: Final = Quantity(
     unit=F_NUMBER, low=0.7, high=512, help="Aperture that belongs to the time on the meter.", example="f/8", label="Aperture on the meter"
 )
 PAPER_EI: Final = Quantity(
-    unit=EXPOSURE_INDEX, low=0.01, high=1000, help="Exposure index of the paper in your process.", example=1.5, label="Paper's EI"
+    unit=EXPOSURE_INDEX, low=0.01, high=1000, help="Exposure index of the paper in your process, in noon daylight.", example=1.5, label="Paper's EI"
 )
 DOUBT_STOPS: Final = Quantity(unit=STOP, low=0, high=5, help="How unsure that is: one standard deviation in stops.", example=0.5)
 DOUBT_EI_STOPS: Final = Quantity(
@@ -50,6 +51,64 @@ READING_SD_STOPS: Final = Quantity(
 )
 REFLECTANCE_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="The grey on which a reflected and an incident meter agree.", example=15.7, label="Equivalent grey"
+)
+LIGHT_OFFSET_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="How much more of this light the paper gets than the meter tells, against noon daylight; less is negative.",
+    example=-1.41,
+    label="Paper gets",
+)
+LIGHT_OFFSET_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=5, help="How unsure that is: one standard deviation.", example=0.3, label="Doubt of what the paper gets"
+)
+LIGHT_SHOWN_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="How much more the paper got in this light than the meter told, as one sheet shows it; less is negative.",
+    example=-2.1,
+    label="Paper got",
+)
+LIGHT_SHOWN_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0.02, high=5, help="How unsure that sheet is: one standard deviation.", example=0.3, label="Doubt of that sheet"
+)
+LIGHT_FACTOR: Final = Quantity(unit=RATIO, low=1e-3, high=1e3, help="Multiply the time by this.", example=2.66, label="Light factor")
+CONTRAST_SHIFT_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="Blue against green, compared with noon daylight: less blue makes a variable-contrast paper softer.",
+    example=-1.2,
+    label="Blue against green",
+)
+SKIN_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="How much more the paper gets of skin than a reflected reading of it tells; less is negative.",
+    example=-0.69,
+    label="Paper gets of skin",
+)
+TABLE_STOPS: Final = Quantity(
+    unit=STOP, low=-8, high=8, help="What this paper gets of each light, by the table.", example="0 0.28 -1.41", label="By the table"
+)
+TABLE_CONTRAST_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="Blue against green of each light, by the table.",
+    example="0 0.26 -1.22",
+    label="Blue against green, by the table",
+)
+THROUGH_STOPS: Final = Quantity(
+    unit=STOP,
+    low=0,
+    high=15,
+    help="What the blue filter takes from the meter: a grey read in the noon sun with and without it.",
+    example=5.2,
+    label="Filter takes from the meter",
 )
 # --- lens ---
 FOCAL_MM: Final = Quantity(unit=MILLIMETRE, low=20, high=2000, help="Focal length marked on the lens.", example=210, label="Focal length")
@@ -90,6 +149,15 @@ FILTER_FACTORS: Final = Quantity(unit=RATIO, low=1, high=10000, help="The factor
 METERED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time before the correction for reciprocity.", example=60, label="Metered time")
 NEEDED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e8, help="Time that gave the same density.", example=76, label="Needed time")
 TIME_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e9, help="Expose this long.", example=97, label="Time")
+TO_GIVE_S: Final = Quantity(
+    unit=SECOND,
+    low=1,
+    high=1e6,
+    help="How long the shutter shall be open; the time that was planned, unless you say.",
+    example="1:37",
+    label="Time to give",
+)
+COUNT_IN_S: Final = Quantity(unit=SECOND, low=0, high=120, help="How long it counts before the shutter opens.", example=5, label="Count in")
 GIVEN_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time that was really given.", example=97, label="Time given")
 BEFORE_S: Final = Quantity(
     unit=SECOND, low=1e-9, high=1e9, help="Time from the reading and the paper's EI alone.", example=33.3, label="Before corrections"
@@ -139,6 +207,31 @@ EFFECTIVE_S: Final = Quantity(
     unit=SECOND, low=1e-4, high=1e6, help="What that amounts to after reciprocity.", example="7.4 10.2 14.1", label="Each strip amounts to"
 )
 STEP_STOPS: Final = Quantity(unit=STOP, low=0.01, high=10, help="From one strip to the next.", example=0.5, label="Step")
+EXPOSURE_S: Final = Quantity(
+    unit=SECOND, low=1e-5, high=1e6, help="The planned time of the exposure, reciprocity and all.", example="1:37", label="Planned time"
+)
+# --- changing light ---
+READ_AT_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e6, help="When it was read, from the opening of the shutter on.", example="1:00", label="Read at"
+)
+NOW_S: Final = Quantity(unit=SECOND, low=0, high=1e6, help="How long the shutter has been open.", example="1:00", label="Open since")
+DONE_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=1e6, help="How much of the exposure has been given.", example=52, label="Given by now")
+REMAINING_S: Final = Quantity(unit=SECOND, low=0, high=1e9, help="Keep the shutter open so much longer.", example=58, label="Still open for")
+END_S: Final = Quantity(unit=SECOND, low=0, high=1e9, help="Close the shutter when it has been open so long.", example=118, label="Close at")
+AMOUNTS_TO_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e9, help="What has been given, as a time in the light of the plan.", example=51, label="Amounts to"
+)
+LIGHT_NOW_STOPS: Final = Quantity(
+    unit=STOP, low=-40, high=40, help="The light now against the light of the plan; below 0 is darker.", example=-0.5, label="Light against the plan"
+)
+LIGHT_TREND: Final = Quantity(
+    unit=STOP_PER_MINUTE, low=-1000, high=1000, help="How fast the light changes; below 0 it falls.", example=-0.2, label="The light goes by"
+)
+PIECE_END_S: Final = Quantity(unit=SECOND, low=0, high=1e6, help="When each stretch ended.", example="60 97", label="Up to")
+PIECE_LIGHT_STOPS: Final = Quantity(
+    unit=STOP, low=-40, high=40, help="Light of each stretch, on average, against the plan.", example="-0.1 -0.3", label="Light on average"
+)
+PIECE_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=1e6, help="What each stretch gave of the exposure.", example="58 31", label="It gave")
 # --- paper and curve ---
 EXPOSURE_LOG10: Final = Quantity(
     unit=LOG10,
