@@ -1,13 +1,17 @@
 """What is engraved and what it means: marked times and apertures are rounded, a counted second is a second."""
 
-from collections.abc import Mapping
-from math import asinh, log, log2
+from collections.abc import Mapping, Sequence
+from math import asinh, hypot, log, log2, sqrt
+from statistics import fmean
 from typing import Final
 
-from silverwright.errors import OutOfRange
-from silverwright.records import TimeSteps
+from silverwright.errors import NotEnoughReadings, OutOfRange
+from silverwright.records import MeasuredSpeed, ShutterSpeed, TimeSteps
 
 SAME_MARK: Final = 0.01  # our judgement: 1/60 is also typed as 0.0167, and no two marks are so near each other
+PRIOR_READINGS: Final = 3  # our judgement: so many readings weigh as much as what one believes of a shutter's scatter beforehand
+BETWEEN_SHARE: Final = 0.5  # our judgement: a mark between two measured ones is half as unsure as one that nobody measured
+OTHER_MARK_STOPS: Final = 0.5  # our judgement: a shutter has no second mark within half a stop of another
 
 
 def true_f_number(marked_f: float, series: Mapping[float, float]) -> float:
@@ -133,3 +137,129 @@ def hand_doubt_stops(time_s: float, hand_sd_s: float) -> float:
     if not time_s > 0:
         raise OutOfRange("time_s", time_s, "above 0")
     return asinh(hand_sd_s / time_s) / log(2)
+
+
+def off_stops(measured_s: float, meant_s: float) -> float:
+    """
+    By how much a shutter is slow, in stops; negative is fast.
+
+    log2(t / t_meant)
+
+    Args:
+        measured_s: How long it was open. [s] > 0
+        meant_s: How long the mark means. [s] > 0
+
+    Returns:
+        Stops of light more than meant. [stops]. Uncertainty: that of the measurement.
+
+    Raises:
+        OutOfRange: a time that is not above 0.
+
+    Source:
+        our judgement (arithmetic).
+    """
+    for name, value in (("measured_s", measured_s), ("meant_s", meant_s)):
+        if not value > 0:
+            raise OutOfRange(name, value, "above 0")
+    return log2(measured_s / meant_s)
+
+
+def measured_speeds(readings: Sequence[MeasuredSpeed], series: Mapping[float, float], release_sd_stops: float) -> tuple[ShutterSpeed, ...]:
+    """
+    What readings of a shutter say of its marks: the mean of each, and how far one release lies from the next.
+
+    s^2 = (k s_0^2 + sum (d - mean)^2) / (k + n - marks) over all marks together, and (1 + 1/n) of it for the next release at a mark
+
+    Args:
+        readings: One for each release that was measured. At least one.
+        series: Marks and the stops from 1 s that they stand for. [s] to [stops]
+        release_sd_stops: Scatter from release to release before any reading, one standard deviation. [stops] > 0
+
+    Returns:
+        Each measured mark, shortest first. Uncertainty: the scatter; a shutter that was cold or long unused gives others.
+
+    Raises:
+        NotEnoughReadings: no reading.
+        OutOfRange: a time that is not above 0.
+
+    Source:
+        our judgement (a mean with a shared variance).
+    """
+    if not readings:
+        raise NotEnoughReadings("readings", 0, 1)
+    marks: dict[float, list[float]] = {}
+    for one in readings:
+        mark = next((known for known in marks if abs(one.marked_s / known - 1) < SAME_MARK), one.marked_s)
+        marks.setdefault(mark, []).append(off_stops(one.measured_s, true_time_s(one.marked_s, series)))
+    apart = sum((off - fmean(offs)) ** 2 for offs in marks.values() for off in offs)
+    scatter = sqrt((PRIOR_READINGS * release_sd_stops**2 + apart) / (PRIOR_READINGS + len(readings) - len(marks)))
+    return tuple(
+        ShutterSpeed(mark, true_time_s(mark, series) * 2 ** fmean(offs), scatter * sqrt(1 + 1 / len(offs)), len(offs))
+        for mark, offs in sorted(marks.items())
+    )
+
+
+def speed_of_mark(marked_s: float, measured: Sequence[ShutterSpeed], series: Mapping[float, float], usual_sd_stops: float) -> ShutterSpeed:
+    """
+    What a mark of a shutter means, of which some marks were measured.
+
+    Measured: its own; between two measured ones: as far off as the line between them; beyond them: as engraved
+
+    Args:
+        marked_s: The mark. [s] > 0
+        measured: The measured marks, shortest first.
+        series: Marks and the stops from 1 s that they stand for. [s] to [stops]
+        usual_sd_stops: Doubt of a mark that nobody measured, one standard deviation. [stops] >= 0
+
+    Returns:
+        The mark with its true time. Uncertainty: its own scatter; half the usual doubt more between two measured ones.
+
+    Raises:
+        OutOfRange: marked_s not above 0.
+
+    Source:
+        our judgement (interpolation).
+    """
+    meant = log2(true_time_s(marked_s, series))
+    for one in measured:
+        if abs(marked_s / one.marked_s - 1) < SAME_MARK:
+            return one
+    known = [(log2(true_time_s(one.marked_s, series)), one) for one in measured]
+    below = [pair for pair in known if pair[0] < meant]
+    above = [pair for pair in known if pair[0] > meant]
+    if not below or not above:
+        return ShutterSpeed(marked_s, 2**meant, usual_sd_stops, 0)
+    (low, shorter), (high, longer) = below[-1], above[0]
+    share = (meant - low) / (high - low)
+    off = (1 - share) * (log2(shorter.time_s) - low) + share * (log2(longer.time_s) - high)
+    sd = hypot(max(shorter.sd_stops, longer.sd_stops), BETWEEN_SHARE * usual_sd_stops)
+    return ShutterSpeed(marked_s, 2 ** (meant + off), sd, 0)
+
+
+def settable_on_measured(time_s: float, measured: Sequence[ShutterSpeed], series: Mapping[float, float], usual_sd_stops: float) -> ShutterSpeed:
+    """
+    The mark of a measured shutter whose true time is nearest in stops.
+
+    Its marks are the measured ones, and those of the series that lie half a stop or more from every one of them
+
+    Args:
+        time_s: Wanted time. [s] > 0
+        measured: The measured marks, shortest first.
+        series: Marks and the stops from 1 s that they stand for. [s] to [stops]
+        usual_sd_stops: Doubt of a mark that nobody measured, one standard deviation. [stops] >= 0
+
+    Returns:
+        The mark to set, with its true time and doubt.
+
+    Raises:
+        OutOfRange: time_s not above 0.
+
+    Source:
+        our judgement.
+    """
+    if not time_s > 0:
+        raise OutOfRange("time_s", time_s, "above 0")
+    wanted = log2(time_s)
+    others = [mark for mark in series if all(abs(log2(mark / one.marked_s)) >= OTHER_MARK_STOPS for one in measured)]
+    marks = [speed_of_mark(mark, measured, series, usual_sd_stops) for mark in (*(one.marked_s for one in measured), *others)]
+    return min(marks, key=lambda one: abs(log2(one.time_s) - wanted))
