@@ -18,6 +18,7 @@ from silverwright.book.scans import scan_known, scans
 from silverwright.cli.fields import option_name
 from silverwright.cli.main import SECTIONS, main
 from silverwright.errors import BadQuestion
+from silverwright.processing.clock import Stamp
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import DEEDS
 from silverwright.workshop.example import acts
@@ -51,6 +52,11 @@ MORE: dict[str, Dump] = {
     "a holder more": {"deed": "holder", "name": "holder 9"},
     "loaded": {"deed": "load", "holder": "holder 9", "side": "1", "lot": "box A"},
     "and taken out": {"deed": "unload", "holder": "holder 9", "side": "1"},
+    "loaded again": {"deed": "load", "holder": "holder 9", "side": "1", "lot": "box A"},
+    "counted": {"deed": "start-exposure", "holder": "holder 9", "side": "1", "to_give_s": 40, "count_in_s": 5},
+    "held": {"deed": "hold-exposure", "count": "count-001", "given_s": 12},
+    "goes on": {"deed": "go-on-exposing", "count": "count-001"},
+    "stopped": {"deed": "stop-exposure", "count": "count-001", "given_s": 34},
     "a long one": {"deed": "reciprocity-test", "paper": "RC paper, grade 2", "metered_s": 60, "needed_s": 90},
     "marked": {"deed": "places", "scan": "scan-002", "places": "40 55 4 4 9.5 planks\n62 30 4 4 12 sky"},
     "placed": {"deed": "grid", "scan": "scan-001", "corners_percent": "10 25 90 25 90 75 10 75", "rows": 1, "columns": 12},
@@ -106,7 +112,8 @@ def without_clock(value: Any) -> Any:
     return [without_clock(one) for one in value] if isinstance(value, list) else value
 
 
-def test_the_same_book_through_every_door() -> None:
+def test_the_same_book_through_every_door(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("silverwright.workshop.exposing.stamp", lambda: Stamp(1_768_300_000.0, "this one", 500.0))  # 13 January 2026
     by_door = {door.__name__: without_clock(list(written(door))) for door in (by_python, by_command_line, by_http)}
     assert by_door["by_command_line"] == by_door["by_python"]
     assert by_door["by_http"] == by_door["by_python"]

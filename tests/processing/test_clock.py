@@ -139,6 +139,14 @@ def test_what_was_counted_by_hand_is_believed() -> None:
     assert (found.passed_s, found.certain) == (34, True)
 
 
+def test_held_by_hand_and_stopped_by_hand_the_last_word_counts() -> None:
+    held = started(Event("hold", Upset("nothing").at(20), given_s=19.5))
+    assert count(held, Upset("nothing").at(30)).passed_s == 19.5
+    on = [*held, Event("go on", Upset("nothing").at(30))]
+    assert count(on, Upset("nothing").at(35)).passed_s == 24.5
+    assert count([*held, Event("stop", Upset("nothing").at(40), given_s=21)], Upset("nothing").at(50)).passed_s == 21
+
+
 def test_stopped_before_it_began_nothing_has_passed() -> None:
     assert count(started(Event("stop", Upset("nothing").at(2)), count_in_s=5), Upset("nothing").at(9)).passed_s == 0
 

@@ -34,7 +34,7 @@ class Event:
     Something that happened to a count.
 
     `length_s`: how long it shall be in all, with "start" and "length". `count_in_s`: how long after "start" or "go on" it really begins.
-    `given_s`: with "stop", how long it was in all by whoever stopped it.
+    `given_s`: with "hold" and "stop", how long it had been in all by whoever held or stopped it.
     """
 
     kind: Kind
@@ -109,16 +109,17 @@ def count(events: Sequence[Event], now: Stamp) -> Count:
     length_s, passed_s, certain, stopped = events[0].length_s, 0.0, True, False
     since: Event | None = None
     for event in events:
-        if event.kind in {"hold", "stop"} and since is not None:
-            span_s, sure = between_s(since.at, event.at)
-            passed_s, certain, since = passed_s + max(0.0, span_s - since.count_in_s), certain and sure, None
+        if event.kind in {"hold", "stop"} and not stopped:
+            span_s, sure = between_s(since.at, event.at) if since is not None else (0.0, True)
+            waited_s = since.count_in_s if since is not None else 0.0
+            passed_s, certain, since = passed_s + max(0.0, span_s - waited_s), certain and sure, None
+            passed_s, certain = (passed_s, certain) if event.given_s is None else (event.given_s, True)
         if event.kind in {"start", "go on"} and since is None and not stopped:
             since = event
         if event.kind == "length":
             length_s = event.length_s
         if event.kind == "stop":
             stopped = True
-            passed_s, certain = (passed_s, certain) if event.given_s is None else (event.given_s, True)
     if stopped or since is None:
         return Count("stopped" if stopped else "held", passed_s, length_s, 0.0, certain)
     span_s, sure = between_s(since.at, now)

@@ -11,6 +11,7 @@ from silverwright.workshop.calibrate import CALIBRATE
 from silverwright.workshop.correct import CORRECT
 from silverwright.workshop.cut import CUT
 from silverwright.workshop.expose import EXPOSE
+from silverwright.workshop.exposing import GO_ON, HOLD, START, STOP_EXPOSURE
 from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER, SCANNER
 from silverwright.workshop.holders import LOAD, UNLOAD
 from silverwright.workshop.judge import JUDGE
@@ -34,6 +35,10 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     LOAD,
     UNLOAD,
     EXPOSE,
+    START,
+    HOLD,
+    GO_ON,
+    STOP_EXPOSURE,
     CUT,
     PROCESS_DEED,
     SCAN,

@@ -19,7 +19,7 @@ from silverwright.units import SECOND
 from silverwright.vocabulary import APERTURE_GIVEN_F, GIVEN_S
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
-from silverwright.workshop.holders import Side, side_of, take_from
+from silverwright.workshop.holders import Side, not_being_exposed, side_of, take_from
 from silverwright.workshop.plan import Planned, plan
 from silverwright.workshop.scene import PlanForm, SceneForm, ThingsInHand, relaxed
 
@@ -133,6 +133,7 @@ def side_in_camera(doing: Doing[Any]) -> HolderSide | None:
     if form.side is None:
         raise BadQuestion([Fault("side", "", f"Which side of “{holder}” was exposed?")])
     side = side_of(holder, form.side)
+    not_being_exposed(side)
     if side.state == "exposed" and not form.anyway:
         problem = f"This side was exposed already, as sheet {side.sheet}. If it was exposed a second time, say “anyway”: a double exposure is kept."
         raise BadQuestion([Fault("side", form.side, problem)])

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Final, Literal
 
 from silverwright.asking.fields import Choice, Flag, Thing
 from silverwright.asking.operation import Remark, Typed, remark
-from silverwright.book.models import Holder, HolderSide, Lot
+from silverwright.book.models import Count, Holder, HolderSide, Lot
 from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.workshop.act import Deed, Doing, Done
@@ -41,6 +41,13 @@ def side_of(holder: Holder, side: str) -> HolderSide:
     return found
 
 
+def not_being_exposed(side: HolderSide) -> None:
+    """Nobody takes out, loads or records a side while it stands in an open camera."""
+    running = Count.objects.filter(side=side, state="running").first()
+    if running is not None:
+        raise BadQuestion([Fault("side", side.side, f"This side is being exposed now, as {running}. Stop that first.")])
+
+
 def take_from(lot: Lot) -> list[Remark]:
     """One sheet fewer in the box, and what to say of it."""
     if lot.sheets_left == 0:
@@ -59,6 +66,7 @@ def left_in(lot: Lot | None) -> str:
 def _load(doing: Doing[LoadForm]) -> Done:
     holder, lot = doing.things["holder"], doing.things["lot"]
     side = side_of(holder, doing.form.side)
+    not_being_exposed(side)
     if side.state == "loaded":
         problem = f"This side is loaded already, from “{side.lot}”. Unload it first, or take another side."
         raise BadQuestion([Fault("side", side.side, problem)])
@@ -73,6 +81,7 @@ def _load(doing: Doing[LoadForm]) -> Done:
 def _unload(doing: Doing[UnloadForm]) -> Done:
     holder = doing.things["holder"]
     side = side_of(holder, doing.form.side)
+    not_being_exposed(side)
     where = f"Holder “{holder}”, side {side.side}"
     if side.state not in {"loaded", "exposed"}:
         raise BadQuestion([Fault("side", side.side, "There is nothing in this side.")])

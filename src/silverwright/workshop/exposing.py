@@ -1,0 +1,273 @@
+"""
+An exposure that is counted: started, held while somebody walks through the picture, stopped, and recorded as it was really given.
+
+The plan is asked at the start and kept then. The end is a moment of the server's clock: no page has to stay open.
+"""
+
+from datetime import UTC, datetime
+from typing import Annotated, Any, Final, NamedTuple
+
+from pydantic import create_model
+
+from silverwright.asking.fields import Flag, Thing
+from silverwright.asking.operation import Remark, Typed, remark
+from silverwright.book.counting import events_of, known, written
+from silverwright.book.find import NAMED
+from silverwright.book.models import Count, Exposure, HolderSide
+from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
+from silverwright.processing.clock import Event, Stamp, count, off_stops
+from silverwright.questions.ledger import LedgerQuestion
+from silverwright.units import SECOND, STOP
+from silverwright.vocabulary import COUNT_IN_S, GIVEN_S, TO_GIVE_S
+from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.expose import (
+    AtTheCamera,
+    DoneAtTheCamera,
+    ExposeForm,
+    expose_as,
+    is_planned,
+    keep,
+    paper_in_camera,
+    plan_faults,
+    planned_fields,
+    side_in_camera,
+)
+from silverwright.workshop.plan import Planned, plan
+from silverwright.workshop.scene import relaxed
+from silverwright.workshop.stamp import stamp
+
+COUNT: Final = Thing(kind="count", help="Which running exposure; needed where several run.", example="count-001")
+NAMED_AT_START: Final = ("paper", "camera", "lens", "light", "meter", "holder", "lot")
+SAME_S: Final = 0.5  # our judgement: a hand on a cable release is no quicker
+SAME_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
+
+
+class ToBeCounted(AtTheCamera):
+    """What is exposed, and for how long."""
+
+    to_give_s: Annotated[float | None, TO_GIVE_S] = None
+    count_in_s: Annotated[float, COUNT_IN_S] = 0
+
+
+StartForm: type[ToBeCounted] = create_model(
+    "StartForm", __base__=ToBeCounted, __doc__="An exposure that is counted from now on.", **relaxed(LedgerQuestion)
+)
+
+
+class RunningForm(Typed):
+    """Which count is meant."""
+
+    count: Annotated[str | None, COUNT] = None
+
+
+class HeldForm(RunningForm):
+    """The light is kept out for a while."""
+
+    given_s: Annotated[float | None, GIVEN_S] = None
+
+
+class GoOnForm(RunningForm):
+    """The light is let in again."""
+
+    count_in_s: Annotated[float, COUNT_IN_S] = 0
+
+
+class StopForm(RunningForm):
+    """The shutter is closed."""
+
+    given_s: Annotated[float | None, GIVEN_S] = None
+    nothing_exposed: Annotated[bool, Flag(help="The shutter stayed shut, or the start was a slip: no sheet is recorded.", example="no")] = False
+
+
+class Begun(NamedTuple):
+    """The moment at which an act arrived, and the plan that was asked then."""
+
+    at: Stamp
+    planned: Planned | None = None
+
+
+def _begin(doing: Doing[Any]) -> Begun:
+    at = stamp()  # first of all: what takes long comes after
+    return Begun(at, plan(planned_fields(doing.given)) if is_planned(doing.given) else None)
+
+
+def _arrive(_: Doing[Any]) -> Begun:
+    return Begun(stamp())
+
+
+def _start(doing: Doing[ToBeCounted]) -> Done:
+    begun: Begun = doing.ready
+    side = side_in_camera(doing)
+    again = side is not None and side.state == "exposed" and side.sheet is not None
+    paper, lot = (None, None) if again else paper_in_camera(doing, side)
+    length_s = _to_give_s(doing, begun.planned)
+    found = {"paper": paper, "lot": lot} | {name: doing.things[name] for name in NAMED_AT_START if name in doing.things}
+    row = Count.objects.create(
+        name=f"count-{1 + Count.objects.count():03}",
+        given=doing.form.model_dump(mode="json", exclude_unset=True),
+        things={name: thing.pk for name, thing in found.items() if thing is not None},
+        planned=keep(doing, begun.planned) if begun.planned else None,
+        side=side,
+        events=[written(Event("start", begun.at, length_s=length_s, count_in_s=doing.form.count_in_s))],
+    )
+    opens = f" The shutter opens in {SECOND.show(doing.form.count_in_s)}." if doing.form.count_in_s else ""
+    planned_s = begun.planned.answer.time_s.value if begun.planned else None
+    says = f"Counting {SECOND.show(length_s)} for {side or found['paper']}.{opens}"
+    return doing.done(("count", row.name), says, to_give_s=length_s, planned_s=planned_s)
+
+
+def _to_give_s(doing: Doing[ToBeCounted], planned: Planned | None) -> float:
+    """How long to count: as it was typed, or as it was planned; a blink of the shutter is not counted."""
+    if doing.form.to_give_s is not None:
+        return doing.form.to_give_s
+    if planned is None:
+        raise BadQuestion([Fault("to_give_s", "", "How long? Without a reading nothing says it: give the time, or the reading.")])
+    length_s = planned.answer.settable_s.value or 0
+    if length_s < TO_GIVE_S.low:
+        problem = f"{SECOND.show(length_s)} is too short to count. Set it on the shutter, and record the sheet afterwards."
+        raise BadQuestion([Fault("to_give_s", "", problem)])
+    return length_s
+
+
+def _running(doing: Doing[Any]) -> Count:
+    """The count that is meant: the one that was named, or the only one that runs."""
+    named: Count | None = doing.things.get("count")
+    if named is not None:
+        if named.state != "running":
+            became = f" as sheet {named.exposure.sheet}" if named.exposure else ""
+            raise BadQuestion([Fault("count", named.name, f"This was stopped already{became}: {named.state}.")])
+        return named
+    running = list(Count.objects.filter(state="running")[:2])
+    if not running:
+        raise BadQuestion([Fault("count", "", "Nothing is being exposed. Start it first.")])
+    if len(running) > 1:
+        names = ", ".join(Count.objects.filter(state="running").values_list("name", flat=True))
+        raise BadQuestion([Fault("count", "", f"Several run: {names}. Say which one.")])
+    return running[0]
+
+
+def _add(row: Count, event: Event) -> None:
+    row.events = [*row.events, written(event)]
+    row.save()
+
+
+def _hold(doing: Doing[HeldForm]) -> Done:
+    begun: Begun = doing.ready
+    row = _running(doing)
+    now = known(row, begun.at)
+    if now.how == "held":
+        raise BadQuestion([Fault("count", row.name, "The light is kept out already. Let it in again, or stop.")])
+    _add(row, Event("hold", begun.at, given_s=doing.form.given_s))
+    now = known(row, begun.at)
+    says = (
+        f"Held after {SECOND.show(now.passed_s)}; {SECOND.show(max(0, now.left_s))} are left." if now.passed_s else "Held before the shutter opened."
+    )
+    return doing.done(("count", row.name), says)
+
+
+def _go_on(doing: Doing[GoOnForm]) -> Done:
+    begun: Begun = doing.ready
+    row = _running(doing)
+    if known(row, begun.at).how != "held":
+        raise BadQuestion([Fault("count", row.name, "The light is not kept out: the count goes on already.")])
+    _add(row, Event("go on", begun.at, count_in_s=doing.form.count_in_s))
+    left_s = known(row, begun.at).left_s
+    return doing.done(("count", row.name), f"Goes on; {SECOND.show(max(0, left_s))} are left.")
+
+
+def _stop(doing: Doing[StopForm]) -> Done:
+    begun: Begun = doing.ready
+    row = _running(doing)
+    by_clock = known(row, begun.at)
+    row.events = [*row.events, written(Event("stop", begun.at, given_s=doing.form.given_s))]
+    if doing.form.nothing_exposed:
+        row.state = "nothing exposed"
+        row.save()
+        return doing.done(("count", row.name), f"Nothing was exposed; {_as_before(row.side)}.")
+    found = count(events_of(row), begun.at)
+    given_s = found.passed_s if doing.form.given_s is not None else round(found.passed_s, 1)
+    if given_s < GIVEN_S.low:
+        raise BadQuestion(
+            [Fault("given_s", "", "By the count the shutter has not opened yet. Say how long it was open, or that nothing was exposed.")]
+        )
+    row.state = "recorded"
+    row.save()
+    done = _record(doing, row, given_s)
+    row.exposure = Exposure.objects.filter(sheet__number=done.name).order_by("pk").last()
+    row.save()
+    notes = [*_off(given_s, found.length_s), *done.notes]
+    if doing.form.given_s is None and not found.certain:
+        notes.append(remark(Note.CLOCK_UNSURE))
+    if doing.form.given_s is not None and abs(given_s - by_clock.passed_s) > SAME_S:
+        notes.append(remark(Note.COUNTED_OTHERWISE, clock=SECOND.show(by_clock.passed_s), given=SECOND.show(given_s)))
+    return doing.done((done.kind, done.name), done.says, notes, **{**done.values, "meant_s": found.length_s})
+
+
+def _as_before(side: HolderSide | None) -> str:
+    return f"{side} is as it was" if side is not None else "no sheet is recorded"
+
+
+def _record(doing: Doing[StopForm], row: Count, given_s: float) -> Done:
+    """The sheet as the act `expose` records it, with what was typed and planned at the start, and what was really given."""
+    opened_s = row.events[0]["at"]["utc_s"] + row.events[0]["count_in_s"]
+    given = {name: value for name, value in row.given.items() if name in ExposeForm.model_fields}
+    given |= {"given_s": given_s, "when": datetime.fromtimestamp(opened_s, UTC).isoformat(), "anyway": True}
+    things = {name: NAMED[name].objects.get(pk=pk) for name, pk in row.things.items()}  # type: ignore[attr-defined]
+    form: DoneAtTheCamera = ExposeForm.model_validate(given)
+    return expose_as(Doing("expose", form, things, doing.at, given), row.planned)
+
+
+def _off(given_s: float, meant_s: float) -> list[Remark]:
+    """Whether it was stopped early or late, where that matters."""
+    stops = off_stops(given_s, meant_s)
+    if abs(stops) < SAME_STOPS:
+        return []
+    note = Note.STOPPED_EARLY if stops < 0 else Note.STOPPED_LATE
+    return [remark(note, given=SECOND.show(given_s), meant=SECOND.show(meant_s), stops=STOP.show(abs(stops)))]
+
+
+START: Final[Deed[Any]] = Deed(
+    name="start-exposure",
+    says="Start counting an exposure; its plan is kept from now on.",
+    form=StartForm,
+    perform=_start,
+    prepare=_begin,
+    faults=plan_faults,
+    examples={
+        "still life": {
+            "holder": "holder 1",
+            "side": "1",
+            "lens": "210 mm lens in a leaf shutter",
+            "reading_ev": 10,
+            "extension_mm": 315,
+            "aperture_f": "f/22",
+            "count_in_s": 5,
+            "subject": "caulking mallet",
+        }
+    },
+)
+HOLD: Final[Deed[Any]] = Deed(
+    name="hold-exposure",
+    says="Keep the light out for a while: the count waits.",
+    form=HeldForm,
+    perform=_hold,
+    prepare=_arrive,
+    examples={"somebody walks through": {"count": "count-001"}},
+)
+GO_ON: Final[Deed[Any]] = Deed(
+    name="go-on-exposing",
+    says="Let the light in again: the count goes on.",
+    form=GoOnForm,
+    perform=_go_on,
+    prepare=_arrive,
+    examples={"the way is free": {"count": "count-001", "count_in_s": 3}},
+)
+STOP_EXPOSURE: Final[Deed[Any]] = Deed(
+    name="stop-exposure",
+    says="Stop a counted exposure: the sheet is recorded with the time that it was really given.",
+    form=StopForm,
+    perform=_stop,
+    prepare=_arrive,
+    examples={"as counted": {"count": "count-001"}, "early": {"count": "count-001", "given_s": 34}},
+)
