@@ -74,7 +74,9 @@ LIGHT_SHOWN_STOPS: Final = Quantity(
 LIGHT_SHOWN_SD_STOPS: Final = Quantity(
     unit=STOP, low=0.02, high=5, help="How unsure that sheet is: one standard deviation.", example=0.3, label="Doubt of that sheet"
 )
-LIGHT_FACTOR: Final = Quantity(unit=RATIO, low=1e-3, high=1e3, help="Multiply the time by this.", example=2.66, label="Light factor")
+LIGHT_FACTOR: Final = Quantity(
+    unit=RATIO, low=1e-3, high=1e3, help="The colour of the light makes the time so many times as long.", example=2.66, label="Light factor"
+)
 CONTRAST_SHIFT_STOPS: Final = Quantity(
     unit=STOP,
     low=-8,

@@ -7,7 +7,8 @@ import pytest
 
 from silverwright.questions.ledger import LEDGER, LedgerAnswer
 
-STILL_LIFE = {"reading_ev": 10, "meter_k": 12.5, "focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22"}
+LENS = {"focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22"}
+STILL_LIFE = {"reading_ev": 10, "meter_k": 12.5, **LENS, "light_class": "direct sun", "sensitivity": "blue"}
 TOLD = re.compile(r"(?P<line>.+): (?P<parts>\d+) of 100 parts of the doubt\.(?: .* from ±(?P<now>[\d.]+) to ±(?P<then>[\d.]+) stop\.)?")
 
 

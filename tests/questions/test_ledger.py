@@ -18,7 +18,16 @@ from silverwright.questions.ledger import LEDGER, LedgerAnswer
 
 Z80 = 1.2815515655446004
 DIM: dict[str, Any] = {"reading_ev": 3, "aperture_f": "f/45", "paper_ei": 2}
-STILL_LIFE: dict[str, Any] = {"reading_ev": 10, "meter_k": 12.5, "focal_mm": 210, "extension_mm": 315, "aperture_f": "f/22", "paper_ei": 1.5}
+AT_NOON: dict[str, Any] = {"light_class": "direct sun", "sensitivity": "blue"}
+STILL_LIFE: dict[str, Any] = {
+    **AT_NOON,
+    "reading_ev": 10,
+    "meter_k": 12.5,
+    "focal_mm": 210,
+    "extension_mm": 315,
+    "aperture_f": "f/22",
+    "paper_ei": 1.5,
+}
 
 
 def ledger(**given: Any) -> LedgerAnswer:
@@ -55,7 +64,7 @@ def test_its_limits_from_the_lines() -> None:
 
 def test_the_lines_in_order() -> None:
     what = [line.what.split(" ")[0] for line in ledger(**STILL_LIFE).ledger]
-    assert what == ["Reading", "The", "Extension", "No", "Reciprocity", "Aperture", "One"]
+    assert what == ["Reading", "The", "Extension", "No", "Direct", "Reciprocity", "Aperture", "One"]
 
 
 def drawn_inside(answer: LedgerAnswer, world: Random, ei_sd: float, pupil: float | None) -> bool:
@@ -63,7 +72,7 @@ def drawn_inside(answer: LedgerAnswer, world: Random, ei_sd: float, pupil: float
     stops = -1.0 + world.gauss(0, 0.2) + log2(100 / 1.5) + world.gauss(0, ei_sd)
     m = 0.5 + world.gauss(0, 5 / 210)
     p = 2 ** world.gauss(0, 0.136 / 0.6931) if pupil is None else pupil
-    stops += 2 * log2(1 + m / p)
+    stops += 2 * log2(1 + m / p) + world.gauss(0, 0.15)  # the lens, and the light's colour
     exponent = 0.0
     while exponent < 1:
         exponent = world.gauss(1.08, 0.08)
@@ -134,6 +143,8 @@ def test_another_meter_constant() -> None:
         ("extension_mm", {}),
         ("meter_k", {}),
         ("pupil_factor", {"pupil_factor": 1}),
+        ("light_class", {}),
+        ("sensitivity", {"light_class": "tungsten lamp"}),
         ("incident_head", {"reading_ev": None, "reading_lx": 640, "incident_head": "dome"}),
     ],
 )
@@ -187,7 +198,7 @@ def test_a_shutter_is_set_to_a_mark() -> None:
     answer = ledger(reading_ev=15, aperture_f=8, paper_ei=6, magnification_factor=0)
     assert answer.time_s.value == pytest.approx(64 / 2**15 * 100 / 6)
     assert answer.settable_s.value == pytest.approx(1 / 30)
-    assert "shutter" in answer.ledger[5].what
+    assert "shutter" in answer.ledger[6].what
 
 
 def test_brackets() -> None:

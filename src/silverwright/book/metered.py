@@ -11,7 +11,7 @@ from silverwright.exposure.ledger import index_of_exposure
 from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.exposure.shutter import true_time_s
 from silverwright.facts.load import fact
-from silverwright.questions.camera import by_hand, corrections, reading_entry, summed
+from silverwright.questions.camera import by_hand, of_camera, reading_entry, summed
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.marks import f_number, time_marks
 
@@ -42,7 +42,7 @@ def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | Non
         return None
     reading, _ = reading_entry(scene)
     true_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
-    other_stops = summed(corrections(scene)).amount_stops
+    other_stops = summed(of_camera(scene)).amount_stops
     ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
     lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)
     return log10(lux_seconds), true_s

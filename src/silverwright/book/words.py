@@ -2,13 +2,13 @@
 
 from typing import Final, Literal, get_args
 
+from silverwright.questions import light
+
 Surface = Literal["unknown", "glossy", "pearl", "semi-matt", "matt"]
 Base = Literal["unknown", "RC", "fibre"]
 Contrast = Literal["unknown", "graded", "variable contrast"]
-Sensitivity = Literal["unknown", "blue", "ortho"]
-LightClass = Literal[
-    "unknown", "north window", "open shade", "overcast sky", "direct sun", "tungsten lamp", "LED lamp", "fluorescent lamp", "flash", "mixed"
-]
+Sensitivity = light.Sensitivity
+LightClass = light.LightClass
 MeterReads = Literal["reflected", "incident"]
 IncidentHead = Literal["dome", "flat"]
 ApertureScale = Literal["marked", "exact"]

@@ -11,15 +11,16 @@ from silverwright.facts.load import fact
 from silverwright.questions.bellows import LensFields, bellows_entry
 from silverwright.questions.entry import Entry, Remedy, bare, says
 from silverwright.questions.filter import filter_entry
+from silverwright.questions.light import LightFields, light_entry, meter_filter_entry, skin_entry
 from silverwright.questions.marks import ApertureFields, aperture_said, f_number
-from silverwright.questions.meter import Reading, ReadingFields, reading_of
+from silverwright.questions.meter import Reading, ReadingFields, reading_of, reads_reflected
 from silverwright.questions.reciprocity import ReciprocityFields
 from silverwright.records import Stops
 from silverwright.units import EXPOSURE_INDEX, SECOND
 from silverwright.vocabulary import FILTER_FACTOR
 
 
-class CameraFields(ApertureFields, ReciprocityFields, LensFields, ReadingFields):
+class CameraFields(ApertureFields, ReciprocityFields, LightFields, LensFields, ReadingFields):
     """A reading, the lens, the aperture: what is not known may stay empty."""
 
     filter_factor: Annotated[float | None, FILTER_FACTOR] = None
@@ -47,9 +48,21 @@ def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[
     return reading, Entry(what, stops, source, "trade", reading.notes, reading.unknown, called="The reading", remedy=surer)
 
 
-def corrections(question: CameraFields) -> tuple[Entry, ...]:
-    """What stands between the meter and the paper: the bellows first, then the filter."""
-    return bellows_entry(question), filter_entry(question.filter_factor)
+def corrections(question: CameraFields, tone: str) -> tuple[Entry, ...]:
+    """What stands between the meter and the paper: the camera's lines, then those of the light."""
+    return *of_camera(question), *of_light(question, tone)
+
+
+def of_camera(question: CameraFields) -> tuple[Entry, ...]:
+    """The bellows first, then the filters: before the lens, and before the meter."""
+    lines = bellows_entry(question), filter_entry(question.filter_factor), meter_filter_entry(question)
+    return tuple(line for line in lines if line is not None)
+
+
+def of_light(question: CameraFields, tone: str) -> tuple[Entry, ...]:
+    """What the paper sees of the light, and of skin that was read by reflected light, where the meter sees something else."""
+    skin = skin_entry(question) if tone == "skin" and reads_reflected(question) else None
+    return tuple(line for line in (light_entry(question), skin) if line is not None)
 
 
 def clock_entry(question: CameraFields, time_s: float) -> Entry:

@@ -76,7 +76,7 @@ def answer(question: LedgerQuestion) -> LedgerAnswer:
     """Line by line in stops from one second; doubts in quadrature."""
     reading, first = reading_entry(question, own_sheets=question.ei_from == "own sheets")
     before = summed([first, ei := ei_entry(question, reading.dial_ei)])
-    between = corrections(question)
+    between = corrections(question, question.reading_tone)
     metered = summed([first, ei, *between])
     entries = [first, ei, *between, reciprocity := reciprocity_entry(question, metered)]
     entries += [clock_entry(question, 2 ** summed(entries).amount_stops), sheet_entry()]

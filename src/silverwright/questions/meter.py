@@ -114,6 +114,13 @@ def reading_of(question: ReadingFields, aperture_f: float | None = None, *, own_
     return Reading(ev, said, dial_ei, hypot(sd, *(one.doubt_stops for one in unknown)), unknown, notes)
 
 
+def reads_reflected(question: ReadingFields) -> bool:
+    """Whether the reading that counts was taken off the subject: not of the light that falls on it."""
+    if question.incident_head is not None:
+        return False
+    return question.reading_lx is None or question.reading_ev is not None or question.reading_cd_per_m2 is not None
+
+
 def _c(question: ReadingFields) -> float:
     return question.meter_c or fact("meter", f"meter_c_{question.incident_head or 'dome'}").value
 

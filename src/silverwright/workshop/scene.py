@@ -9,8 +9,11 @@ from silverwright.asking.operation import Typed
 from silverwright.questions.ledger import LedgerQuestion
 
 ABOUT_LONG_TIMES: Final = frozenset({"own_points", "reciprocity_model", "exponent_factor", "exponent_sd", "surest_at_s"})
-ABOUT_THE_PAPER: Final = frozenset({"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on"}) | ABOUT_LONG_TIMES
-DONE_ELSEWHERE: Final = frozenset({"aperture_f", "process", "turned", "bracket_sheets"})  # columns of their own, or a wish for the plan
+ABOUT_THE_LIGHT: Final = frozenset({"sensitivity", "light_offset_stops", "light_offset_sd_stops", "light_rests_on"})
+ABOUT_THE_PAPER: Final = frozenset({"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on"}) | ABOUT_LONG_TIMES | ABOUT_THE_LIGHT
+DONE_ELSEWHERE: Final = frozenset(
+    {"aperture_f", "light_class", "process", "turned", "bracket_sheets"}
+)  # columns of their own, or a wish for the plan
 
 
 def relaxed(question: type[Typed], *, without: frozenset[str] = frozenset()) -> dict[str, Any]:
