@@ -3,7 +3,7 @@
 from typing import Final
 
 from silverwright.asking.fields import Quantity
-from silverwright.units import BARE, EXPOSURE_VALUE, F_NUMBER, LOG10, PERCENT, RATIO, SECOND, STOP
+from silverwright.units import BARE, EXPOSURE_INDEX, EXPOSURE_VALUE, F_NUMBER, LOG10, MILLIMETRE, PERCENT, RATIO, SECOND, STOP, WATT_SECOND
 
 # --- the scene and the paper ---
 SCENE_STOPS: Final = Quantity(
@@ -160,4 +160,114 @@ FILL_GAIN_STOPS: Final = Quantity(
 )
 FILL_FACTOR: Final = Quantity(
     unit=RATIO, low=0, high=1e20, help="Light to add in the shadows, over the light that falls there already.", example=1.3, label="Fill light needed"
+)
+# --- flash ---
+GUIDE_NUMBER: Final = Quantity(
+    unit=BARE, low=0.1, high=2000, help="f-number times distance for one flash, as its maker tells it or as you measured it.", example=45
+)
+GUIDE_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX, low=0.1, high=6400, help="The ISO that the guide number is told for.", example=100, label="Guide number at ISO"
+)
+FLASH_METER_F: Final = Quantity(
+    unit=F_NUMBER,
+    low=0.5,
+    high=512,
+    help="What a flash meter at the subject says for one flash, with every head lit.",
+    example="f/45",
+    label="Flash meter",
+)
+FLASH_METER_TENTHS_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=0.9, help="Tenths of a stop that the flash meter shows behind its f-number.", example=0.4, label="And tenths"
+)
+FLASH_METER_EI: Final = Quantity(
+    unit=EXPOSURE_INDEX,
+    low=0.1,
+    high=6400,
+    help="What the flash meter is set to: its lowest setting, where the paper's EI lies below it.",
+    example=3,
+    label="Flash meter set to EI",
+)
+ENERGY_WS: Final = Quantity(
+    unit=WATT_SECOND, low=1, high=20000, help="Energy stored for one flash: the roughest way of all.", example=600, label="Stored energy"
+)
+FLASH_DISTANCE_MM: Final = Quantity(
+    unit=MILLIMETRE, low=50, high=1e5, help="Flash to subject; off a wall, the way by the wall.", example="2 m", label="Flash distance"
+)
+MODIFIER_STOPS: Final = Quantity(
+    unit=STOP, low=-5, high=10, help="Stops that it loses, as you measured them against the bare head.", example=1.3, label="Loss as measured"
+)
+SHORT_FLASH_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-3,
+    high=6,
+    help="Stops more than by the meter that your own sheets needed under one such flash.",
+    example=0.4,
+    label="Loss of short flashes",
+)
+FLASH_EXPONENT_FACTOR: Final = Quantity(
+    unit=RATIO, low=0.5, high=1.2, help="n flashes do as much as n to this power, by your own sheets.", example=0.95, label="How flashes add up"
+)
+OPEN_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e5, help="How long the shutter stands open: the light that is there then counts, too.", example=4, label="Shutter open"
+)
+RECYCLE_S: Final = Quantity(
+    unit=SECOND, low=0.3, high=600, help="From one flash until the lamp is ready again.", example=5, label="Ready again after"
+)
+FLASHES: Final = Quantity(unit=BARE, low=0, high=1e6, help="How many equal flashes the sheet needs, not rounded.", example=4.2)
+SET_FLASHES: Final = Quantity(unit=BARE, low=0, high=1e6, help="The whole number of flashes that comes nearest.", example=4, label="Flashes to give")
+SET_OFF_STOPS: Final = Quantity(
+    unit=STOP, low=-40, high=40, help="What that whole number gives more than is needed; less is negative.", example=-0.1, label="Over by"
+)
+FLASH_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-40,
+    high=40,
+    help="How many stops one flash falls short; below 0 it gives too much.",
+    example=2.1,
+    label="One flash falls short by",
+)
+ONE_FLASH_F: Final = Quantity(
+    unit=F_NUMBER, low=0.01, high=1e5, help="The aperture at which one flash is enough.", example="f/4", label="Aperture for one flash"
+)
+PAPER_GUIDE: Final = Quantity(
+    unit=BARE, low=0, high=1e5, help="Guide number of this flash for the paper's EI, in metres.", example=7.8, label="Guide number for the paper"
+)
+DAYLIGHT_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0,
+    high=1e9,
+    help="What the light that is there gives meanwhile, of what the sheet needs.",
+    example=20,
+    label="Light that is there",
+)
+SERIES_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e9, help="From the first flash to the last: so long nobody may move.", example=15, label="The series takes"
+)
+SO_MANY_FLASHES: Final = Quantity(unit=BARE, low=1, high=1000, help="Numbers of flashes to choose from.", example="1 2 4 8", label="Flashes")
+SO_MANY_F: Final = Quantity(
+    unit=F_NUMBER, low=0.01, high=1e6, help="The aperture for so many flashes.", example="f/4 f/5.7 f/8 f/11", label="Aperture"
+)
+# --- the lens ---
+INFINITY_EXTENSION_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=1,
+    high=5000,
+    help="The extension, from the same edge of the lens, with something far away sharp: holds for a telephoto lens, too.",
+    example=240,
+    label="Extension at infinity",
+)
+TARGET_MM: Final = Quantity(unit=MILLIMETRE, low=1, high=5000, help="Length of the printed ruler target at the subject.", example=200, label="Target")
+TARGET_IMAGE_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0.5, high=2000, help="Length of the ruler target on the ground glass.", example=64, label="Target on the glass"
+)
+STOP_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0.05,
+    high=300,
+    help="Diameter of the opening as it is seen from the front: a stop, or a pinhole.",
+    example=9,
+    label="Diameter",
+)
+STOP_SD_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=20, help="How unsure the diameter is: one standard deviation.", example=0.1, label="Doubt of the diameter"
 )
