@@ -7,14 +7,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from pydantic import BaseModel
 
-from silverwright.asking.fields import fields_of, label_of
-from silverwright.asking.operation import Answer, AnyOperation, Estimate
+from silverwright.asking.fields import fields_of
+from silverwright.asking.operation import Answer, AnyOperation
 from silverwright.asking.rows import Rows
-from silverwright.asking.show import show
 from silverwright.catalogue import catalogue, find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
+from silverwright.web.answers import shown
 from silverwright.web.fields import by_field, fields, sent_text, typed_in, written
-from silverwright.web.figures import Figure, exact, figure, ledger, sources
+from silverwright.web.figures import ledger, sources
 from silverwright.web.live import address, keep_address, live, swapped, told
 
 
@@ -32,16 +32,16 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
     answer, faults = _answer(operation, sent)
     if not request.GET:
         faults = {}  # a page that was only opened asks nothing yet, and nothing is wrong
-    shown = fields(operation.question, typed, told(request, faults), only=_in_order(operation.question))
+    asked_for = fields(operation.question, typed, told(request, faults), only=_in_order(operation.question))
     context = {
         "operation": operation,
-        "fields": shown,
-        "swapped": swapped(request, shown, faults),
+        "fields": asked_for,
+        "swapped": swapped(request, asked_for, faults),
         "strangers": [fault for name, fault in faults.items() if name not in operation.question.model_fields],
         "answer": answer,
         "asked": bool(typed),
         "sources": sources(answer) if answer else (),
-        **(_values(operation, answer) if answer else {}),
+        "told": shown(answer) if answer else None,
         "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer else None,
         "examples": [{"name": name, "href": address(request.path, written(operation.question, given))} for name, given in operation.examples.items()],
     }
@@ -62,31 +62,3 @@ def _in_order(record: type[BaseModel]) -> list[str]:
     marks = fields_of(record)
     needed = [name for name, mark in marks.items() if isinstance(mark, Rows) and record.model_fields[name].validate_default]
     return [*needed, *(name for name in marks if name not in needed)]
-
-
-def _values(operation: AnyOperation, answer: Answer) -> dict[str, object]:
-    """Every field of the answer, rounded to read and exact in its value: figures, the table, and what is empty, which is for programs only."""
-    told = exact(answer)
-    values = _figures(operation, answer, told)
-    empty = [one for one in values if getattr(answer, one.name) in {None, (), ""}]
-    columns = [one for one in values if one.name in answer.table and one not in empty]
-    marks = fields_of(operation.answer)
-    rows = zip(*([show(marks[one.name], number) for number in getattr(answer, one.name)] for one in columns), strict=True)
-    return {
-        "values": [one for one in values if one not in empty and one not in columns],
-        "limits": any(one.low or one.high for one in values),
-        "empty": empty,
-        "columns": columns,
-        "rows": list(rows),
-    }
-
-
-def _figures(operation: AnyOperation, answer: Answer, told: Mapping[str, str]) -> list[Figure]:
-    values = []
-    for name, mark in fields_of(operation.answer).items():
-        value = getattr(answer, name)
-        if isinstance(value, Estimate):
-            values.append(figure(name, mark, value, told[name]))
-        else:
-            values.append(Figure(name, label_of(name, mark), show(mark, value), "", "", told[name], mark.help))
-    return values

@@ -10,30 +10,27 @@ from django.shortcuts import render
 from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.fields import fields_of
-from silverwright.asking.operation import Rests
-from silverwright.book.queries import last_metered, names
-from silverwright.errors import BadQuestion, Fault
+from silverwright.book.queries import names
 from silverwright.report.scale import Doubt, doubt_scale
-from silverwright.vocabulary import FOCAL_MM
-from silverwright.web.fields import Field, by_field, fields, sent_text, typed_in, written
+from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger, sources
 from silverwright.web.live import address, keep_address, left, live, swapped, told
-from silverwright.workshop.plan import OF_THE_LENS, THINGS, FromBook, Planned, plan
+from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
+from silverwright.web.pages.camera_beside import Besides, besides, just_opened, sections
+from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
+from silverwright.workshop.plan import THINGS, Planned
 from silverwright.workshop.scene import PlanForm
 
-WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
-    "ev": ("EV", ("reading_ev",)),
-    "lx": ("lx", ("reading_lx",)),
-    "cd": ("cd/m²", ("reading_cd_per_m2",)),
-    "dial": ("dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
+UNSAID: Final = {
+    "aperture_scale": "as the lens in hand",
+    "turned": "as the camera in hand",
+    "reciprocity_model": "as the book has it",
+    "light_class": "as the light in hand",
+    "sensitivity": "as the paper in hand",
 }
-BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": ("turned",)}
-UNSAID: Final = {"aperture_scale": "as the lens in hand", "turned": "as the camera in hand", "reciprocity_model": "as the book has it"}
-AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
-IN_HAND: Final = ("paper", "lens", "camera", "light", "meter", "process")
-FIRST: Final = ("paper", "lens")  # what is worth entering before anything else
 MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
+    "Light": ("light_class", "sensitivity", "metered_through", "through_stops", "light_offset_stops", "light_offset_sd_stops"),
     "Paper's EI": ("paper_ei", "paper_ei_sd_stops"),
     "Lens": ("focal_mm", "pupil_factor", "aperture_scale", "timed_by"),
     "Distance or sizes": ("subject_mm", "image_size_mm", "subject_size_mm", "magnification_factor", "ruler_sd_mm"),
@@ -45,6 +42,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
 }
 ON_THE_PAGE: Final = frozenset(chain(IN_HAND, MAIN, chain.from_iterable(names for _, names in WAYS.values()), chain.from_iterable(DRAWERS.values())))
 TAKEN: Final = {
+    "Light": "as the light in hand has it; noon daylight where nothing names it",
     "Paper's EI": "from your own sheets, or unknown",
     "Lens": "as the lens in hand has it, aperture as marked",
     "Distance or sizes": "not needed with the extension",
@@ -76,77 +74,33 @@ class Drawer:
     fields: Sequence[Field]
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What was typed, the way of the reading, and what came of it."""
-
-    typed: Mapping[str, str]
-    way: str
-    planned: Planned | None
-    faults: Mapping[str, Fault]
-
-    @property
-    def state(self) -> dict[str, str]:
-        """Everything that the address holds."""
-        return {"by": self.way, **self.typed} if self.typed else {}
-
-
 def camera(request: HttpRequest) -> HttpResponse:
     """Show the exposure for what stands in the address; a bare address shows the last one again."""
     sent = sent_text(request.GET)
     again = {} if sent or live(request) else last_time()
-    asked = ask(sent or again)
-    context = {"as_last_time": bool(again), **page_of(request, asked)}
-    if live(request) and not left(request) and asked.faults:
+    asked, beside = ask(sent or again), besides(request)
+    state = asked.state | beside.state
+    if section := just_opened(request):
+        return keep_address(_opened(request, asked, beside, section), request, state)
+    context = {"as_last_time": bool(again), **page_of(request, asked), "sections": sections(request, asked, beside), "state": state}
+    if live(request) and not left(request) and asked.planned is None:
         response = render(request, "parts/camera_waits.html", context)
         response["HX-Reswap"] = "none"  # the last answer stays, pale, while somebody is still typing
-        return keep_address(response, request, asked.state)
+        return keep_address(response, request, state)
     response = render(request, "parts/camera_live.html" if live(request) else "camera.html", context)
-    return keep_address(response, request, asked.state)
+    return keep_address(response, request, state)
 
 
-def last_time() -> dict[str, str]:
-    """What stood on the Camera for the newest metered exposure; what its things know is left to them, so that another lens brings its own."""
-    exposure = last_metered()
-    if exposure is None:
-        return {}
-    in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}
-    there = {name: str(thing) for name, thing in in_hand.items() if thing is not None and thing.archived_at is None}
-    known = {field for name in there for field in BROUGHT_BY.get(name, ())} | {"timed_by"}  # another time may be too long for the shutter
-    aperture = {"aperture_f": exposure.aperture_f} if exposure.aperture_f is not None else {}
-    scene = {name: value for name, value in {"process": exposure.process, **exposure.scene, **aperture}.items() if name not in known}
-    return there | written(PlanForm, scene)
-
-
-def ask(sent: Mapping[str, str]) -> Asked:
-    """Ask the plan with what was typed; of the four ways of reading only the chosen one counts."""
-    way = way_of(sent)
-    other = {name for one, (_, names) in WAYS.items() if one != way for name in names}
-    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other and AS_USUAL.get(name) != text}
-    try:
-        return Asked(typed, way, plan(typed), {})
-    except BadQuestion as bad:
-        return Asked(typed, way, None, by_field(_of_this_way(fault, way, other) for fault in bad.faults))
-
-
-def _of_this_way(fault: Fault, way: str, other: set[str]) -> Fault:
-    """A reading that is missing is missing in the way that was chosen."""
-    first = WAYS[way][1][0]
-    if fault.given or fault.field not in {first, *other}:
-        return fault
-    return Fault(first, "", f"Needed. {fields_of(PlanForm)[first].help}")
-
-
-def way_of(sent: Mapping[str, str]) -> str:
-    """The way that was chosen, or the one that something was typed for."""
-    if sent.get("by") in WAYS:
-        return sent["by"]
-    return next((way for way, (_, names) in WAYS.items() if any(name in sent for name in names)), "ev")
+def _opened(request: HttpRequest, asked: Asked, beside: Besides, name: str) -> HttpResponse:
+    """What comes into a section that was just opened; one that is closed keeps what it holds, out of sight."""
+    if name not in beside.open:
+        return HttpResponse(headers={"HX-Reswap": "none"})
+    return render(request, "parts/beside_inside.html", {"section": sections(request, asked, beside, name)[0]})
 
 
 def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
     """Everything that the page and its live part show."""
-    faults = told(request, asked.faults) if asked.typed else {}
+    faults = told(request, asked.faults) if asked.state else {}
     things = None if live(request) else names  # while somebody types, what there is to choose from stands there already
     shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=things, unsaid=UNSAID)}
     ways = [Way(name, label, name == asked.way, [shown[one] for one in names]) for name, (label, names) in WAYS.items()]
@@ -158,8 +112,8 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "main": main,
         "drawers": [drawer for drawer in drawers if drawer.fields],
         "bracket": shown["bracket_sheets"],
-        "hand": _hand(asked, [shown[name] for name in IN_HAND]),
-        "swapped": swapped(request, _places(shown, asked), asked.faults),
+        "hand": hand_of(asked, [shown[name] for name in IN_HAND], faults, alone=live(request)),
+        "swapped": swapped(request, [*_places(shown, asked), *side_place(asked, faults)], asked.faults),
         "waiting": _waiting(asked, shown),
         "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else {}),
@@ -190,7 +144,7 @@ def _records(asked: Asked, planned: Planned) -> list[dict[str, str]]:
     bracket = planned.answer.bracket_s if len(planned.answer.bracket_s) > 1 else (planned.answer.settable_s.value or 0,)
     words = ["Record a sheet"] if len(bracket) == 1 else [f"Record {big_time(time_s)}" for time_s in bracket]
     return [
-        {"words": word, "href": address("/camera/record", {**asked.typed, "given_s": str(time_s).removesuffix(".0")})}
+        {"words": word, "href": address("/camera/record", {**asked.to_record, "given_s": str(time_s).removesuffix(".0")})}
         for word, time_s in zip(words, bracket, strict=True)
     ]
 
@@ -233,37 +187,6 @@ def _first_line(field: Field) -> str:
     return lines[0] if len(lines) == 1 else f"{len(lines)} lines"
 
 
-@dataclass(frozen=True, slots=True)
-class InHand:
-    """One thing of the book that is in use, and what it brings."""
-
-    name: str
-    rests: str
-    words: str
-
-
 def _places(shown: Mapping[str, Field], asked: Asked) -> list[Field]:
     """The fields that the page has; a thing in hand has one only where the book has some to choose from."""
     return [field for name, field in shown.items() if name in ON_THE_PAGE and (name not in THINGS or name in asked.typed)]
-
-
-def _hand(asked: Asked, shown: Sequence[Field]) -> dict[str, object]:
-    """What is in use, what the book has to choose from, and what it lacks."""
-    known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
-    used = {**AS_USUAL, **asked.typed}
-    named = [name for name in IN_HAND if name in used and (name != "process" or THINGS.keys() & asked.typed.keys())]
-    things = [InHand(used[name], *_brings(name, known, asked)) for name in named]
-    lacks = [{"href": f"/book/do/{field.name}", "words": f"Enter a {field.name}"} for field in shown if not field.choices and field.name in FIRST]
-    return {"things": things, "fields": [field for field in shown if field.choices], "lacks": lacks}
-
-
-def _brings(name: str, known: Mapping[str, FromBook], asked: Asked) -> tuple[Rests, str]:
-    """What a thing in hand brings, or what is taken because it says nothing; of a paper whose EI was not asked for, nothing."""
-    if name == "paper":
-        silent = asked.planned is None or "paper_ei" in asked.typed
-        return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "" if silent else "none of your own sheets yet")
-    if name == "lens":
-        focal = known.get("focal_mm")
-        words = FOCAL_MM.unit.show(focal.value) if focal else ""
-        return ("own", words) if "pupil_factor" in known else ("judgement", f"{words}, pupils taken as equal".removeprefix(", "))
-    return "own", ""

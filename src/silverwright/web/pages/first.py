@@ -74,7 +74,8 @@ def _next(found: FirstPage) -> dict[str, object] | None:
     """The exposure of the paper in use, as the Camera would say it for the last scene, and what is known of the paper."""
     if found.paper is None:
         return None
-    from silverwright.web.pages.camera import answered, ask, last_time  # noqa: PLC0415 (an empty book opens without the questions)
+    from silverwright.web.pages.camera import answered  # noqa: PLC0415 (an empty book opens without the questions)
+    from silverwright.web.pages.camera_asked import ask, last_time  # noqa: PLC0415
 
     asked = ask(last_time() or {"paper": found.paper.name})
     if asked.planned is None:

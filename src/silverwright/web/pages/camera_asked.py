@@ -1,0 +1,127 @@
+"""What was asked at the camera: what was typed, the way of the reading, the holder side, and what the plan makes of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from silverwright.asking.fields import fields_of
+from silverwright.book.find import find_thing
+from silverwright.book.models import HolderSide
+from silverwright.book.queries import last_metered, sides
+from silverwright.errors import BadQuestion, Fault, UnknownName
+from silverwright.web.fields import by_field, typed_in, written
+from silverwright.workshop.plan import OF_THE_LENS, Planned, plan
+from silverwright.workshop.scene import PlanForm
+
+WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
+    "ev": ("EV", ("reading_ev",)),
+    "lx": ("lx", ("reading_lx",)),
+    "cd": ("cd/m²", ("reading_cd_per_m2",)),
+    "dial": ("dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
+}
+BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": ("turned",)}
+AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
+SIDE: Final = "holder_side"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What was typed, the way of the reading, the holder side that is meant, and what came of it."""
+
+    typed: Mapping[str, str]
+    way: str
+    planned: Planned | None
+    faults: Mapping[str, Fault]
+    side_named: str = ""
+    side: HolderSide | None = None
+
+    @property
+    def state(self) -> dict[str, str]:
+        """Everything that the address holds."""
+        side = {SIDE: self.side_named} if self.side_named else {}
+        return {"by": self.way, **self.typed, **side} if self.typed or side else {}
+
+    @property
+    def to_record(self) -> dict[str, str]:
+        """The same as the record of a sheet takes it: the holder and its side each by itself, and the paper that it holds."""
+        if self.side is None or self.side.lot is None:
+            return dict(self.typed)
+        return {"paper": self.side.lot.paper.name, **self.typed, "holder": self.side.holder.name, "side": self.side.side}
+
+
+def ask(sent: Mapping[str, str]) -> Asked:
+    """Ask the plan with what was typed; of the four ways of reading only the chosen one counts."""
+    way = way_of(sent)
+    other = {name for one, (_, names) in WAYS.items() if one != way for name in names}
+    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other and AS_USUAL.get(name) != text}
+    side, faults = side_in_hand(sent.get(SIDE, ""), typed.get("paper", ""))
+    of_side = {"paper": side.lot.paper.name} if side is not None and side.lot is not None and "paper" not in typed else {}
+    try:
+        planned = plan({**typed, **of_side})
+    except BadQuestion as bad:
+        planned = None
+        faults |= by_field(_of_this_way(fault, way, other) for fault in bad.faults)
+    return Asked(typed, way, planned, faults, sent.get(SIDE, ""), side)
+
+
+def last_time() -> dict[str, str]:
+    """What stood on the Camera for the newest metered exposure; what its things know is left to them, so that another lens brings its own."""
+    exposure = last_metered()
+    if exposure is None:
+        return {}
+    in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}
+    there = {name: str(thing) for name, thing in in_hand.items() if thing is not None and thing.archived_at is None}
+    known = {field for name in there for field in BROUGHT_BY.get(name, ())} | {"timed_by"}  # another time may be too long for the shutter
+    aperture = {"aperture_f": exposure.aperture_f} if exposure.aperture_f is not None else {}
+    unnamed = {"light_class": exposure.light_class} if exposure.light is None and exposure.light_class != "unknown" else {}
+    scene = {name: value for name, value in {"process": exposure.process, **unnamed, **exposure.scene, **aperture}.items() if name not in known}
+    ready = next((side for side in loaded_sides() if side.lot is not None and side.lot.paper == exposure.sheet.paper), None)
+    return there | written(PlanForm, scene) | ({SIDE: named(ready)} if ready else {})
+
+
+def loaded_sides() -> list[HolderSide]:
+    """The holder sides with a sheet that waits for its exposure."""
+    return [side for side in sides() if side.state == "loaded"]
+
+
+def named(side: HolderSide) -> str:
+    """How a side stands in the address and among others."""
+    return f"{side.holder}/{side.side}"
+
+
+def side_in_hand(text: str, paper: str) -> tuple[HolderSide | None, dict[str, Fault]]:
+    """The side that is meant, if it can be exposed and holds the paper that is planned for; or what is wrong with it."""
+    if not text:
+        return None, {}
+    try:
+        side = find_thing("side", text)
+    except UnknownName as unknown:
+        return None, {SIDE: Fault(SIDE, text, str(unknown))}
+    assert isinstance(side, HolderSide)  # noqa: S101 (the kind says so)
+    problem = _unfit(side, paper)
+    return (None, {SIDE: Fault(SIDE, text, problem)}) if problem else (side, {})
+
+
+def _unfit(side: HolderSide, paper: str) -> str:
+    if side.state == "exposed":
+        return f"This side was exposed already, as sheet {side.sheet}. Take another side."
+    if side.state != "loaded" or side.lot is None:
+        return "By the book nothing is in this side. Load it first, or take another."
+    if paper and side.lot.paper.name.casefold() != paper.casefold():
+        return f"By the book this side holds “{side.lot.paper}”, and the time is for “{paper}”. Take another side, or that paper."
+    return ""
+
+
+def _of_this_way(fault: Fault, way: str, other: set[str]) -> Fault:
+    """A reading that is missing is missing in the way that was chosen."""
+    first = WAYS[way][1][0]
+    if fault.given or fault.field not in {first, *other}:
+        return fault
+    return Fault(first, "", f"Needed. {fields_of(PlanForm)[first].help}")
+
+
+def way_of(sent: Mapping[str, str]) -> str:
+    """The way that was chosen, or the one that something was typed for."""
+    if sent.get("by") in WAYS:
+        return sent["by"]
+    return next((way for way, (_, names) in WAYS.items() if any(name in sent for name in names)), "ev")
