@@ -32,8 +32,11 @@ MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Light": ("light_class", "sensitivity", "metered_through", "through_stops", "light_offset_stops", "light_offset_sd_stops"),
     "Paper's EI": ("paper_ei", "paper_ei_sd_stops"),
-    "Lens": ("focal_mm", "pupil_factor", "aperture_scale", "timed_by"),
-    "Distance or sizes": ("subject_mm", "image_size_mm", "subject_size_mm", "magnification_factor", "ruler_sd_mm"),
+    "Lens": ("camera_kind", "focal_mm", "pupil_factor", "aperture_scale", "timed_by", "infinity_extension_mm", "stop_mm", "stop_sd_mm"),
+    "Distance or sizes": (
+        *("subject_mm", "distance_from", "image_size_mm", "subject_size_mm"),
+        *("target_image_mm", "target_mm", "magnification_factor", "ruler_sd_mm"),
+    ),
     "Meter": ("incident_head", "meter_k", "meter_c", "reading_sd_stops"),
     "Filter": ("filter_factor",),
     "Tone": ("reading_tone",),
