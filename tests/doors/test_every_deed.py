@@ -54,6 +54,7 @@ MORE: dict[str, Dump] = {
     "and taken out": {"deed": "unload", "holder": "holder 9", "side": "1"},
     "loaded again": {"deed": "load", "holder": "holder 9", "side": "1", "lot": "box A"},
     "counted": {"deed": "start-exposure", "holder": "holder 9", "side": "1", "to_give_s": 40, "count_in_s": 5},
+    "a cloud": {"deed": "reading-changed", "count": "count-001", "reading_ev": 9.5, "at_s": 0},
     "held": {"deed": "hold-exposure", "count": "count-001", "given_s": 12},
     "goes on": {"deed": "go-on-exposing", "count": "count-001"},
     "stopped": {"deed": "stop-exposure", "count": "count-001", "given_s": 34},

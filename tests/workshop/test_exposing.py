@@ -2,10 +2,12 @@
 
 import time
 from dataclasses import dataclass
+from math import log
 
 import pytest
 
 from silverwright.book.counting import CountKnown, count_known, counts_running
+from silverwright.book.metered import metered_log10
 from silverwright.book.models import Act, Count, Exposure, HolderSide, Sheet
 from silverwright.errors import BadQuestion, Contradiction
 from silverwright.processing.clock import Stamp
@@ -320,3 +322,102 @@ def test_every_step_stands_in_the_history(clocks: Clocks) -> None:
     assert list(dict.fromkeys(writers)) == ["start-exposure", "hold-exposure", "go-on-exposing", "stop-exposure"]
     assert [event["kind"] for event in row.events] == ["start", "hold", "go on", "stop"]
     assert Act.objects.filter(deed="expose").count() == 0
+
+
+LAW = {"reciprocity_model": "none", "to_give_s": 40}
+
+
+FADING_S = 20 + 2 * (40 - 20 * 0.5 / log(2))  # a stop lost evenly in 20 s: the integral of 2^(-t/20) is given, the rest takes twice as long
+
+
+def test_half_the_light_takes_twice_the_rest(clocks: Clocks) -> None:
+    """A stop of light goes in the first 20 of 40 s. What is recorded to learn from is 40 s in the light of the plan."""
+    name = start(**LAW)
+    clocks.passes(20)
+    done = do("reading-changed", {"count": name, "reading_ev": 9})
+    assert done.values["end_s"] == pytest.approx(FADING_S)
+    assert stands(clocks).left_s == pytest.approx(FADING_S - 20)
+    clocks.passes(FADING_S - 20)
+    shot = exposure(do("stop-exposure", {}))
+    assert shot.given_s == pytest.approx(FADING_S, abs=0.1)
+    assert shot.amounts_to_s == pytest.approx(40, abs=0.1)
+    do("load", {"holder": "holder 2", "side": "1", "lot": "box A"})
+    steady = do("expose", {"holder": "holder 2", "side": "1", **SCENE, "given_s": 40, "when": "2026-01-12 11:00Z"})
+    learnt, plain = metered_log10(shot), metered_log10(exposure(steady))
+    assert learnt is not None
+    assert plain is not None
+    assert learnt[0] == pytest.approx(plain[0], abs=0.001)
+
+
+def test_the_same_light_changes_nothing(clocks: Clocks) -> None:
+    start(to_give_s=200)
+    for _ in range(3):
+        clocks.passes(20)
+        do("reading-changed", {"reading_ev": 10})
+        assert stands(clocks).length_s == pytest.approx(200, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("planned", "read_now"),
+    [
+        ({"reading_lx": 640}, {"reading_lx": 320}),
+        ({"reading_cd_per_m2": 100}, {"reading_cd_per_m2": 50}),
+        ({"dial_time_s": 0.1, "dial_aperture_f": 8, "dial_ei": 100}, {"dial_time_s": 0.2}),
+    ],
+)
+def test_read_in_the_way_of_the_plan(clocks: Clocks, planned: dict[str, object], read_now: dict[str, object]) -> None:
+    start(**{**LAW, "reading_ev": "", "meter_k": "", **planned})
+    clocks.passes(20)
+    with pytest.raises(BadQuestion) as caught:
+        do("reading-changed", {"reading_ev": 9})
+    assert "the same way" in problems(caught)["reading_ev"]
+    assert do("reading-changed", read_now).values["end_s"] == pytest.approx(FADING_S)
+
+
+def test_without_a_reading_in_the_plan_the_first_one_counts(clocks: Clocks) -> None:
+    do("start-exposure", {**SIDE, "to_give_s": 40, "reciprocity_model": "none"})
+    do("reading-changed", {"reading_ev": 10, "at_s": 0})
+    clocks.passes(20)
+    assert do("reading-changed", {"reading_ev": 9}).values["end_s"] == pytest.approx(FADING_S, rel=0.1)  # by our first guess for long times
+
+
+def test_all_was_given_already(clocks: Clocks) -> None:
+    """Twice the light from the first second on: at 30 s, 60 of 40 s were given."""
+    start(**LAW)
+    clocks.passes(30)
+    done = do("reading-changed", {"reading_ev": 11, "at_s": 0})
+    assert stands(clocks).how == "over"
+    assert "all-given" in [note.note for note in done.notes]
+
+
+def test_the_light_fails(clocks: Clocks) -> None:
+    start(to_give_s=4000)
+    clocks.passes(60)
+    do("reading-changed", {"reading_ev": 9})
+    clocks.passes(60)
+    done = do("reading-changed", {"reading_ev": 7, "light_goes": "evenly on"})
+    assert "light-fails" in [note.note for note in done.notes]
+    assert "fails before" in done.says
+    assert done.values["end_s"] is None
+
+
+@pytest.mark.parametrize(
+    ("given", "field", "words"), [({}, "reading_ev", "What does the meter say"), ({"reading_ev": 9, "at_s": 0}, "at_s", "Two readings at")]
+)
+def test_a_reading_that_cannot_be_used(clocks: Clocks, given: dict[str, object], field: str, words: str) -> None:
+    start()
+    do("reading-changed", {"reading_ev": 10, "at_s": 0})
+    clocks.passes(5)
+    before = stands(clocks).length_s
+    with pytest.raises(BadQuestion) as caught:
+        do("reading-changed", given)
+    assert words in problems(caught)[field]
+    assert stands(clocks).length_s == before
+
+
+def test_a_reading_after_the_stop_that_was_typed_is_left_out(clocks: Clocks) -> None:
+    start(**LAW)
+    clocks.passes(30)
+    do("reading-changed", {"reading_ev": 9})
+    shot = exposure(do("stop-exposure", {"given_s": 20}))
+    assert shot.amounts_to_s == pytest.approx(20)

@@ -43,6 +43,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "unload": "Take the sheet out of a side of a holder.",
         "expose": "Record an exposed sheet: what was planned, and what was done.",
         "start-exposure": "Start counting an exposure; its plan is kept from now on.",
+        "reading-changed": "Say what the meter reads now, while an exposure is counted: its end follows the light.",
         "hold-exposure": "Keep the light out for a while: the count waits.",
         "go-on-exposing": "Let the light in again: the count goes on.",
         "stop-exposure": "Stop a counted exposure: the sheet is recorded with the time that it was really given.",

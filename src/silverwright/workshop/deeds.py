@@ -18,6 +18,7 @@ from silverwright.workshop.judge import JUDGE
 from silverwright.workshop.learn import LEARN
 from silverwright.workshop.leaving import LEAVE_OUT, TAKE_BACK
 from silverwright.workshop.process import PROCESS_DEED
+from silverwright.workshop.reading_changed import READING_CHANGED
 from silverwright.workshop.reciprocity import RECIPROCITY_TEST
 from silverwright.workshop.scans import GRID, PLACES, READ_AGAIN, SCAN, STOP_WORK
 from silverwright.workshop.stepsheet import STEP_SHEET
@@ -36,6 +37,7 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     UNLOAD,
     EXPOSE,
     START,
+    READING_CHANGED,
     HOLD,
     GO_ON,
     STOP_EXPOSURE,

@@ -16,7 +16,7 @@ from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.units import SECOND
-from silverwright.vocabulary import APERTURE_GIVEN_F, GIVEN_S
+from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_GIVEN_F, GIVEN_S
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.holders import Side, not_being_exposed, side_of, take_from
@@ -46,6 +46,7 @@ class DoneAtTheCamera(AtTheCamera):
     """What was done, beside what was planned."""
 
     given_s: Annotated[float | None, GIVEN_S] = None
+    amounts_to_s: Annotated[float | None, AMOUNTS_TO_S] = None
     when: Annotated[datetime | None, WHEN, DATED] = None
 
 
@@ -188,6 +189,7 @@ def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide 
         scene={name: scene[name] for name in fields_of(SceneForm) if scene.get(name) is not None},
         exposed_at=at,
         given_s=given_s,
+        amounts_to_s=form.amounts_to_s,
         aperture_f=form.aperture_given_f if form.aperture_given_f is not None else asked.get("aperture_f"),
         light=light,
         light_class=form.light_class or (light.light_class if light else "unknown"),

@@ -33,6 +33,7 @@ from silverwright.workshop.expose import (
     planned_fields,
     side_in_camera,
 )
+from silverwright.workshop.light_read import given_so_far
 from silverwright.workshop.plan import Planned, plan
 from silverwright.workshop.scene import relaxed
 from silverwright.workshop.stamp import stamp
@@ -92,7 +93,8 @@ def _begin(doing: Doing[Any]) -> Begun:
     return Begun(at, plan(planned_fields(doing.given)) if is_planned(doing.given) else None)
 
 
-def _arrive(_: Doing[Any]) -> Begun:
+def arrive(_: Doing[Any]) -> Begun:
+    """The moment, before anything else."""
     return Begun(stamp())
 
 
@@ -130,7 +132,7 @@ def _to_give_s(doing: Doing[ToBeCounted], planned: Planned | None) -> float:
     return length_s
 
 
-def _running(doing: Doing[Any]) -> Count:
+def running_count(doing: Doing[Any]) -> Count:
     """The count that is meant: the one that was named, or the only one that runs."""
     named: Count | None = doing.things.get("count")
     if named is not None:
@@ -154,7 +156,7 @@ def _add(row: Count, event: Event) -> None:
 
 def _hold(doing: Doing[HeldForm]) -> Done:
     begun: Begun = doing.ready
-    row = _running(doing)
+    row = running_count(doing)
     now = known(row, begun.at)
     if now.how == "held":
         raise BadQuestion([Fault("count", row.name, "The light is kept out already. Let it in again, or stop.")])
@@ -168,7 +170,7 @@ def _hold(doing: Doing[HeldForm]) -> Done:
 
 def _go_on(doing: Doing[GoOnForm]) -> Done:
     begun: Begun = doing.ready
-    row = _running(doing)
+    row = running_count(doing)
     if known(row, begun.at).how != "held":
         raise BadQuestion([Fault("count", row.name, "The light is not kept out: the count goes on already.")])
     _add(row, Event("go on", begun.at, count_in_s=doing.form.count_in_s))
@@ -178,7 +180,7 @@ def _go_on(doing: Doing[GoOnForm]) -> Done:
 
 def _stop(doing: Doing[StopForm]) -> Done:
     begun: Begun = doing.ready
-    row = _running(doing)
+    row = running_count(doing)
     by_clock = known(row, begun.at)
     row.events = [*row.events, written(Event("stop", begun.at, given_s=doing.form.given_s))]
     if doing.form.nothing_exposed:
@@ -212,6 +214,8 @@ def _record(doing: Doing[StopForm], row: Count, given_s: float) -> Done:
     """The sheet as the act `expose` records it, with what was typed and planned at the start, and what was really given."""
     opened_s = row.events[0]["at"]["utc_s"] + row.events[0]["count_in_s"]
     given = {name: value for name, value in row.given.items() if name in ExposeForm.model_fields}
+    if row.readings:
+        given["amounts_to_s"] = given_so_far(row, given_s).amounts_to_s.value
     given |= {"given_s": given_s, "when": datetime.fromtimestamp(opened_s, UTC).isoformat(), "anyway": True}
     things = {name: NAMED[name].objects.get(pk=pk) for name, pk in row.things.items()}  # type: ignore[attr-defined]
     form: DoneAtTheCamera = ExposeForm.model_validate(given)
@@ -252,7 +256,7 @@ HOLD: Final[Deed[Any]] = Deed(
     says="Keep the light out for a while: the count waits.",
     form=HeldForm,
     perform=_hold,
-    prepare=_arrive,
+    prepare=arrive,
     examples={"somebody walks through": {"count": "count-001"}},
 )
 GO_ON: Final[Deed[Any]] = Deed(
@@ -260,7 +264,7 @@ GO_ON: Final[Deed[Any]] = Deed(
     says="Let the light in again: the count goes on.",
     form=GoOnForm,
     perform=_go_on,
-    prepare=_arrive,
+    prepare=arrive,
     examples={"the way is free": {"count": "count-001", "count_in_s": 3}},
 )
 STOP_EXPOSURE: Final[Deed[Any]] = Deed(
@@ -268,6 +272,6 @@ STOP_EXPOSURE: Final[Deed[Any]] = Deed(
     says="Stop a counted exposure: the sheet is recorded with the time that it was really given.",
     form=StopForm,
     perform=_stop,
-    prepare=_arrive,
+    prepare=arrive,
     examples={"as counted": {"count": "count-001"}, "early": {"count": "count-001", "given_s": 34}},
 )

@@ -9,7 +9,7 @@ from silverwright.book.columns import column, word
 from silverwright.book.models.gear import Camera, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Kept
 from silverwright.book.models.paper import Lot, Paper
-from silverwright.vocabulary import APERTURE_F, GIVEN_S, STEP_S, TEMPERATURE_CELSIUS
+from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, GIVEN_S, STEP_S, TEMPERATURE_CELSIUS
 
 LONGEST_SUBJECT: Final = 200  # our judgement: a line on a contact sheet
 
@@ -58,6 +58,7 @@ class Exposure(Kept):
     One exposure of a sheet: what was planned (a document), and what was done.
 
     `scene` holds what was metered and how the camera stood, in the fields of the ledger's question; `planned` the ledger as it was answered then.
+    `amounts_to_s` is there where the light changed meanwhile: the time given, as one in the light that was metered.
     """
 
     sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT, related_name="exposures")
@@ -65,6 +66,7 @@ class Exposure(Kept):
     scene = models.JSONField(default=dict)
     exposed_at = models.DateTimeField()
     given_s = column(GIVEN_S)
+    amounts_to_s = column(AMOUNTS_TO_S)
     aperture_f = column(APERTURE_F)
     camera = models.ForeignKey(Camera, on_delete=models.PROTECT, related_name="exposures", null=True, blank=True)
     lens = models.ForeignKey(Lens, on_delete=models.PROTECT, related_name="exposures", null=True, blank=True)
