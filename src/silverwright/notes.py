@@ -27,6 +27,10 @@ class Note(StrEnum):
     INTERRUPTED = "interrupted"
     # changing light
     LIGHT_GOES = "light-goes"
+    TABLE_NO_METER = "table-no-meter"
+    SUN_NOT_UP = "sun-not-up"
+    NO_SUN_TODAY = "no-sun-today"
+    TWILIGHT = "twilight"
     LIGHT_FAILS = "light-fails"
     LIGHT_LONG = "light-long"
     ALL_GIVEN = "all-given"
@@ -35,6 +39,18 @@ class Note(StrEnum):
     STOPPED_LATE = "stopped-late"
     COUNTED_OTHERWISE = "counted-otherwise"
     CLOCK_UNSURE = "clock-unsure"
+    # the flash
+    FLASH_EYES = "flash-eyes"
+    FLASH_NEAR = "flash-near"
+    FLASH_SERIES = "flash-series"
+    FLASH_MANY = "flash-many"
+    FLASH_TOO_MUCH = "flash-too-much"
+    FLASH_TOO_MUCH_READ = "flash-too-much-read"
+    FLASH_WHOLE = "flash-whole"
+    FLASH_BY_ENERGY = "flash-by-energy"
+    FLASH_READ = "flash-read"
+    HEADS_OVERLAP = "heads-overlap"
+    DAYLIGHT_ENOUGH = "daylight-enough"
     # the curve
     DERIVED_NOT_ISO = "derived-not-iso"
     NOT_METERED = "not-metered"
@@ -55,6 +71,16 @@ class Note(StrEnum):
     NEWEST_SHEETS = "newest-sheets"
     SCAN_DENSITY = "scan-density"
     NO_FILTER_NUMBER = "no-filter-number"
+    # the scene and the paper
+    RANGE_GUESSED = "range-guessed"
+    SCENE_TOO_LONG = "scene-too-long"
+    AVERAGED_READING = "averaged-reading"
+    TONES_IF_RIGHT = "tones-if-right"
+    PREEXPOSURE_OPENS_SHADOWS = "preexposure-opens-shadows"
+    PREEXPOSURE_VEILS = "preexposure-veils"
+    PREEXPOSURE_UNTRIED = "preexposure-untried"
+    SCENE_FITS = "scene-fits"
+    GAIN_IS_LOSS = "gain-is-loss"
     # the file of a scan
     FILE_EIGHT_BITS = "file-eight-bits"
     FILE_LOSSY = "file-lossy"
@@ -73,6 +99,9 @@ class Note(StrEnum):
     BOX_EMPTY = "box-empty"
     DOUBLE_EXPOSURE = "double-exposure"
     AT_THE_TRAYS = "at-the-trays"
+    # the lens
+    SHUTTER_OFF = "shutter-off"
+    MEASURED_ONCE = "measured-once"
     # the scan
     TABLET_TURNED = "tablet-turned"
     NOT_MONOTONE = "not-monotone"
@@ -161,6 +190,31 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "If each piece counted by itself it would be {apart}, {stops} more."
         ),
     ),
+    Note.TABLE_NO_METER: (
+        "care",
+        (
+            "This is the mean of many days, no reading: the light of a moment may be half of it or double. Meter when you can, make a test "
+            "strip, or give three sheets."
+        ),
+    ),
+    Note.SUN_NOT_UP: (
+        "stop",
+        (
+            "The sun stands {height} below the horizon: no daylight that can be reckoned with. Under street lamps or in the moon only a reading "
+            "or a test strip tells; lamps and flash can be planned."
+        ),
+    ),
+    Note.NO_SUN_TODAY: (
+        "care",
+        "A place without sun on {day}: there it stays below the horizon, {highest} at its highest. What light there is comes from the sky alone.",
+    ),
+    Note.TWILIGHT: (
+        "care",
+        (
+            "Twilight: by the height of the sun, {height}, the light {goes} by {trend} stop a minute. That is a "
+            "warning and sets no exposure: read the light while the shutter is open."
+        ),
+    ),
     Note.LIGHT_GOES: (
         "care",
         (
@@ -183,6 +237,47 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.ALL_GIVEN: ("care", "All has been given, and {stops} more. Close the shutter."),
+    Note.FLASH_EYES: (
+        "care",
+        (
+            "Before the first flash: a flash dazzles, and near the eyes it can hurt them. Say when it comes; nobody looks into the head. "
+            "Heads and packs hold a charge that can kill, long after they are unplugged: never open one. The maker's manual comes first."
+        ),
+    ),
+    Note.FLASH_NEAR: (
+        "stop",
+        "The flash stands {distance} from the subject. So near it is not for a face: eyes and skin can be hurt. Move it away.",
+    ),
+    Note.FLASH_SERIES: (
+        "care",
+        (
+            "A series of flashes can bring on a seizure: ask everyone in the room first, and give none if anyone is not sure. "
+            "Count slowly, a second or more from one to the next, and let the lamp say ready."
+        ),
+    ),
+    Note.FLASH_MANY: (
+        "care",
+        (
+            "{flashes} flashes: nobody sits through them without moving, and heads grow hot. Half the distance saves three of four, "
+            "one stop of aperture half of them."
+        ),
+    ),
+    Note.FLASH_TOO_MUCH: ("care", "One flash gives {stops} too much. Close down to {aperture}, move the flash to {distance}, or turn it down."),
+    Note.FLASH_TOO_MUCH_READ: ("care", "One flash gives {stops} too much. Close down to {aperture}, or turn it down and read it again."),
+    Note.FLASH_WHOLE: ("know", "{flashes} gives {stops} {which} than is needed. At {aperture} it would be right."),
+    Note.FLASH_BY_ENERGY: (
+        "know",
+        (
+            "Watt-seconds alone say little: ±{sd} stop. A flash meter at its lowest setting tells more, "
+            "and one sheet with strips of one, two and four flashes tells most."
+        ),
+    ),
+    Note.FLASH_READ: (
+        "know",
+        "The flash meter read what reaches the subject: distance and what stands in front of the head are in it. Read again after each change.",
+    ),
+    Note.HEADS_OVERLAP: ("know", "Heads add up where they light the same place. What only one of them lights gets that one's light."),
+    Note.DAYLIGHT_ENOUGH: ("care", "The light that is there gives all that the sheet needs in {open}: no flash, or a shorter time."),
     Note.DERIVED_NOT_ISO: ("know", "Points and indices are derived from ISO 6846 and ISO 2240; they are not ISO speeds or ISO ranges."),
     Note.NOT_METERED: ("know", "The light was not metered: the patches give range and contrast, but no exposure index."),
     Note.SHADOWS_BEYOND: (
@@ -296,6 +391,8 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
+    Note.SHUTTER_OFF: ("care", "The mark {mark} is {stops} stop {way}. Keep these speeds with the lens in the book: the Camera then reckons with them."),
+    Note.MEASURED_ONCE: ("know", "Each mark was measured once: how far releases lie apart is our judgement, ±{sd} stop. Three of one mark tell it."),
     Note.TABLET_TURNED: ("know", "The tablet lay the other way round: its last patch is taken for the first density."),
     Note.NOT_MONOTONE: (
         "care",
@@ -356,4 +453,46 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "Scan with 16 bits."
         ),
     ),
+    Note.RANGE_GUESSED: (
+        "care",
+        (
+            "No step sheet of this paper is known: {who} a range of {stops}, which may as well be {low} to {high}. "
+            "A step sheet in your own process replaces it."
+        ),
+    ),
+    Note.SCENE_TOO_LONG: (
+        "care",
+        (
+            "The scene is {stops} longer than the paper. Something must give: choose which end, or make both fit by softer light, a softer paper "
+            "or filter, or pre-exposure."
+        ),
+    ),
+    Note.AVERAGED_READING: (
+        "know",
+        "A meter that averages takes in what lies around a part: the scene may be longer than it reads. Go near, or use a spot meter.",
+    ),
+    Note.TONES_IF_RIGHT: (
+        "know",
+        "The tones hold for an exposure that is right to ±{sd} stop, one sheet's own scatter. Give the ledger's whole doubt to widen them.",
+    ),
+    Note.PREEXPOSURE_OPENS_SHADOWS: (
+        "know",
+        (
+            "In a direct positive a pre-exposure acts on the shadows: it opens them and costs {lost} of the deepest black. It holds no highlights: "
+            "they burn out {burnt} sooner. Under an enlarger it is the other way round."
+        ),
+    ),
+    Note.PREEXPOSURE_VEILS: (
+        "know",
+        "In a negative a pre-exposure lifts the shadows of the scene and lays a veil of {veil} over the clear parts.",
+    ),
+    Note.PREEXPOSURE_UNTRIED: (
+        "care",
+        (
+            "That two exposures add up is arithmetic. A paper may make more of weak light after a first exposure, or less: "
+            "two strips of one sheet, with and without it, tell."
+        ),
+    ),
+    Note.SCENE_FITS: ("know", "The scene fits on the paper: nothing needs to be given up."),
+    Note.GAIN_IS_LOSS: ("care", "A way that gained nothing, or lost, in your own test is counted as you measured it."),
 }

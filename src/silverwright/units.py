@@ -12,6 +12,7 @@ _PLAIN: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?")
 _FRACTION: Final = re.compile(r"([+-]?)(?:(\d+) +)?(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
 _COLON: Final = re.compile(r"(?:(\d+):(?=[0-5]?\d:))?(\d+):([0-5]\d(?:\.\d+)?)(?: ?min)?")
 _HOUR_MINUTE: Final = re.compile(r"(\d+) ?h ?([0-5]?\d)()")
+_HOUR: Final = re.compile(r"([+-]?)(\d{1,2})(?:[:h] ?([0-5]\d))? ?(am|pm)?")
 _CLOCK: Final = re.compile(r"(?:(\d+) ?h(?:ours?)?)? ?(?:(\d+) ?(?:m(?:in(?:utes?)?)?|\'))? ?(?:(\d+(?:\.\d+)?) ?(?:s(?:ec(?:onds?)?)?|\")?)?")
 _PARTS: Final = (
     ("seconds", 1),
@@ -30,6 +31,7 @@ KILOBYTE: Final = 1000  # arithmetic
 MEGABYTE: Final = 1_000_000  # arithmetic
 ONE_DIGIT: Final = 100  # our judgement: from a hundred megabytes on, tenths are no help
 _MINUTE_S: Final = 60
+_HALF_DAY_HOURS: Final = 12  # arithmetic
 _HOUR_S: Final = 3600
 _CLOCK_FROM_S: Final = 60.0  # our judgement: from a minute on, people count minutes and seconds
 
@@ -56,6 +58,20 @@ def _clock(text: str) -> float | None:
             hours, minutes, seconds = (float(part or 0) for part in match.groups())
             return hours * _HOUR_S + minutes * _MINUTE_S + seconds
     return None
+
+
+def _hour_of_day(text: str) -> float | None:
+    """`14:30`, `14h30`, `2:30 pm`, `14.5`, `-7`, `+5:30`."""
+    if (match := _HOUR.fullmatch(text)) is None:
+        return _number(text)
+    hours = int(match[2]) % _HALF_DAY_HOURS + _HALF_DAY_HOURS * (match[4] == "pm") if match[4] else int(match[2])
+    return (hours + int(match[3] or 0) / _MINUTE_S) * (-1 if match[1] == "-" else 1)
+
+
+def show_hour(hours: float) -> str:
+    """`14:30`, `−7:00`."""
+    whole, minutes = divmod(round(abs(hours) * _MINUTE_S), _MINUTE_S)
+    return f"{'−' if hours < 0 else ''}{whole}:{minutes:02}"
 
 
 def _aperture(text: str) -> float | None:
@@ -127,6 +143,14 @@ class Unit:
         return f"{_significant(value, self.digits)}\N{NO-BREAK SPACE}{self.sign}".strip()
 
 
+def _north_south(value: float) -> str:
+    return f"{abs(value):.1f}° {'S' if value < 0 else 'N'}"
+
+
+def _east_west(value: float) -> str:
+    return f"{abs(value):.1f}° {'W' if value < 0 else 'E'}"
+
+
 def file_size(size_bytes: int) -> str:
     """How large a file is, for people: `640 kB`, `3.3 MB`, `120 MB`; a megabyte is a million bytes, here as on every page."""
     if size_bytes < KILOBYTE:
@@ -145,6 +169,14 @@ SECOND: Final = Unit("s", "_s", _clock, shows=show_time)
 CELSIUS: Final = Unit("°C", "_celsius", others=(("°f", 5 / 9, -160 / 9), ("f", 5 / 9, -160 / 9), ("c", 1.0, 0.0)))
 F_NUMBER: Final = Unit("", "_f", _aperture, shows=lambda value: f"f/{_significant(value, 3)}")
 STOP: Final = Unit("stops", "_stops", others=(("stop", 1.0, 0.0),), leads=("±",), digits=2)
+DEGREE: Final = Unit("°", "_deg", others=(("deg", 1.0, 0.0), ("degrees", 1.0, 0.0)), shows=lambda value: f"{_significant(value, 2)}°")
+LATITUDE: Final = Unit(
+    "°", "_deg", others=tuple((sign, way, 0.0) for end, way in (("n", 1.0), ("s", -1.0)) for sign in (f"° {end}", f"°{end}", end)), shows=_north_south
+)
+LONGITUDE: Final = Unit(
+    "°", "_deg", others=tuple((sign, way, 0.0) for end, way in (("e", 1.0), ("w", -1.0)) for sign in (f"° {end}", f"°{end}", end)), shows=_east_west
+)
+HOUR: Final = Unit("h", "_hours", _hour_of_day, leads=("utc", "gmt"), shows=show_hour)
 STOP_PER_MINUTE: Final = Unit("stops/min", "_stops_per_min", others=(("stop/min", 1.0, 0.0),), digits=2)
 LOG10: Final = Unit("log10", "_log10")
 EXPOSURE_INDEX: Final = Unit("EI", "_ei", leads=("ei", "iso"))
@@ -153,3 +185,4 @@ LUX: Final = Unit("lx", "_lx", others=(("lux", 1.0, 0.0), ("klx", 1000.0, 0.0), 
 LUX_SECOND: Final = Unit("lx s", "_lx_s", others=(("lx·s", 1.0, 0.0),))
 LUMINANCE: Final = Unit("cd/m²", "_cd_per_m2", others=(("cd/m2", 1.0, 0.0), ("fl", 3.42626, 0.0)))
 PERCENT: Final = Unit("%", "_percent")
+WATT_SECOND: Final = Unit("W s", "_ws", others=(("ws", 1.0, 0.0), ("w·s", 1.0, 0.0), ("j", 1.0, 0.0)))

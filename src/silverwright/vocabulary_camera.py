@@ -3,7 +3,25 @@
 from typing import Final
 
 from silverwright.asking.fields import Quantity
-from silverwright.units import BARE, EXPOSURE_INDEX, EXPOSURE_VALUE, F_NUMBER, LOG10, MILLIMETRE, PERCENT, RATIO, SECOND, STOP, WATT_SECOND
+from silverwright.units import (
+    BARE,
+    DEGREE,
+    EXPOSURE_INDEX,
+    EXPOSURE_VALUE,
+    F_NUMBER,
+    HOUR,
+    LATITUDE,
+    LOG10,
+    LONGITUDE,
+    LUX,
+    MILLIMETRE,
+    PERCENT,
+    RATIO,
+    SECOND,
+    STOP,
+    STOP_PER_MINUTE,
+    WATT_SECOND,
+)
 
 # --- the scene and the paper ---
 SCENE_STOPS: Final = Quantity(
@@ -194,7 +212,12 @@ FLASH_DISTANCE_MM: Final = Quantity(
     unit=MILLIMETRE, low=50, high=1e5, help="Flash to subject; off a wall, the way by the wall.", example="2 m", label="Flash distance"
 )
 MODIFIER_STOPS: Final = Quantity(
-    unit=STOP, low=-5, high=10, help="Stops that it loses, as you measured them against the bare head.", example=1.3, label="Loss as measured"
+    unit=STOP,
+    low=-5,
+    high=10,
+    help="Stops that it loses, as you measured them against the head in its own reflector.",
+    example=1.3,
+    label="Loss as measured",
 )
 SHORT_FLASH_STOPS: Final = Quantity(
     unit=STOP,
@@ -243,7 +266,7 @@ DAYLIGHT_PERCENT: Final = Quantity(
 SERIES_S: Final = Quantity(
     unit=SECOND, low=0, high=1e9, help="From the first flash to the last: so long nobody may move.", example=15, label="The series takes"
 )
-SO_MANY_FLASHES: Final = Quantity(unit=BARE, low=1, high=1000, help="Numbers of flashes to choose from.", example="1 2 4 8", label="Flashes")
+SO_MANY_FLASHES: Final = Quantity(unit=BARE, low=1, high=1000, help="Numbers of flashes to choose from.", example="1 2 4 8", label="So many flashes")
 SO_MANY_F: Final = Quantity(
     unit=F_NUMBER, low=0.01, high=1e6, help="The aperture for so many flashes.", example="f/4 f/5.7 f/8 f/11", label="Aperture"
 )
@@ -271,3 +294,74 @@ STOP_MM: Final = Quantity(
 STOP_SD_MM: Final = Quantity(
     unit=MILLIMETRE, low=0, high=20, help="How unsure the diameter is: one standard deviation.", example=0.1, label="Doubt of the diameter"
 )
+# --- the sun ---
+CLOCK_HOURS: Final = Quantity(unit=HOUR, low=0, high=24, help="What the clock says there.", example="14:30", label="Clock")
+UTC_OFFSET_HOURS: Final = Quantity(
+    unit=HOUR,
+    low=-12,
+    high=14,
+    help="How far that clock is ahead of universal time: +1 in a winter of Paris, -4 in a summer of New York.",
+    example="+1",
+    label="Clock ahead of UTC",
+)
+LATITUDE_DEG: Final = Quantity(
+    unit=LATITUDE, low=-90, high=90, help="How far north the place lies; south is below 0, or S.", example="60.4 N", label="Latitude"
+)
+LONGITUDE_DEG: Final = Quantity(
+    unit=LONGITUDE, low=-180, high=180, help="How far east the place lies; west is below 0, or W.", example="5.3 E", label="Longitude"
+)
+SUN_HEIGHT_DEG: Final = Quantity(unit=DEGREE, low=-90, high=90, help="How high the sun stands above the horizon.", example=23, label="Sun's height")
+SUN_AZIMUTH_DEG: Final = Quantity(
+    unit=DEGREE, low=0, high=360, help="Where the sun stands, from north over east.", example=215, label="Sun stands at"
+)
+SUN_HIGHEST_DEG: Final = Quantity(unit=DEGREE, low=-90, high=90, help="How high it comes there on that day.", example=30, label="At its highest")
+DAYLIGHT_LX: Final = Quantity(unit=LUX, low=0, high=1e6, help="What a dome at the subject would read.", example=64000, label="Light at the subject")
+DAYLIGHT_EV: Final = Quantity(
+    unit=EXPOSURE_VALUE,
+    low=-30,
+    high=30,
+    help="Exposure value at ISO 100 to plan with in place of a reading.",
+    example=14,
+    label="Exposure value, no meter",
+)
+DAYLIGHT_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=10, help="How unsure that is: one standard deviation, to give beside it.", example=0.7, label="Doubt of that"
+)
+DAYLIGHT_TREND: Final = Quantity(
+    unit=STOP_PER_MINUTE,
+    low=-10,
+    high=10,
+    help="How fast daylight changes by the height of the sun; below 0 it falls.",
+    example=-0.22,
+    label="Daylight goes by",
+)
+MIRROR_STOPS: Final = Quantity(
+    unit=STOP,
+    low=0,
+    high=4,
+    help="Light that the mirror or prism takes: a reading without it less one with it.",
+    example=0.25,
+    label="Loss in the mirror",
+)
+MIRROR_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=2, help="How unsure that loss is: one standard deviation.", example=0.05, label="Doubt of the loss"
+)
+# --- the shutter ---
+MARKED_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="Mark that the shutter was set to.", example="1/25", label="Marked")
+MEASURED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1000, help="How long it was open.", example="1/29", label="Measured")
+WANTED_S: Final = Quantity(unit=SECOND, low=1e-4, high=1000, help="Time that the sheet needs.", example="1/30", label="Wanted time")
+SET_ON_SHUTTER_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="The mark whose own time is nearest to it.", example="1/25", label="Set")
+GIVES_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e4, help="What that mark gives.", example="1/29", label="That gives")
+RELEASE_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=10, help="How far one release lies from the next: one standard deviation.", example=0.05, label="Release to release"
+)
+SPEED_MARK_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="Each mark that was measured.", example="1/250 1/25 1", label="Mark")
+SPEED_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e4, help="What each mark gives.", example="1/160 1/29 1.1", label="Gives")
+SPEED_LOW_S: Final = Quantity(
+    unit=SECOND, low=1e-7, high=1e4, help="One release of ten is shorter.", example="1/170", label="From"
+)
+SPEED_HIGH_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e5, help="One release of ten is longer.", example="1/150", label="To")
+SPEED_OFF_STOPS: Final = Quantity(
+    unit=STOP, low=-10, high=10, help="By how much each mark is slow; fast is negative.", example="0.68", label="Slow by"
+)
+SPEED_READINGS: Final = Quantity(unit=BARE, low=1, high=500, help="Releases of each mark that were measured.", example="1 3", label="Releases")

@@ -69,6 +69,8 @@ PURE = {
     "step": "a tablet's, by its number",
     "positions": "several of them",
     "bits": "counted",
+    "guide": "a guide number: f-number times distance, in metres or in the unit named beside it",
+    "flashes": "counted",
     "sd": "one standard deviation of the thing named before it",
 }
 
