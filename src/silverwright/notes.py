@@ -80,7 +80,6 @@ class Note(StrEnum):
     PREEXPOSURE_VEILS = "preexposure-veils"
     PREEXPOSURE_UNTRIED = "preexposure-untried"
     SCENE_FITS = "scene-fits"
-    GAIN_IS_LOSS = "gain-is-loss"
     # the file of a scan
     FILE_EIGHT_BITS = "file-eight-bits"
     FILE_LOSSY = "file-lossy"
@@ -478,8 +477,8 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.PREEXPOSURE_OPENS_SHADOWS: (
         "know",
         (
-            "In a direct positive a pre-exposure acts on the shadows: it opens them and costs {lost} of the deepest black. It holds no highlights: "
-            "they burn out {burnt} sooner. Under an enlarger it is the other way round."
+            "In a direct positive a pre-exposure acts on the shadows: it opens them and costs {lost} of the deepest black. By itself it holds no "
+            "highlights: they burn out {burnt} sooner. Flashing under an enlarger does the opposite."
         ),
     ),
     Note.PREEXPOSURE_VEILS: (
@@ -494,5 +493,4 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.SCENE_FITS: ("know", "The scene fits on the paper: nothing needs to be given up."),
-    Note.GAIN_IS_LOSS: ("care", "A way that gained nothing, or lost, in your own test is counted as you measured it."),
 }

@@ -28,7 +28,7 @@ SCENE_STOPS: Final = Quantity(
     unit=STOP, low=0, high=60, help="From the darkest to the brightest part that must keep its tone, as read.", example=4.2, label="Scene"
 )
 IMAGE_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=60, help="How much of it is left on the paper, after stray light.", example=3.6, label="Scene on the paper"
+    unit=STOP, low=0, high=60, help="How much of it is left on the paper, after stray light or pre-exposure.", example=3.6, label="Scene on the paper"
 )
 TOO_LONG_STOPS: Final = Quantity(
     unit=STOP, low=0, high=60, help="How much longer the scene is than the paper's range.", example=1.2, label="Too long by"
@@ -92,7 +92,13 @@ POINT_DENSITY: Final = Quantity(unit=BARE, low=-0.3, high=6, help="Density of th
 POINT_LOW: Final = Quantity(unit=BARE, low=-3, high=9, help="Lower edge of the curve's band there.", example=0.95, label="Band from")
 POINT_HIGH: Final = Quantity(unit=BARE, low=-3, high=15, help="Upper edge of the curve's band there.", example=1.01, label="Band to")
 PREEXPOSURE_PERCENT: Final = Quantity(
-    unit=PERCENT, low=0.01, high=1000, help="Even exposure before the picture, in percent of what a mid-grey gets.", example=20, label="Pre-exposure"
+    unit=PERCENT, low=0.01, high=90, help="Even exposure before the picture, in percent of what a mid-grey gets.", example=20, label="Pre-exposure"
+)
+LESS_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=10, help="Give the picture itself so much less, and a mid-grey stays a mid-grey.", example=0.3, label="Picture less by"
+)
+PICTURE_S: Final = Quantity(
+    unit=SECOND, low=1e-9, high=1e9, help="Time for the picture itself, so much less.", example=74, label="Time for the picture"
 )
 BLACK_LOST: Final = Quantity(unit=BARE, low=0.001, high=3, help="Density that the deepest black may lose by it.", example=0.1, label="Black given up")
 BLACK_COST: Final = Quantity(
@@ -114,7 +120,14 @@ TONES_STOPS: Final = Quantity(
 BEFORE_DENSITY: Final = Quantity(
     unit=BARE, low=-1, high=12, help="How dark it becomes without pre-exposure.", example="1.7 1.4 0.75", label="Without"
 )
-AFTER_DENSITY: Final = Quantity(unit=BARE, low=-1, high=12, help="How dark it becomes with pre-exposure.", example="1.6 1.3 0.7", label="With")
+AFTER_DENSITY: Final = Quantity(
+    unit=BARE,
+    low=-1,
+    high=12,
+    help="How dark it becomes with pre-exposure, the picture given so much less that a mid-grey stays.",
+    example="1.6 1.3 0.7",
+    label="With",
+)
 AFTER_LOW: Final = Quantity(unit=BARE, low=-3, high=12, help="Lower 80 % limit with pre-exposure.", example="1.4 1.1 0.6", label="With, at least")
 AFTER_HIGH: Final = Quantity(unit=BARE, low=-3, high=15, help="Upper 80 % limit with pre-exposure.", example="1.7 1.5 0.8", label="With, at most")
 SHADOW_GAIN_STOPS: Final = Quantity(
@@ -357,9 +370,7 @@ RELEASE_SD_STOPS: Final = Quantity(
 )
 SPEED_MARK_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="Each mark that was measured.", example="1/250 1/25 1", label="Mark")
 SPEED_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e4, help="What each mark gives.", example="1/160 1/29 1.1", label="Gives")
-SPEED_LOW_S: Final = Quantity(
-    unit=SECOND, low=1e-7, high=1e4, help="One release of ten is shorter.", example="1/170", label="From"
-)
+SPEED_LOW_S: Final = Quantity(unit=SECOND, low=1e-7, high=1e4, help="One release of ten is shorter.", example="1/170", label="From")
 SPEED_HIGH_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e5, help="One release of ten is longer.", example="1/150", label="To")
 SPEED_OFF_STOPS: Final = Quantity(
     unit=STOP, low=-10, high=10, help="By how much each mark is slow; fast is negative.", example="0.68", label="Slow by"

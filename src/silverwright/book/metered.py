@@ -9,11 +9,11 @@ from silverwright.book.models import Exposure
 from silverwright.errors import BadQuestion
 from silverwright.exposure.ledger import index_of_exposure
 from silverwright.exposure.meter import paper_exposure_lx_s
-from silverwright.exposure.shutter import true_time_s
 from silverwright.facts.load import fact
+from silverwright.questions.aperture import f_number
 from silverwright.questions.camera import by_hand, of_camera, reading_entry, summed
 from silverwright.questions.ledger import LedgerQuestion
-from silverwright.questions.marks import f_number, time_marks
+from silverwright.questions.shutter import true_on_shutter_s
 
 MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
@@ -25,12 +25,20 @@ def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> tuple[
 
     With a reading, of the place that was metered at that exposure value. Nothing where reading, time or aperture is not known.
     """
-    if exposure.given_s is None or exposure.aperture_f is None:
+    scene = {**exposure.scene, **_opening(exposure)}
+    if exposure.given_s is None or not {"aperture_f", "stop_mm"} & scene.keys():
         return None
-    scene = {**exposure.scene, "aperture_f": exposure.aperture_f}
     if reading_ev is not None:
         scene = {name: value for name, value in scene.items() if name not in READINGS} | {"reading_ev": reading_ev}
-    return _metered_log10(exposure.given_s, json.dumps(scene))
+    return _metered_log10(exposure.amounts_to_s or exposure.given_s, json.dumps(scene))
+
+
+def _opening(exposure: Exposure) -> dict[str, object]:
+    """The aperture that was really set, which replaces a planned hole; and whether something turned the picture, for what it took of the light."""
+    turned: dict[str, object] = {"turned": exposure.sheet.turned}
+    if turned["turned"] == "no":
+        turned |= {"mirror_stops": None, "mirror_sd_stops": None}
+    return turned if exposure.aperture_f is None else {**turned, "aperture_f": exposure.aperture_f, "stop_mm": None}
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)
@@ -41,7 +49,7 @@ def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | Non
     except BadQuestion:
         return None
     reading, _ = reading_entry(scene)
-    true_s = given_s if by_hand(scene, given_s) else true_time_s(given_s, time_marks())
+    true_s = given_s if by_hand(scene, given_s) else true_on_shutter_s(scene.measured_speeds, given_s)
     other_stops = summed(of_camera(scene)).amount_stops
     ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
     lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)

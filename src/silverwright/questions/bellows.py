@@ -177,11 +177,14 @@ def needs_no_bellows(question: LensFields) -> bool:
     return question.camera_kind == "pinhole" or by_the_way
 
 
+def stop_distance_mm(kind: CameraKind, focal_mm: float | None, extension_mm: float | None) -> float | None:
+    """From where the f-number of a hole counts: its focal length, or the way to the paper where it has none."""
+    return next((one for one in ((extension_mm, focal_mm) if kind == "pinhole" else (focal_mm, extension_mm)) if one is not None), None)
+
+
 def f_number_by_stop(question: LensFields) -> tuple[float, float] | None:
     """The f-number of a hole that was measured, and its doubt in stops; nothing where no hole was, or not its distance."""
-    pinhole = question.camera_kind == "pinhole"
-    ways = (question.extension_mm, question.focal_mm) if pinhole else (question.focal_mm, question.extension_mm)
-    distance_mm = next((one for one in ways if one is not None), None)
+    distance_mm = stop_distance_mm(question.camera_kind, question.focal_mm, question.extension_mm)
     if question.stop_mm is None or distance_mm is None:
         return None
     usual = min(fact("lens", "stop_ruler").sd, fact("lens", "stop_share").sd * question.stop_mm)

@@ -8,19 +8,21 @@ from silverwright.exposure.ledger import total
 from silverwright.exposure.meter import time_from_ev
 from silverwright.exposure.shutter import hand_doubt_stops
 from silverwright.facts.load import fact
+from silverwright.questions.aperture import ApertureFields, aperture_doubt, aperture_said, f_number
 from silverwright.questions.bellows import LensFields, bellows_entry
-from silverwright.questions.entry import Entry, Remedy, bare, says
+from silverwright.questions.entry import Entry, Remedy, bare
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.light import LightFields, light_entry, meter_filter_entry, skin_entry
-from silverwright.questions.marks import ApertureFields, aperture_said, f_number
 from silverwright.questions.meter import Reading, ReadingFields, reading_of, reads_reflected
+from silverwright.questions.mirror import MirrorFields, mirror_entry
 from silverwright.questions.reciprocity import ReciprocityFields
+from silverwright.questions.shutter import ShutterFields, nearest_on_shutter
 from silverwright.records import Stops
 from silverwright.units import EXPOSURE_INDEX, SECOND
 from silverwright.vocabulary import FILTER_FACTOR
 
 
-class CameraFields(ApertureFields, ReciprocityFields, LightFields, LensFields, ReadingFields):
+class CameraFields(ShutterFields, MirrorFields, ApertureFields, ReciprocityFields, LightFields, LensFields, ReadingFields):
     """A reading, the lens, the aperture: what is not known may stay empty."""
 
     filter_factor: Annotated[float | None, FILTER_FACTOR] = None
@@ -37,7 +39,7 @@ def by_hand(question: CameraFields, time_s: float) -> bool:
 
 def reading_entry(question: CameraFields, *, own_sheets: bool = False) -> tuple[Reading, Entry]:
     """The first line: the time for the meter's own EI, in stops from one second."""
-    reading = reading_of(question, question.aperture_f, own_sheets=own_sheets)
+    reading = reading_of(question, question.aperture_f or f_number(question), own_sheets=own_sheets)
     time_s = time_from_ev(reading.ev, f_number(question), reading.dial_ei)
     at = aperture_said(question)
     what = f"Reading {reading.said}; at {at}, meter at EI {bare(EXPOSURE_INDEX, reading.dial_ei)}: {SECOND.show(time_s)}"
@@ -54,8 +56,8 @@ def corrections(question: CameraFields, tone: str) -> tuple[Entry, ...]:
 
 
 def of_camera(question: CameraFields) -> tuple[Entry, ...]:
-    """The bellows first, then the filters: before the lens, and before the meter."""
-    lines = bellows_entry(question), filter_entry(question.filter_factor), meter_filter_entry(question)
+    """The bellows first, then mirror or prism, then the filters: before the lens, and before the meter."""
+    lines = bellows_entry(question), mirror_entry(question), filter_entry(question.filter_factor), meter_filter_entry(question)
     return tuple(line for line in lines if line is not None)
 
 
@@ -67,15 +69,23 @@ def of_light(question: CameraFields, tone: str) -> tuple[Entry, ...]:
 
 def clock_entry(question: CameraFields, time_s: float) -> Entry:
     """What the engraving and the clock leave in doubt."""
-    marking, hand, shutter = fact("lens", "aperture_marking"), fact("lens", "hand_count"), fact("lens", "shutter")
-    counted, marked = by_hand(question, time_s), question.aperture_scale == "marked"
-    clock = hand_doubt_stops(time_s, hand.sd) if counted else shutter.sd
-    aperture, timed = "Aperture as marked" if marked else "Aperture as measured", "time counted by hand" if counted else "time by the shutter"
-    engraved = marking.sd if marked else 0.0
-    source = says(marking, hand if counted else shutter)
-    longer = Remedy("twice the time, a stop smaller,", hypot(engraved, hand_doubt_stops(2 * time_s, hand.sd)))
-    surer = longer if counted else Remedy("a shutter with measured speeds", engraved)
-    return Entry(f"{aperture}, {timed}", Stops(0.0, hypot(engraved, clock)), source, "trade", called="Aperture and clock", remedy=surer)
+    hand, shutter = fact("lens", "hand_count"), fact("lens", "shutter")
+    aperture, engraved, by_whom, rests = aperture_doubt(question)
+    if by_hand(question, time_s):
+        timed, clock, clocked = "time counted by hand", hand_doubt_stops(time_s, hand.sd), hand.says
+        surer = Remedy("twice the time, a stop smaller,", hypot(engraved, hand_doubt_stops(2 * time_s, hand.sd)))
+    elif question.measured_speeds:
+        timed, clock, clocked = (
+            "time by the measured shutter",
+            nearest_on_shutter(question.measured_speeds, time_s).sd_stops,
+            "its speeds as measured",
+        )
+        surer = Remedy("an aperture measured at its entrance pupil", clock)
+    else:
+        timed, clock, clocked = "time by the shutter", shutter.sd, shutter.says
+        surer = Remedy("a shutter with measured speeds", hypot(engraved, fact("lens", "release").sd))
+    source = "; ".join(dict.fromkeys((by_whom, clocked)))
+    return Entry(f"{aperture}, {timed}", Stops(0.0, hypot(engraved, clock)), source, rests, called="Aperture and clock", remedy=surer)
 
 
 def sheet_entry() -> Entry:

@@ -13,13 +13,14 @@ from silverwright.exposure.flash import flashes_for, flashes_stops, rest_for_fla
 from silverwright.exposure.meter import time_from_ev
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.aperture import ApertureFields, f_number
-from silverwright.questions.bellows import LensFields, bellows_entry, ways_of
+from silverwright.questions.aperture import ApertureFields, aperture_doubt, aperture_said, f_number
+from silverwright.questions.bellows import bellows_entry, ways_of
 from silverwright.questions.camera import sheet_entry, summed
 from silverwright.questions.doubted import narrows
 from silverwright.questions.entry import Entry, Remedy, around_stops, not_given, stops_said
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.heads import METRE_MM, HeadFields, Lit, flash_faults, heads_lit
+from silverwright.questions.light import LightFields, Sensitivity, light_entry
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.records import Stops
 from silverwright.units import F_NUMBER, SECOND
@@ -54,7 +55,7 @@ class FlashFields(HeadFields):
     open_s: Annotated[float | None, OPEN_S] = None
 
 
-class FlashQuestion(PaperFields, ApertureFields, LensFields, FlashFields):
+class FlashQuestion(PaperFields, ApertureFields, FlashFields):
     """The flash, the lens and the aperture, the paper; and what the light that is there would need alone."""
 
     filter_factor: Annotated[float | None, FILTER_FACTOR] = None
@@ -153,7 +154,7 @@ class Sum:
 def answer(question: FlashQuestion) -> FlashAnswer:
     """Line by line in stops from one flash; doubts in quadrature."""
     number = f_number(question)
-    lit = heads_lit(question, number, _subject_mm(question))
+    lit = heads_lit(question, number, aperture_said(question), _subject_mm(question))
     ei = ei_entry(question, lit.ei)
     paper = (ei, bellows_entry(question), filter_entry(question.filter_factor), _opening(question), sheet_entry())
     found = _sum(question, number, lit, paper)
@@ -193,9 +194,8 @@ def _subject_mm(question: FlashQuestion) -> float | None:
 
 def _opening(question: FlashQuestion) -> Entry:
     """What the engraving leaves in doubt."""
-    marking = fact("lens", "aperture_marking")
-    marked = question.aperture_scale == "marked"
-    return Entry(f"Aperture as {'marked' if marked else 'measured'}", Stops(0.0, marking.sd if marked else 0.0), marking.says, "trade")
+    what, doubt, source, rests = aperture_doubt(question)
+    return Entry(what, Stops(0.0, doubt), source, rests)
 
 
 def _sum(question: FlashQuestion, number: float, lit: Lit, paper: tuple[Entry, ...]) -> Sum:

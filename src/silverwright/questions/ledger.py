@@ -12,12 +12,14 @@ from silverwright.exposure.reciprocity import effective_s
 from silverwright.exposure.shutter import settable_by_hand_s, settable_on_shutter_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
+from silverwright.questions.aperture import f_number
 from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, reading_entry, sheet_entry, summed
 from silverwright.questions.doubted import narrows
 from silverwright.questions.entry import Entry, around, around_stops, not_given
-from silverwright.questions.marks import counted_steps, f_number, time_marks
+from silverwright.questions.marks import counted_steps, time_marks
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.questions.reciprocity import RECIPROCITY_LINE, reciprocity_entry, reciprocity_of
+from silverwright.questions.shutter import nearest_on_shutter
 from silverwright.records import Stops
 from silverwright.units import F_NUMBER
 from silverwright.vocabulary import (
@@ -42,9 +44,6 @@ class LedgerQuestion(PaperFields, CameraFields):
     process: Annotated[
         Literal["direct positive", "negative"], Choice(help="What becomes of the sheet.", example="direct positive", label="Process")
     ] = "direct positive"
-    turned: Annotated[
-        Literal["no", "mirror or prism"], Choice(help="Whether a mirror or prism turns the image right.", example="no", label="Turned right")
-    ] = "no"
     bracket_sheets: Annotated[
         Literal["1", "2", "3"], Choice(help="How many sheets for this picture.", example="2", label="Sheets for this picture")
     ] = "1"
@@ -104,6 +103,8 @@ def _settable(question: LedgerQuestion, time_s: float) -> float:
     """What can be counted or set."""
     if by_hand(question, time_s):
         return settable_by_hand_s(time_s, counted_steps())
+    if question.measured_speeds:
+        return nearest_on_shutter(question.measured_speeds, time_s).marked_s
     return settable_on_shutter_s(time_s, time_marks())
 
 

@@ -1,0 +1,104 @@
+"""In the ledger: holes by their diameter, a mirror or prism, a measured shutter."""
+
+from math import hypot, log2
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from silverwright.errors import BadQuestion
+from silverwright.questions.ledger import LEDGER, LedgerAnswer
+
+OUTSIDE = {"reading_ev": 10, "meter_k": 12.5, "paper_ei": 1.5, "light_class": "direct sun", "sensitivity": "blue", "reciprocity_model": "none"}
+
+
+def ledger(**given: Any) -> LedgerAnswer:
+    return LEDGER.ask({**OUTSIDE, **given})
+
+
+def line(answer: LedgerAnswer, begins: str) -> Any:
+    return next(one for one in answer.ledger if one.what.startswith(begins))
+
+
+def test_a_pinhole_is_the_lens_that_has_its_f_number() -> None:
+    """150 mm over 0.4 mm is f/375; a lens far away at f/375 needs as long."""
+    hole = ledger(camera_kind="pinhole", extension_mm=150, stop_mm=0.4)
+    lens = ledger(aperture_f=375, aperture_scale="exact", magnification_factor=0)
+    assert hole.time_s.value == pytest.approx(lens.time_s.value)
+    assert "a hole of 0.4" in hole.ledger[0].what
+    assert hole.bellows_stops.value == 0
+
+
+def test_a_box_by_its_depth_needs_no_focal_length() -> None:
+    by_depth = ledger(camera_kind="box camera", extension_mm=158, stop_mm=9)
+    by_focal = ledger(camera_kind="box camera", extension_mm=158, focal_mm=150, stop_mm=9, pupil_factor=1)
+    assert by_depth.time_s.value == pytest.approx(by_focal.time_s.value)
+
+
+def test_the_doubt_of_a_hole_is_twice_that_of_its_diameter() -> None:
+    clock = line(ledger(camera_kind="pinhole", extension_mm=150, stop_mm=0.4, stop_sd_mm=0.02, ruler_sd_mm=0, timed_by="shutter"), "Aperture by")
+    by_difference = 2 * log2(0.42 / 0.38) / 2
+    assert clock.doubt == pytest.approx(hypot(by_difference, 0.2), rel=0.01)
+
+
+def test_a_time_on_the_dial_may_belong_to_the_hole() -> None:
+    answer = LEDGER.ask({"dial_time_s": "1", "dial_ei": 3, "camera_kind": "box camera", "focal_mm": 150, "stop_mm": 9, "paper_ei": 3})
+    assert answer.before_s.value == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("given", "field", "words"),
+    [
+        ({}, "aperture_f", "Needed"),
+        ({"stop_mm": 9}, "focal_mm", "by its distance"),
+        ({"stop_mm": 9, "focal_mm": 150, "aperture_f": "f/8"}, "aperture_f", "is f/16.7 here, not f/8: 2.1 stops apart"),
+        ({"aperture_f": "f/8", "mirror_stops": 0.3}, "mirror_stops", "nothing turns the picture"),
+        ({"aperture_f": "f/8", "measured_speeds": "1 0.01"}, "measured_speeds", "the other way round"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_both_sides(given: dict[str, Any], field: str, words: str) -> None:
+    with pytest.raises(BadQuestion) as caught:
+        ledger(**given)
+    assert {fault.field: words in fault.problem for fault in caught.value.faults} == {field: True}
+
+
+def test_a_hole_and_an_aperture_that_agree() -> None:
+    both = ledger(stop_mm=9.3, focal_mm=150, magnification_factor=0, aperture_f="f/16")
+    assert both.time_s.value == pytest.approx(ledger(focal_mm=150, magnification_factor=0, aperture_f="f/16").time_s.value or 0)
+
+
+def test_a_mirror_is_a_line_of_its_own() -> None:
+    plain = ledger(aperture_f="f/8", magnification_factor=0)
+    measured = ledger(aperture_f="f/8", magnification_factor=0, turned="mirror or prism", mirror_stops=0.25, mirror_sd_stops=0.02)
+    guessed = ledger(aperture_f="f/8", magnification_factor=0, turned="mirror or prism")
+    assert measured.total_stops.value == pytest.approx((plain.total_stops.value or 0) + 0.25)
+    told, usual = line(measured, "Mirror"), line(guessed, "Mirror")
+    assert (told.amount, told.doubt, told.rests) == (0.25, 0.02, "own")
+    assert (usual.amount, usual.doubt, usual.rests) == (0.2, 0.1, "judgement")
+    assert "mirror-image" in {one.note.value for one in plain.notes}
+    assert "mirror-image" not in {one.note.value for one in measured.notes}
+    assert any("what the mirror or prism takes" in one.sentence for one in guessed.notes)
+
+
+SPEEDS = "1 1.1\n1 1.08\n1 1.12\n1/25 1/29\n1/25 1/28.5\n1/25 1/29.5"
+
+
+def test_a_measured_shutter_is_set_by_what_it_gives() -> None:
+    fast = {"reading_ev": 14, "paper_ei": 3, "aperture_f": "f/4", "magnification_factor": 0, "timed_by": "shutter"}
+    plain, measured = ledger(**fast), ledger(**fast, measured_speeds=SPEEDS)
+    assert plain.time_s.value == measured.time_s.value == pytest.approx(1 / 30.7, rel=0.01)
+    assert (plain.settable_s.value, measured.settable_s.value) == (pytest.approx(1 / 30), pytest.approx(1 / 25))
+    assert line(measured, "Aperture").doubt < line(plain, "Aperture").doubt
+    assert line(measured, "Aperture").what == "Aperture as marked, time by the measured shutter"
+
+
+def test_what_is_counted_does_not_ask_the_shutter() -> None:
+    slow = {"aperture_f": "f/22", "magnification_factor": 0}
+    assert ledger(**slow, measured_speeds=SPEEDS).model_dump() == ledger(**slow).model_dump()
+
+
+@given(st.floats(0.1, 60), st.floats(1.0001, 1.01))
+def test_the_time_is_continuous_in_the_diameter(stop_mm: float, times: float) -> None:
+    one, other = (ledger(camera_kind="box camera", focal_mm=150, stop_mm=stop).total_stops.value or 0 for stop in (stop_mm, stop_mm * times))
+    assert one - other == pytest.approx(2 * log2(times), abs=1e-9)
