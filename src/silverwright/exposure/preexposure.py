@@ -5,7 +5,6 @@ from typing import Final
 
 from silverwright.errors import OutOfRange
 from silverwright.exposure.papercurve import curve_ends, density_at, exposure_for_density, separation_density
-from silverwright.exposure.scene import image_range_factor
 from silverwright.records import PaperCurve
 
 HALVINGS: Final = 40  # our judgement: a range halved so often is exact to the last digit that matters
@@ -30,54 +29,6 @@ def raised_log10(exposure_log10: float, preexposure_log10: float) -> float:
     """
     more, less = max(exposure_log10, preexposure_log10), min(exposure_log10, preexposure_log10)
     return more + log10(1 + float(10 ** (less - more)))
-
-
-def shortened_range_log10(range_log10: float, preexposure_share: float) -> float:
-    """
-    How long a scene still is on the paper after a pre-exposure.
-
-    log10((1 + f) / (10^-R + f))
-
-    Args:
-        range_log10: Range of the scene, R. [log10] >= 0
-        preexposure_share: Pre-exposure as a share of the brightest part's exposure, f. [1] >= 0
-
-    Returns:
-        Range on the paper. [log10] >= 0. Uncertainty: none from the formula.
-
-    Raises:
-        OutOfRange: range_log10 or preexposure_share below 0.
-
-    Source:
-        our judgement (arithmetic: light adds).
-    """
-    if not range_log10 >= 0:
-        raise OutOfRange("range_log10", range_log10, "0 or more")
-    return log10(image_range_factor(float(10**range_log10), preexposure_share))
-
-
-def share_for_range(range_log10: float, wanted_log10: float) -> float:
-    """
-    How strong a pre-exposure brings the scene to a range that the paper holds.
-
-    f = (1 - 10^(W - R)) / (10^W - 1)
-
-    Args:
-        range_log10: Range of the scene, R. [log10] >= wanted_log10
-        wanted_log10: Range that is wanted on the paper, W. [log10] > 0
-
-    Returns:
-        Share of the brightest part's exposure. [1] >= 0. Uncertainty: none from the formula.
-
-    Raises:
-        OutOfRange: wanted_log10 not above 0, or above range_log10.
-
-    Source:
-        our judgement (arithmetic: light adds).
-    """
-    if not 0 < wanted_log10 <= range_log10:
-        raise OutOfRange("wanted_log10", wanted_log10, "above 0 and no more than the range of the scene")
-    return (1 - float(10 ** (wanted_log10 - range_log10))) / (float(10**wanted_log10) - 1)
 
 
 def black_lost_density(curve: PaperCurve, preexposure_log10: float) -> float:
@@ -243,3 +194,26 @@ def preexposure_s(metered_s: float, picture_ev: float, card_ev: float, fraction_
     if not fraction_factor >= 0:
         raise OutOfRange("fraction_factor", fraction_factor, "0 or more")
     return metered_s * fraction_factor * float(2 ** (picture_ev - card_ev))
+
+
+def picture_less_stops(fraction_factor: float) -> float:
+    """
+    How much less the picture itself gets, so that a mid-grey stays a mid-grey.
+
+    -log2(1 - q)
+
+    Args:
+        fraction_factor: Pre-exposure over the mid-grey's exposure, q. [1] 0 to less than 1
+
+    Returns:
+        Stops less. [stops] >= 0. Uncertainty: none from the formula.
+
+    Raises:
+        OutOfRange: fraction_factor below 0, or 1 and more.
+
+    Source:
+        our judgement (arithmetic: light adds).
+    """
+    if not 0 <= fraction_factor < 1:
+        raise OutOfRange("fraction_factor", fraction_factor, "0 to less than 1: more than a mid-grey cannot be made good")
+    return -log2(1 - fraction_factor)

@@ -1,7 +1,7 @@
 """A scene against a paper: stray light, how far brightest and darkest lie apart, and which exposure loses least."""
 
 from collections.abc import Sequence
-from math import hypot, log2
+from math import hypot, log2, log10
 
 from silverwright.errors import OutOfRange
 from silverwright.records import Stops
@@ -33,29 +33,29 @@ def flare_share(flare_factor: float, range_factor: float) -> float:
     return (flare_factor - 1) / (range_factor - flare_factor)
 
 
-def image_range_factor(range_factor: float, stray_share: float) -> float:
+def image_range_log10(range_log10: float, stray_share: float) -> float:
     """
     How far brightest and darkest lie apart on the paper, when a share of the brightest light lies over everything.
 
-    (1 + f) / (1/R + f)
+    log10((1 + f) / (10^-R + f))
 
     Args:
-        range_factor: Brightest over darkest in the scene, R. [1] >= 1
+        range_log10: Brightest over darkest in the scene, R. [log10] >= 0
         stray_share: Stray light, or light given before, as a share of the brightest part, f. [1] >= 0
 
     Returns:
-        Brightest over darkest on the paper. [1] >= 1. Uncertainty: none from the formula; the share differs from picture to picture.
+        Brightest over darkest on the paper. [log10] >= 0. Uncertainty: none from the formula; the share differs from picture to picture.
 
     Raises:
-        OutOfRange: range_factor below 1, or stray_share below 0.
+        OutOfRange: range_log10 or stray_share below 0.
 
     Source:
         our judgement (arithmetic on E = L + f Lmax).
     """
-    if not range_factor >= 1:
-        raise OutOfRange("range_factor", range_factor, "1 or more")
+    if not range_log10 >= 0:
+        raise OutOfRange("range_log10", range_log10, "0 or more")
     _share(stray_share)
-    return (1 + stray_share) / (1 / range_factor + stray_share)
+    return log10((1 + stray_share) / (float(10**-range_log10) + stray_share))
 
 
 def with_flare_ev(reading_ev: float, brightest_ev: float, stray_share: float) -> float:
