@@ -92,6 +92,23 @@ class ShutterSpeed:
 
 
 @dataclass(frozen=True, slots=True)
+class SkyLight:
+    """The light of a kind of sky on level ground: with the sun on the horizon, how much comes with its height, and by which power of the sine."""
+
+    base_lx: float
+    rise_lx: float
+    exponent: float
+
+
+@dataclass(frozen=True, slots=True)
+class SunAt:
+    """Where the sun stands: above the horizon, and from north over east."""
+
+    height_deg: float
+    azimuth_deg: float
+
+
+@dataclass(frozen=True, slots=True)
 class TimeSteps:
     """From which time on a person counts whole seconds, ten seconds, minutes; half seconds below."""
 

@@ -12,7 +12,7 @@ _PLAIN: Final = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?")
 _FRACTION: Final = re.compile(r"([+-]?)(?:(\d+) +)?(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
 _COLON: Final = re.compile(r"(?:(\d+):(?=[0-5]?\d:))?(\d+):([0-5]\d(?:\.\d+)?)(?: ?min)?")
 _HOUR_MINUTE: Final = re.compile(r"(\d+) ?h ?([0-5]?\d)()")
-_HOUR: Final = re.compile(r"([+-]?)(\d{1,2})(?:[:h] ?([0-5]\d))? ?(am|pm)?")
+_HOUR: Final = re.compile(r"([+-]?)(\d+)(?:[:h] ?([0-5]\d))? ?(am|pm)?")
 _CLOCK: Final = re.compile(r"(?:(\d+) ?h(?:ours?)?)? ?(?:(\d+) ?(?:m(?:in(?:utes?)?)?|\'))? ?(?:(\d+(?:\.\d+)?) ?(?:s(?:ec(?:onds?)?)?|\")?)?")
 _PARTS: Final = (
     ("seconds", 1),

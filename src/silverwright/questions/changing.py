@@ -24,6 +24,7 @@ from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.entry import around, says, stops_said
 from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
+from silverwright.questions.sun import SunFields, place_of, twilight_note
 from silverwright.records import LightAt
 from silverwright.units import SECOND, STOP_PER_MINUTE
 from silverwright.vocabulary import (
@@ -55,8 +56,8 @@ class LightRow(Record):
     reading_ev: Annotated[float, READING_EV]
 
 
-class ChangingQuestion(ReciprocityFields):
-    """A planned time, the reading that it was planned with, and the readings since."""
+class ChangingQuestion(SunFields, ReciprocityFields):
+    """A planned time, the reading that it was planned with, and the readings since; with day, clock and place twilight is told."""
 
     exposure_s: Annotated[float, EXPOSURE_S]
     reading_ev: Annotated[float | None, READING_EV] = None
@@ -168,7 +169,7 @@ def answer(question: ChangingQuestion) -> ChangingAnswer:
         piece_light_stops=tuple(piece.light_stops for piece in pieces),
         piece_percent=tuple(100 * piece.share for piece in pieces),
         ledger=_working(question, course.now_s + left_s, left_sd),
-        notes=_notes(course, left_s, share),
+        notes=(*_notes(course, left_s, share), *_dusk(question)),
         sources=(SOURCE, says(fact("daylight", "wander"), fact("meter", "reading_again")), reciprocity_of(question).source),
     )
 
@@ -252,13 +253,19 @@ def _notes(course: Course, left_s: float, share: float) -> tuple[Remark, ...]:
     return tuple(notes)
 
 
+def _dusk(question: ChangingQuestion) -> tuple[Remark, ...]:
+    """What the height of the sun foretells; it warns and sets nothing."""
+    place = place_of(question)
+    return () if place is None else twilight_note(place)
+
+
 def _goes(trend: Estimate) -> list[Remark]:
     value, low, high = trend.value or 0.0, trend.low or 0.0, trend.high or 0.0
     if abs(value) < WORTH_SAYING:
         return []
     slow, fast = sorted((abs(low), abs(high)))
     shown = [STOP_PER_MINUTE.show(one).removesuffix("stops/min").strip() for one in (abs(value), slow, fast)]
-    again = SECOND.show(60 * READ_AGAIN_STOPS / abs(value))
+    again = SECOND.show(float(round(60 * READ_AGAIN_STOPS / abs(value))))
     goes = "falls" if value < 0 else "rises"
     return [remark(Note.LIGHT_GOES, goes=goes, trend=f"{shown[0]} stop", low=shown[1], high=shown[2], again=again, change=READ_AGAIN_STOPS)]
 
@@ -277,6 +284,11 @@ CHANGING: Final = Operation(
             "light_readings": "at_s,reading_ev\n0,7\n60,6.8\n120,6.55",
             "now_s": "2:20",
             "light_goes": "evenly on",
+            "on_day": "2026-12-01",
+            "clock_hours": "15:50",
+            "utc_offset_hours": 1,
+            "latitude_deg": 60.4,
+            "longitude_deg": 5.3,
         },
     },
 )
