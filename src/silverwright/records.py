@@ -190,7 +190,7 @@ class UsualPaper:
     grey_density: float
     grey_place_sd_log10: float
     near_dmin: float
-    part_of_net: float
+    net_share: float
     falls: bool = True
     shadow_side_factor: float = 1.0
     highlight_side_factor: float = 1.0

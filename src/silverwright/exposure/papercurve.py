@@ -121,13 +121,13 @@ def usual_curve(paper: UsualPaper, reach_sd: float) -> PaperCurve:
         OutOfRange: range or net density not above 0, or the grey not between both ends.
 
     Source:
-        common practice, no source (the logistic function; the end points are those of the curve's own question).
+        common practice, no source (the logistic function, its points by the rules of the curve's own question).
     """
     shadow, highlight = _end_points_log10(paper)
     whole = highlight - shadow
     places = [shadow - whole + 3 * whole * number / POINTS for number in range(POINTS + 1)]
     density = [_density(paper, place) for place in places]
-    moved = _moved(paper, shadow, highlight)
+    moved = moved_papers(paper)
     spread = [hypot(*(_density(one, place) - here for one in moved)) for place, here in zip(places, density, strict=True)]
     ends = [_end_points_log10(one) for one in moved]
     return PaperCurve(
@@ -143,20 +143,32 @@ def usual_curve(paper: UsualPaper, reach_sd: float) -> PaperCurve:
     )
 
 
-def _moved(paper: UsualPaper, shadow_log10: float, highlight_log10: float) -> list[UsualPaper]:
-    """The same paper with one thing after the other moved by one standard deviation."""
-    grey = min(paper.grey_place_sd_log10, -shadow_log10 / 2, highlight_log10 / 2)
-    return [
+def moved_papers(paper: UsualPaper) -> tuple[UsualPaper, ...]:
+    """
+    The same paper with one doubt after the other moved by one standard deviation: range, Dmin, net density, the place of the grey.
+
+    Args:
+        paper: Range, ends and the grey, each with its doubt.
+
+    Returns:
+        A paper for each doubt. Uncertainty: this is it.
+
+    Source:
+        our judgement (arithmetic).
+    """
+    shadow, highlight = _end_points_log10(paper)
+    grey = min(paper.grey_place_sd_log10, abs(shadow) / 2, abs(highlight) / 2)
+    return (
         replace(paper, range_log10=paper.range_log10 * (1 + paper.range_ln_sd)),
         replace(paper, dmin=paper.dmin + paper.dmin_sd),
         replace(paper, net_density=paper.net_density * (1 + paper.net_ln_sd)),
-        replace(paper, shadow_side_factor=(grey - shadow_log10) / -shadow_log10, highlight_side_factor=(highlight_log10 - grey) / highlight_log10),
-    ]
+        replace(paper, shadow_side_factor=(shadow - grey) / shadow, highlight_side_factor=(highlight - grey) / highlight),
+    )
 
 
 def _logits(paper: UsualPaper) -> tuple[float, float, float]:
     """Where shadow point, highlight point and grey lie on the plain S, in the direction of more light."""
-    dark = _logit(paper.part_of_net)
+    dark = _logit(paper.net_share)
     light = _logit(paper.near_dmin / paper.net_density)
     grey = _logit((paper.grey_density - paper.dmin) / paper.net_density)
     return (-dark, -light, -grey) if paper.falls else (light, dark, grey)

@@ -100,8 +100,8 @@ def shadow_gain_stops(curve: PaperCurve, preexposure_log10: float, step_log10: f
     point = curve.shadow_log10
     enough = separation_density(curve, point, point + step_log10)
 
-    def apart(place: float) -> float:
-        return separation_density(curve, raised_log10(place, preexposure_log10), raised_log10(place + step_log10, preexposure_log10))
+    def apart(place_log10: float) -> float:
+        return separation_density(curve, raised_log10(place_log10, preexposure_log10), raised_log10(place_log10 + step_log10, preexposure_log10))
 
     if enough <= 0 or apart(point) < enough:
         return 0.0
@@ -112,7 +112,7 @@ def shadow_gain_stops(curve: PaperCurve, preexposure_log10: float, step_log10: f
     return (point - clear) / log10(2)
 
 
-def range_gain_stops(curve: PaperCurve, preexposure_log10: float, part_of_net: float) -> float:
+def range_gain_stops(curve: PaperCurve, preexposure_log10: float, net_share: float) -> float:
     """
     How much longer a step sheet would tell the range after a pre-exposure: its shadow point counts from the new, lighter black.
 
@@ -121,31 +121,31 @@ def range_gain_stops(curve: PaperCurve, preexposure_log10: float, part_of_net: f
     Args:
         curve: The paper's curve.
         preexposure_log10: The pre-exposure against the mid-grey's exposure. [log10]
-        part_of_net: The part of the net density that makes the shadow point, p. [1] 0 to 1
+        net_share: The part of the net density that makes the shadow point, p. [1] 0 to 1
 
     Returns:
         Stops gained in the shadows. [stops] >= 0. Uncertainty: the curve's band.
 
     Raises:
-        OutOfRange: part_of_net not between 0 and 1.
+        OutOfRange: net_share not between 0 and 1.
 
     Source:
         our judgement (arithmetic on the paper's own curve, with the rule of the curve's own question).
     """
-    if not 0 < part_of_net < 1:
-        raise OutOfRange("part_of_net", part_of_net, "between 0 and 1")
-    whole = exposure_for_density(curve, _point_density(curve, density_at(curve, preexposure_log10)[0], part_of_net))
+    if not 0 < net_share < 1:
+        raise OutOfRange("net_share", net_share, "between 0 and 1")
+    whole = exposure_for_density(curve, _point_density(curve, density_at(curve, preexposure_log10)[0], net_share))
     if whole is None or whole <= preexposure_log10:
         return 0.0
     own = whole + log10(1 - float(10 ** (preexposure_log10 - whole)))
     return max(0.0, (curve.shadow_log10 - own) / log10(2))
 
 
-def _point_density(curve: PaperCurve, black: float, part_of_net: float) -> float:
+def _point_density(curve: PaperCurve, black: float, net_share: float) -> float:
     """The density of the shadow point below this black; in a negative so much over the clear parts as before."""
     first, last = curve_ends(curve)
     if curve.falls:
-        return last + part_of_net * (black - last)
+        return last + net_share * (black - last)
     return black + density_at(curve, curve.shadow_log10)[0] - first
 
 

@@ -201,7 +201,7 @@ def usual_paper(process: str, range_stops: float, range_sd_stops: float) -> Usua
         grey_density=grey_density(),
         grey_place_sd_log10=fact("scene", "grey_place").sd * STOP_LOG10,
         near_dmin=fact("curve", "near_dmin").value,
-        part_of_net=fact("curve", "part_of_net").value,
+        net_share=fact("curve", "part_of_net").value,
         falls=process == "direct positive",
     )
 
@@ -209,7 +209,7 @@ def usual_paper(process: str, range_stops: float, range_sd_stops: float) -> Usua
 def usual_width(paper: UsualPaper) -> float:
     """From shadow to highlight point on the plain S, in units of its slope."""
     near = paper.near_dmin / paper.net_density
-    return log(paper.part_of_net / (1 - paper.part_of_net)) + log((1 - near) / near)
+    return log(paper.net_share / (1 - paper.net_share)) + log((1 - near) / near)
 
 
 def _usual(question: CurveFields, range_stops: float, range_sd_stops: float, said: str) -> tuple[PaperCurve, Moved, str]:
