@@ -281,7 +281,7 @@ SERIES_S: Final = Quantity(
 )
 SO_MANY_FLASHES: Final = Quantity(unit=BARE, low=1, high=1000, help="Numbers of flashes to choose from.", example="1 2 4 8", label="So many flashes")
 SO_MANY_F: Final = Quantity(
-    unit=F_NUMBER, low=0.01, high=1e6, help="The aperture for so many flashes.", example="f/4 f/5.7 f/8 f/11", label="Aperture"
+    unit=F_NUMBER, low=0.01, high=1e6, help="The aperture for so many flashes.", example="f/4 f/5.7 f/8 f/11", label="Aperture for them"
 )
 # --- the lens ---
 INFINITY_EXTENSION_MM: Final = Quantity(

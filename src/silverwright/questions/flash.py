@@ -19,7 +19,7 @@ from silverwright.questions.camera import sheet_entry, summed
 from silverwright.questions.doubted import narrows
 from silverwright.questions.entry import Entry, Remedy, around_stops, not_given, stops_said
 from silverwright.questions.filter import filter_entry
-from silverwright.questions.heads import METRE_MM, HeadFields, Lit, flash_faults, heads_lit
+from silverwright.questions.heads import METRE_MM, HeadFields, Lit, heads_lit, refuse_no_flash
 from silverwright.questions.light import LightFields, Sensitivity, light_entry
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.records import Stops
@@ -69,7 +69,7 @@ class FlashQuestion(PaperFields, ApertureFields, FlashFields):
     @field_validator("reading_ev")
     @classmethod
     def _some_flash(cls, reading_ev: float | None, seen: ValidationInfo) -> float | None:
-        flash_faults(seen)
+        refuse_no_flash(seen)
         if seen.data.get("open_s") and seen.data.get("exposure_s") is None and reading_ev is None:
             raise refuse(
                 "How much light is there? Give the time that it would need alone, or its reading; or leave out how long the shutter is open."

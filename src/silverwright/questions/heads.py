@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from math import hypot, log, log2
 from typing import Annotated, Final, Literal
 
-from pydantic import ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import Question, Record, Remark, refuse, remark
@@ -37,6 +37,12 @@ NO_FLASH: Final = (
     "The sharpest is the flash meter, at its lowest setting."
 )
 
+HALVES: Final = {  # what a field completes, and why it must
+    "flash_meter_ei": ("flash_meter_f", "The f-number of a flash meter means little without the EI that it was set to: give that too."),
+    "guide_unit": ("guide_number", "A guide number is a distance times an f-number: say whether in metres or in feet (m or ft)."),
+    "guide_ei": ("guide_number", "A guide number holds for one ISO only: give the ISO that stands beside it, mostly 100."),
+}
+
 
 class HeadRow(Record):
     """One further head: its guide number (unit and ISO as the first one's), its energy, or what the flash meter says of it alone."""
@@ -54,10 +60,12 @@ class HeadFields(Question):
 
     flash_meter_f: Annotated[float | None, FLASH_METER_F] = None
     flash_meter_tenths_stops: Annotated[float | None, FLASH_METER_TENTHS_STOPS] = None
-    flash_meter_ei: Annotated[float | None, FLASH_METER_EI] = None
+    flash_meter_ei: Annotated[float | None, FLASH_METER_EI, Field(validate_default=True)] = None
     guide_number: Annotated[float | None, GUIDE_NUMBER] = None
-    guide_unit: Annotated[Literal["m", "ft"] | None, Choice(help="Whether the guide number is in metres or in feet.", example="m")] = None
-    guide_ei: Annotated[float | None, GUIDE_EI] = None
+    guide_unit: Annotated[
+        Literal["m", "ft"] | None, Choice(help="Whether the guide number is in metres or in feet.", example="m"), Field(validate_default=True)
+    ] = None
+    guide_ei: Annotated[float | None, GUIDE_EI, Field(validate_default=True)] = None
     energy_ws: Annotated[float | None, ENERGY_WS] = None
     flash_distance_mm: Annotated[float | None, FLASH_DISTANCE_MM] = None
     modifier: Annotated[Modifier | None, MODIFIER] = None
@@ -71,6 +79,15 @@ class HeadFields(Question):
             label="Further heads",
         ),
     ] = ()
+
+    @field_validator("flash_meter_ei", "guide_unit", "guide_ei")
+    @classmethod
+    def _whole(cls, given: object, seen: ValidationInfo) -> object:
+        """A flash told by half is refused, each half beside its own field."""
+        needs, sentence = HALVES[str(seen.field_name)]
+        if given is None and seen.data.get(needs) is not None:
+            raise refuse(sentence)
+        return given
 
     @field_validator("heads")
     @classmethod
@@ -89,19 +106,10 @@ class HeadFields(Question):
         return heads
 
 
-def flash_faults(seen: ValidationInfo) -> None:
-    """Refuse a flash that nothing is known of, or one told by half; for the field that comes last on the form."""
-    told = seen.data
-    if any(name not in told for name in HeadFields.model_fields):
-        return  # a fault of its own stands beside that field
-    if told["guide_number"] is not None and told["guide_unit"] is None:
-        raise refuse("A guide number is a distance times an f-number: say whether in metres or in feet (m or ft).", field="guide_unit")
-    if told["guide_number"] is not None and told["guide_ei"] is None:
-        raise refuse("A guide number holds for one ISO only: give the ISO that stands beside it, mostly 100.", field="guide_ei")
-    if told["flash_meter_f"] is not None and told["flash_meter_ei"] is None:
-        said = "The f-number of a flash meter means little without the EI that it was set to: give that too."
-        raise refuse(said, field="flash_meter_ei")
-    if all(told[name] is None for name in ("guide_number", "flash_meter_f", "energy_ws")):
+def refuse_no_flash(seen: ValidationInfo) -> None:
+    """Refuse a question of flashes in which nothing is said of any; for the field that comes last on the form."""
+    ways = ("guide_number", "flash_meter_f", "energy_ws")
+    if all(name in seen.data and seen.data[name] is None for name in ways):
         raise refuse(NO_FLASH, field="flash_meter_f")
 
 
@@ -135,11 +143,11 @@ class Lit:
         return Stops(2 * log2(self.first.asked_f) - self.first.modifier_stops, doubt)
 
 
-def heads_lit(question: HeadFields, f_number: float, fallback_mm: float | None) -> Lit:
+def heads_lit(question: HeadFields, f_number: float, at: str, fallback_mm: float | None) -> Lit:
     """
     What all heads throw on the subject, in stops that one flash is short at this f-number.
 
-    `fallback_mm` is how far the subject is from the lens: taken where nobody said how far the flash is.
+    `at` says the aperture; `fallback_mm` is how far the subject is from the lens: taken where nobody said how far the flash is.
     """
     first, *others = _of(question, question, fallback_mm)
     ei = first.ei
@@ -147,7 +155,8 @@ def heads_lit(question: HeadFields, f_number: float, fallback_mm: float | None) 
     asked = [_at_subject_f(one, ei) for one in (first, *more)]
     whole = heads_f_number(asked)
     share = (asked[0] / whole) ** 2
-    entries = [_shared(entry, share) for entry in _lines(question, first, f_number, fallback_mm)]
+    short = Stops(flash_stops(f_number, first.asked_f), first.doubt.sd)
+    entries = [_shared(entry, share) for entry in _lines(question, first, short, at, fallback_mm)]
     apart = [note for other in others if (note := _disagree(first, other, ei)) is not None]
     entries[0] = replace(entries[0], notes=(*apart, *entries[0].notes))
     if more:
@@ -219,16 +228,15 @@ def _disagree(first: Head, other: Head, ei: float) -> Remark | None:
     return remark(Note.ROUTES_DISAGREE, first=first.said, second=other.said[0].lower() + other.said[1:], stops=stops_said(apart))
 
 
-def _lines(question: HeadFields, head: Head, f_number: float, fallback_mm: float | None) -> list[Entry]:
+def _lines(question: HeadFields, head: Head, short: Stops, at: str, fallback_mm: float | None) -> list[Entry]:
     """The light, the distance, the modifier: one line each."""
-    at = f"for EI {bare(EXPOSURE_INDEX, head.ei)}, at {F_NUMBER.show(f_number)}"
     by_meter = head.distance_mm is None
     surer = Remedy("a flash meter at the subject", fact("flash", "meter").sd)
     own = Remedy("one sheet with strips of one, two and four flashes", fact("flash", "short_flash_own").sd)
     notes = (remark(Note.FLASH_READ),) if by_meter else (remark(Note.FLASH_BY_ENERGY, sd=head.doubt.sd),) if "stored" in head.said else ()
     light = Entry(
-        f"{head.said}, {at}{'' if by_meter else ', from 1 m'}",
-        Stops(flash_stops(f_number, head.asked_f), head.doubt.sd),
+        f"{head.said}, for EI {bare(EXPOSURE_INDEX, head.ei)}; at {at}{'' if by_meter else ', from 1 m'}",
+        short,
         says(fact("flash", "efficacy"), head.doubt) if "stored" in head.said else head.doubt.says,
         head.doubt.rests,
         notes,
