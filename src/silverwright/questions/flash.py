@@ -21,6 +21,7 @@ from silverwright.questions.entry import Entry, Remedy, around_stops, not_given,
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.heads import METRE_MM, HeadFields, Lit, heads_lit, refuse_no_flash
 from silverwright.questions.light import LightFields, Sensitivity, light_entry
+from silverwright.questions.mirror import MirrorFields, mirror_entry
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.records import Stops
 from silverwright.units import F_NUMBER, SECOND
@@ -55,7 +56,7 @@ class FlashFields(HeadFields):
     open_s: Annotated[float | None, OPEN_S] = None
 
 
-class FlashQuestion(PaperFields, ApertureFields, FlashFields):
+class FlashQuestion(PaperFields, MirrorFields, ApertureFields, FlashFields):
     """The flash, the lens and the aperture, the paper; and what the light that is there would need alone."""
 
     filter_factor: Annotated[float | None, FILTER_FACTOR] = None
@@ -153,11 +154,8 @@ class Sum:
 
 def answer(question: FlashQuestion) -> FlashAnswer:
     """Line by line in stops from one flash; doubts in quadrature."""
-    number = f_number(question)
-    lit = heads_lit(question, number, aperture_said(question), _subject_mm(question))
-    ei = ei_entry(question, lit.ei)
-    paper = (ei, bellows_entry(question), filter_entry(question.filter_factor), _opening(question), sheet_entry())
-    found = _sum(question, number, lit, paper)
+    lit, found = _summed(question)
+    number, ei = f_number(question), found.paper[0]
     flashes = found.needed()
     whole = _whole(found, flashes.value or 0.0)
     entries = [*found.flash, *found.paper, *found.there]
@@ -180,6 +178,25 @@ def answer(question: FlashQuestion) -> FlashAnswer:
         notes=_notes(question, found, whole, entries),
         sources=tuple(dict.fromkeys(entry.source for entry in entries)),
     )
+
+
+def index_of_flashes(question: FlashQuestion, flashes: float) -> Stops:
+    """The exposure index that so many flashes amounted to, in stops from EI 1, with the doubt of everything but the EI and the sheet."""
+    lit, found = _summed(question)
+    ei, *others, _ = found.paper
+    light = found.given_stops(flashes)
+    flash_share = 1 - found.share / float(2**light)
+    doubt = hypot(flash_share * summed(found.flash).doubt_stops, summed(others).doubt_stops, (1 - flash_share) * found.share_sd_stops)
+    return Stops(log2(lit.ei) - ei.stops.amount_stops - light, doubt)
+
+
+def _summed(question: FlashQuestion) -> tuple[Lit, Sum]:
+    """The flash on the subject, and all lines."""
+    number = f_number(question)
+    lit = heads_lit(question, number, aperture_said(question), _subject_mm(question))
+    mirror = mirror_entry(question)
+    between = (bellows_entry(question), *((mirror,) if mirror else ()), filter_entry(question.filter_factor))
+    return lit, _sum(question, number, lit, (ei_entry(question, lit.ei), *between, _opening(question), sheet_entry()))
 
 
 def _subject_mm(question: FlashQuestion) -> float | None:
