@@ -251,6 +251,9 @@ RECYCLE_S: Final = Quantity(
 )
 FLASHES: Final = Quantity(unit=BARE, low=0, high=1e6, help="How many equal flashes the sheet needs, not rounded.", example=4.2)
 SET_FLASHES: Final = Quantity(unit=BARE, low=0, high=1e6, help="The whole number of flashes that comes nearest.", example=4, label="Flashes to give")
+FLASHES_GIVEN: Final = Quantity(
+    unit=BARE, low=1, high=1000, help="How many flashes were really given; empty for an exposure by time.", example=4, label="Flashes given"
+)
 SET_OFF_STOPS: Final = Quantity(
     unit=STOP, low=-40, high=40, help="What that whole number gives more than is needed; less is negative.", example=-0.1, label="Over by"
 )

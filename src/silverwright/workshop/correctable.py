@@ -7,6 +7,7 @@ from silverwright.asking.fields import Choice, Flag, Thing, Words
 from silverwright.asking.operation import Typed
 from silverwright.book import words
 from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S
+from silverwright.vocabulary_camera import FLASHES_GIVEN
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm, ScannerForm
 from silverwright.workshop.judge import JudgeForm
@@ -31,6 +32,7 @@ class ExposureForm(Typed):
     exposed_at: Annotated[datetime, WHEN, DATED]
     given_s: Annotated[float | None, GIVEN_S] = None
     amounts_to_s: Annotated[float | None, AMOUNTS_TO_S] = None
+    flashes_given: Annotated[float | None, FLASHES_GIVEN] = None
     aperture_f: Annotated[float | None, APERTURE_F] = None
     camera: Annotated[str | None, Thing(kind="camera", help="Which camera.", example="4x5 view camera")] = None
     lens: Annotated[str | None, Thing(kind="lens", help="Which lens.", example="210 mm lens in a leaf shutter")] = None

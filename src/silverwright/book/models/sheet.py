@@ -10,6 +10,7 @@ from silverwright.book.models.gear import Camera, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Kept
 from silverwright.book.models.paper import Lot, Paper
 from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, GIVEN_S, STEP_S, TEMPERATURE_CELSIUS
+from silverwright.vocabulary_camera import FLASHES_GIVEN
 
 LONGEST_SUBJECT: Final = 200  # our judgement: a line on a contact sheet
 
@@ -67,6 +68,7 @@ class Exposure(Kept):
     exposed_at = models.DateTimeField()
     given_s = column(GIVEN_S)
     amounts_to_s = column(AMOUNTS_TO_S)
+    flashes_given = column(FLASHES_GIVEN)
     aperture_f = column(APERTURE_F)
     camera = models.ForeignKey(Camera, on_delete=models.PROTECT, related_name="exposures", null=True, blank=True)
     lens = models.ForeignKey(Lens, on_delete=models.PROTECT, related_name="exposures", null=True, blank=True)
