@@ -106,11 +106,12 @@ class FlashAnswer(Answer):
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """The lines by what they belong to: the flash, the paper behind the lens, the light that is there; and what comes of them."""
+    """The lines by what they belong to: one flash, the paper behind the lens, the light that is there, several flashes; and what comes of them."""
 
     flash: tuple[Entry, ...]
     paper: tuple[Entry, ...]
     there: tuple[Entry, ...]
+    several: tuple[Entry, ...]
     share: float
     share_sd_stops: float
     exponent: float
@@ -119,6 +120,11 @@ class Sum:
     def alone_stops(self) -> float:
         """What one flash is short of, with no other light."""
         return summed([*self.flash, *self.paper]).amount_stops
+
+    @property
+    def flash_sd_stops(self) -> float:
+        """What the flash and its repetition leave in doubt."""
+        return summed([*self.flash, *self.several]).doubt_stops
 
     @property
     def rest(self) -> float:
@@ -136,7 +142,7 @@ class Sum:
 
         Quadrature in flashes, not in stops, where light is there: what is left for the flash may be nothing.
         """
-        alone, sd = float(2**self.alone_stops), hypot(summed(self.flash).doubt_stops, summed(self.paper).doubt_stops)
+        alone, sd = float(2**self.alone_stops), hypot(self.flash_sd_stops, summed(self.paper).doubt_stops)
         left, there = alone * (1 - self.share), alone * self.share
 
         def limit(sign: int) -> float:
@@ -158,7 +164,7 @@ def answer(question: FlashQuestion) -> FlashAnswer:
     number, ei = f_number(question), found.paper[0]
     flashes = found.needed()
     whole = _whole(found, flashes.value or 0.0)
-    entries = [*found.flash, *found.paper, *found.there]
+    entries = [*found.flash, *found.paper, *found.there, *found.several]
     doubt = summed(entries).doubt_stops
     off = found.given_stops(whole)
     return FlashAnswer(
@@ -186,7 +192,7 @@ def index_of_flashes(question: FlashQuestion, flashes: float) -> Stops:
     ei, *others, _ = found.paper
     light = found.given_stops(flashes)
     flash_share = 1 - found.share / float(2**light)
-    doubt = hypot(flash_share * summed(found.flash).doubt_stops, summed(others).doubt_stops, (1 - flash_share) * found.share_sd_stops)
+    doubt = hypot(flash_share * found.flash_sd_stops, summed(others).doubt_stops, (1 - flash_share) * found.share_sd_stops)
     return Stops(log2(lit.ei) - ei.stops.amount_stops - light, doubt)
 
 
@@ -221,11 +227,11 @@ def _sum(question: FlashQuestion, number: float, lit: Lit, paper: tuple[Entry, .
     share, sd = _there(question, number, lit.ei, paper)
     exponent = fact("flash", "exponent")
     power = exponent.value if question.flash_exponent_factor is None else question.flash_exponent_factor
-    bare_sum = Sum(flash, paper, (), share, sd, power)
+    bare_sum = Sum(flash, paper, (), (), share, sd, power)
     there = (_there_entry(question, bare_sum),) if share else ()
     stops = bare_sum.alone_stops + log2(max(bare_sum.rest, LEAST_REST))
     several = _several(question, stops, summed([*flash, *paper, *there]).doubt_stops, power)
-    return Sum((*flash, several), paper, there, share, sd, power)
+    return Sum(flash, paper, there, (several,), share, sd, power)
 
 
 def _short(question: FlashQuestion) -> tuple[Entry, ...]:
@@ -291,7 +297,7 @@ def _one_flash(found: Sum, number: float) -> Estimate:
     """The aperture at which one flash, and the light that is there, is enough."""
     stops = found.given_stops(1)
     flash_share = 1 - found.share / float(2**stops)
-    doubt = hypot(flash_share * summed(found.flash).doubt_stops, summed(found.paper).doubt_stops, (1 - flash_share) * found.share_sd_stops)
+    doubt = hypot(flash_share * found.flash_sd_stops, summed(found.paper).doubt_stops, (1 - flash_share) * found.share_sd_stops)
     return around_stops(number * float(2 ** (stops / 2)), doubt / 2)
 
 

@@ -1,0 +1,224 @@
+"""Flashes as people ask for them: the published example, several heads, daylight, and what is refused."""
+
+from itertools import pairwise
+from math import log2, sqrt
+from random import Random
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from silverwright.catalogue import find
+from silverwright.errors import BadQuestion
+from silverwright.questions.flash import FlashQuestion, index_of_flashes
+
+GUIDE: dict[str, object] = {"guide_number": 45, "guide_unit": "m", "guide_ei": 100, "flash_distance_mm": 2000, "magnification_factor": 0}
+
+
+def ask(**told: object) -> Any:
+    return find("exposure.flash").ask({**GUIDE, "paper_ei": 3, "aperture_f": "f/8", **told})
+
+
+def line(answer: Any, words: str) -> Any:
+    return next(one for one in answer.ledger if words in one.what)
+
+
+def notes(answer: Any) -> list[str]:
+    return [one.note.value for one in answer.notes]
+
+
+@pytest.mark.parametrize(("aperture", "nominal", "true"), [("f/5.6", 2.1, 2.1), ("f/8", 4.2, 4.2), ("f/11", 8.0, 8.4)])
+def test_the_low_index_example_by_the_printed_and_by_the_true_number(aperture: str, nominal: float, true: float) -> None:
+    """Guide number 45 at ISO 100, EI 3, 2 m. The reference reckons with the printed f-numbers; f/11 is f/11.3 on the lens: 8.4 flashes, not 8.0."""
+    assert ask(aperture_f=aperture, aperture_scale="exact").flashes.value == pytest.approx(nominal, abs=0.05)
+    assert ask(aperture_f=aperture).flashes.value == pytest.approx(true, abs=0.05)
+    assert ask().paper_guide.value == pytest.approx(7.8, abs=0.05)
+
+
+@given(st.floats(100, 20000), st.floats(0.3, 50))
+@settings(deadline=None, max_examples=40)
+def test_twice_the_distance_costs_two_stops_on_its_line(distance_mm: float, paper_ei: float) -> None:
+    near, far = (ask(flash_distance_mm=away, paper_ei=paper_ei) for away in (distance_mm, 2 * distance_mm))
+    assert line(far, " away").amount - line(near, " away").amount == pytest.approx(2, abs=1e-9)
+    assert far.flash_stops.value - near.flash_stops.value == pytest.approx(2, abs=1e-9)
+
+
+def test_feet_and_metres_are_one_flash() -> None:
+    feet = ask(guide_number=45 / 0.3048, guide_unit="ft", flash_distance_mm="6.5617 ft")
+    assert feet.flashes.value == pytest.approx(ask().flashes.value, rel=1e-4)
+
+
+def test_the_meter_says_what_the_guide_number_says() -> None:
+    """45 / 2 m is f/22.5 for ISO 100; at the meter's lowest setting, EI 3, f/3.9."""
+    for meter in ({"flash_meter_f": 22.5, "flash_meter_ei": 100}, {"flash_meter_f": 22.5 * sqrt(0.03), "flash_meter_ei": 3}):
+        by_meter = find("exposure.flash").ask({**meter, "magnification_factor": 0, "paper_ei": 3, "aperture_f": "f/8"})
+        assert by_meter.flashes.value == pytest.approx(ask().flashes.value, rel=1e-6)
+        assert by_meter.doubt_stops.value < ask().doubt_stops.value
+        assert by_meter.paper_guide.value is None
+        assert "flash-read" in notes(by_meter)
+
+
+def test_tenths_of_the_meter() -> None:
+    plain, more = (ask(flash_meter_f="f/11", flash_meter_ei=3, guide_number=None, flash_meter_tenths_stops=tenths) for tenths in (None, 0.5))
+    assert plain.flash_stops.value - more.flash_stops.value == pytest.approx(0.5)
+
+
+def test_stored_energy_is_unsure_by_nine_tenths() -> None:
+    """600 W s from a bare tube: guide number 24 m; the doubt of the line is 0.9 stop."""
+    bare = ask(guide_number=None, energy_ws=600, modifier="bare tube", flash_distance_mm="1 m", paper_ei=100, aperture_f=24, aperture_scale="exact")
+    assert bare.paper_guide.value == pytest.approx(24, abs=0.5)
+    assert line(bare, "stored").doubt == 0.9
+    assert "flash-by-energy" in notes(bare)
+    reflector = ask(guide_number=None, energy_ws=600, flash_distance_mm="1 m", paper_ei=100, aperture_f=24, aperture_scale="exact")
+    assert bare.flash_stops.value - reflector.flash_stops.value == pytest.approx(2)
+
+
+def test_bellows_mirror_and_filter_count_for_flash_too() -> None:
+    """M = 1/3: 0.83 stop, printed table of the bellows."""
+    near = ask(magnification_factor=1 / 3, pupil_factor=1)
+    assert near.flash_stops.value - ask().flash_stops.value == pytest.approx(0.83, abs=0.005)
+    assert ask(filter_factor=4).flash_stops.value - ask().flash_stops.value == pytest.approx(2)
+    assert ask(turned="mirror or prism", mirror_stops=0.3).flash_stops.value - ask().flash_stops.value == pytest.approx(0.3)
+
+
+def test_two_equal_heads_are_one_stop() -> None:
+    one, two = ask(), ask(heads="45 2m")
+    assert one.flash_stops.value - two.flash_stops.value == pytest.approx(1)
+    assert line(two, "further head").amount == pytest.approx(-1)
+    assert line(two, "Guide number").doubt == pytest.approx(line(one, "Guide number").doubt / 2)
+    assert "heads-overlap" in notes(two)
+    assert two.doubt_stops.value < one.doubt_stops.value
+
+
+def test_a_modifier_as_practice_and_as_measured() -> None:
+    usual, measured = ask(modifier="umbrella"), ask(modifier="umbrella", modifier_stops=1.5)
+    assert usual.flash_stops.value == measured.flash_stops.value == pytest.approx(ask().flash_stops.value + 1.5)
+    assert line(usual, "Modifier").rests == "trade"
+    assert line(measured, "Modifier").doubt < line(usual, "Modifier").doubt
+
+
+def test_light_that_is_there_takes_its_share() -> None:
+    """A fifth by daylight, four fifths by flash; by a reading, too: EV 10 at f/8 and EI 3 needs 64/1024 x 100/3 = 2.08 s."""
+    alone, mixed = ask(), ask(open_s=2, exposure_s=10)
+    assert mixed.flashes.value == pytest.approx(0.8 * alone.flashes.value)
+    assert mixed.daylight_percent.value == pytest.approx(20)
+    assert line(mixed, "light that is there").amount == pytest.approx(log2(0.8))
+    read = ask(open_s=1, reading_ev=10)
+    assert read.daylight_percent.value == pytest.approx(100 / (64 / 1024 * 100 / 3))
+    assert ask(open_s=20, exposure_s=10).set_flashes.value == 0
+    assert "daylight-enough" in notes(ask(open_s=20, exposure_s=10))
+
+
+@given(st.floats(0.01, 40))
+@settings(deadline=None, max_examples=60)
+def test_what_is_told_moves_without_a_jump(open_s: float) -> None:
+    one, next_to_it = ask(open_s=open_s, exposure_s=10), ask(open_s=open_s * 1.0001, exposure_s=10)
+    for answer in (one, next_to_it):
+        assert answer.flashes.low <= answer.flashes.value <= answer.flashes.high
+    for end in ("low", "value", "high"):
+        assert getattr(next_to_it.flashes, end) == pytest.approx(getattr(one.flashes, end), abs=0.05)
+
+
+@pytest.mark.parametrize("open_s", [None, 3, 7])
+def test_limits_hold_eight_of_ten(open_s: float | None) -> None:
+    """Truth drawn from the doubts of the lines, counted: what is needed less what is there, over what a flash gives."""
+    answer, draw = ask(**({"open_s": open_s, "exposure_s": 10} if open_s else {})), Random(7)
+    paper = [one.doubt for one in answer.ledger if one.what.startswith(("The paper's EI", "Aperture", "One sheet"))]
+    flash = [one.doubt for one in answer.ledger if one.doubt not in paper and "light that is there" not in one.what]
+    alone, there = 4.2148, (open_s or 0) / 10
+    above = below = 0
+    for _ in range(4000):
+        need = 2 ** draw.gauss(0, sqrt(sum(one**2 for one in paper)))
+        light = there * 2 ** draw.gauss(0, 0.2)
+        needed = max(0.0, alone * (need - light)) * 2 ** draw.gauss(0, sqrt(sum(one**2 for one in flash)))
+        above, below = above + (needed > answer.flashes.high), below + (needed < answer.flashes.low)
+    assert above / 4000 == pytest.approx(0.1, abs=0.03)
+    assert below / 4000 == (0 if answer.flashes.low == 0 else pytest.approx(0.1, abs=0.04))
+
+
+def test_apertures_for_so_many_flashes() -> None:
+    answer = ask()
+    assert answer.so_many_f[0] == answer.one_flash_f.value
+    assert [2 * log2(b / a) for a, b in pairwise(answer.so_many_f)] == pytest.approx([1, 1, 1, 1])
+    again = ask(aperture_f=answer.so_many_f[2], aperture_scale="exact")
+    assert again.flashes.value == pytest.approx(4)
+    mixed = ask(open_s=2, exposure_s=10)
+    there = ask(aperture_f=mixed.so_many_f[1], aperture_scale="exact", open_s=2, exposure_s=10 * (mixed.so_many_f[1] / 8) ** 2)
+    assert there.flashes.value == pytest.approx(2)
+
+
+def test_a_whole_number_of_flashes() -> None:
+    much = ask(paper_ei=100)
+    assert much.set_flashes.value == 1
+    assert much.set_off_stops.value == pytest.approx(-much.flash_stops.value)
+    assert "flash-too-much" in notes(much)
+    farther = float(next(one.sentence for one in much.notes if one.note.value == "flash-too-much").split("flash to ")[1].split(" m")[0])
+    assert ask(paper_ei=100, flash_distance_mm=farther * 1000).flashes.value == pytest.approx(1, abs=0.05)
+    between = ask(aperture_f=4.7, aperture_scale="exact")
+    assert between.set_flashes.value in {1, 2}
+    assert "flash-whole" in notes(between)
+
+
+def test_cautions_come_first() -> None:
+    assert notes(ask())[:2] == ["flash-eyes", "flash-series"]
+    assert notes(ask(flash_distance_mm="0.5 m", paper_ei=200))[:2] == ["flash-eyes", "flash-near"]
+    assert "flash-many" in notes(ask(aperture_f="f/11"))
+    assert "flash-series" not in notes(ask(paper_ei=50))
+
+
+def test_a_flash_whose_place_nobody_said() -> None:
+    """As far as the lens, and a stop of doubt."""
+    told = {key: value for key, value in GUIDE.items() if key != "flash_distance_mm"}
+    at_lens = find("exposure.flash").ask({**told, "paper_ei": 3, "aperture_f": "f/8", "subject_mm": 2000})
+    assert at_lens.flashes.value == pytest.approx(ask().flashes.value)
+    assert line(at_lens, " away").doubt == 1
+    assert "as far as the lens" in at_lens.notes[-1].sentence
+
+
+def test_own_sheets_under_this_flash() -> None:
+    own = ask(short_flash_stops=0.4, flash_exponent_factor=0.95)
+    full = ask().flash_stops.value + 0.4
+    assert own.flash_stops.value == pytest.approx(full / 0.95)
+    assert line(own, "short and bright").rests == "own"
+    assert not any("colour" in one.what for one in own.ledger)
+    assert ask(sensitivity="blue").flash_stops.value == pytest.approx(ask().flash_stops.value - 0.15, abs=0.005)
+
+
+def test_what_was_given_becomes_an_index() -> None:
+    """As many flashes as the answer asks for amount to the EI that was asked with; one stop less to twice that EI."""
+    for extra in ({}, {"open_s": 2, "exposure_s": 10}):
+        question = FlashQuestion.model_validate({**GUIDE, "paper_ei": 3, "aperture_f": "f/8", **extra})
+        needed = ask(**extra).flashes.value
+        assert index_of_flashes(question, needed).amount_stops == pytest.approx(log2(3))
+    question = FlashQuestion.model_validate({**GUIDE, "paper_ei": 3, "aperture_f": "f/8"})
+    half = index_of_flashes(question, ask().flashes.value / 2)
+    assert half.amount_stops == pytest.approx(log2(6))
+    assert 0 < half.doubt_stops < ask().doubt_stops.value
+
+
+def test_two_ways_that_disagree_are_said() -> None:
+    assert "routes-disagree" in notes(ask(flash_meter_f="f/8", flash_meter_ei=100))
+    assert "routes-disagree" not in notes(ask(flash_meter_f="f/22", flash_meter_ei=100))
+
+
+@pytest.mark.parametrize(
+    ("told", "fields"),
+    [
+        ({"guide_unit": None, "guide_ei": None}, {"guide_unit", "guide_ei"}),
+        ({"guide_number": None}, {"flash_meter_f"}),
+        ({"flash_meter_f": "f/8"}, {"flash_meter_ei"}),
+        ({"heads": "guide_number\n45"}, {"heads"}),
+        ({"heads": "flash_distance_mm\n2m"}, {"heads"}),
+        ({"heads": "flash_meter_f\n8"}, {"heads"}),
+        ({"heads": "guide_number,energy_ws,flash_distance_mm\n45,600,2m"}, {"heads"}),
+        ({"open_s": 4}, {"reading_ev"}),
+        ({"guide_number": 0, "flash_distance_mm": "far"}, {"guide_number", "flash_distance_mm"}),
+        ({"guide_number": "45 m"}, {"guide_number"}),
+    ],
+)
+def test_told_by_half_is_refused_in_words(told: dict[str, object], fields: set[str]) -> None:
+    with pytest.raises(BadQuestion) as caught:
+        ask(**told)
+    assert {fault.field for fault in caught.value.faults} == fields
+    assert all(fault.problem[-1] in ".?" for fault in caught.value.faults)
