@@ -1,11 +1,13 @@
 """The ledger's fields, as the forms of acts and plans show them: nothing is compulsory, and things of the book fill in what they know."""
 
+from collections.abc import Mapping
 from typing import Annotated, Any, Final
 
 from pydantic import create_model
 
 from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Typed
+from silverwright.questions.flash import FlashQuestion
 from silverwright.questions.ledger import LedgerQuestion
 
 ABOUT_LONG_TIMES: Final = frozenset({"own_points", "reciprocity_model", "exponent_factor", "exponent_sd", "surest_at_s"})
@@ -41,10 +43,18 @@ class ThingsInHand(Typed):
     meter: Annotated[str | None, Thing(kind="meter", help="Which meter: it knows its constant.", example="hand meter")] = None
 
 
+OF_A_FLASH: Final = relaxed(FlashQuestion, without=frozenset({*fields_of(LedgerQuestion), "exposure_s"}))  # what only a flash exposure has
 PlanForm: type[ThingsInHand] = create_model("PlanForm", __base__=ThingsInHand, __doc__="What is planned.", **relaxed(LedgerQuestion))
+EitherForm: type[ThingsInHand] = create_model("EitherForm", __base__=PlanForm, __doc__="What is planned, by time or by flashes.", **OF_A_FLASH)
 SceneForm: type[Typed] = create_model(
     "SceneForm",
     __base__=Typed,
     __doc__="What was metered, and how the camera stood.",
     **relaxed(LedgerQuestion, without=ABOUT_THE_PAPER | DONE_ELSEWHERE),
+    **OF_A_FLASH,
 )
+
+
+def by_flash(given: Mapping[str, object]) -> bool:
+    """Whether the sheet is exposed by flashes: anything said of a flash says so."""
+    return any(given.get(name) not in (None, "", "no", ()) for name in OF_A_FLASH)  # a list from a program is no member of a set
