@@ -26,6 +26,11 @@ class Note(StrEnum):
     SLIDE = "slide"
     INTERRUPTED = "interrupted"
     # changing light
+    ONE_STRIP_ONCE = "one-strip-once"
+    SHORT_BY_HAND = "short-by-hand"
+    OWN_POINT = "own-point"
+    STRIP_ODD = "strip-odd"
+    BEYOND_SCALE = "beyond-scale"
     LIGHT_GOES = "light-goes"
     TABLE_NO_METER = "table-no-meter"
     SUN_NOT_UP = "sun-not-up"
@@ -97,10 +102,20 @@ class Note(StrEnum):
     OTHER_LIGHT = "other-light"
     BOX_EMPTY = "box-empty"
     DOUBLE_EXPOSURE = "double-exposure"
+    LOG_LEFT = "log-left"
+    LOG_CHANGED = "log-changed"
     AT_THE_TRAYS = "at-the-trays"
     # the lens
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
+    FAR_TAKEN = "far-taken"
+    SPREADS_DISAGREE = "spreads-disagree"
+    NOT_ALL_SHARP = "not-all-sharp"
+    ENDS_UNSHARP = "ends-unsharp"
+    MOVE_FOR_BLUE = "move-for-blue"
+    PINHOLE_ALIKE = "pinhole-alike"
+    SHIFT_SEEN = "shift-seen"
+    SHIFT_NOT_SEEN = "shift-not-seen"
     # the scan
     TABLET_TURNED = "tablet-turned"
     NOT_MONOTONE = "not-monotone"
@@ -212,6 +227,39 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         (
             "Twilight: by the height of the sun, {height}, the light {goes} by {trend} stop a minute. That is a "
             "warning and sets no exposure: read the light while the shutter is open."
+        ),
+    ),
+    Note.ONE_STRIP_ONCE: (
+        "know",
+        (
+            "Each strip gets its one exposure and is covered before and after: a card with a window one strip wide in front of the paper, or "
+            "pieces of one sheet in several holders. A dark slide that is pushed on adds the strips up and spoils the test. One even grey card "
+            "in steady light, best of a lamp; meter it before and after; process all strips together."
+        ),
+    ),
+    Note.SHORT_BY_HAND: (
+        "care",
+        (
+            "{time} at {aperture} is short for a hand, ±{sd} stop. Dim the light or put a neutral filter in front until the shortest strip takes "
+            "{enough} or more; all strips then take longer alike."
+        ),
+    ),
+    Note.OWN_POINT: (
+        "know",
+        "Write down with the paper, as an own test: {metered} by the meter needed {needed}. The Camera uses it from then on.",
+    ),
+    Note.STRIP_ODD: (
+        "care",
+        (
+            "{strip} misses what the others tell by {off}, {sd} standard deviations. Light that changed, an opening off its mark, a count gone "
+            "wrong? Look at it, or leave it out."
+        ),
+    ),
+    Note.BEYOND_SCALE: (
+        "care",
+        (
+            "{strip} lies {off} beyond the short strips: the scale is drawn on, and less sure there. A strip at the widest aperture with less "
+            "time would hold it."
         ),
     ),
     Note.LIGHT_GOES: (
@@ -350,11 +398,13 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.OTHER_LIGHT: (
         "care",
         (
-            "Your own sheets were exposed in another light ({theirs}) than this one ({this}). Paper and meter see the colours of light "
-            "differently: the EI may be off."
+            "Your own sheets were exposed in another light ({theirs}) than this one ({this}). Between them stands the table of lights, "
+            "which may be off by 0.3 stop: the first sheet in this light tells more."
         ),
     ),
     Note.BOX_EMPTY: ("care", "By the book, “{lot}” was empty already. Count what is left and correct it."),
+    Note.LOG_LEFT: ("care", "Line {line} is not recorded. {problems}"),
+    Note.LOG_CHANGED: ("care", "Line {line} came in before, as sheet {sheet}, with other words. The book keeps what it has: correct it there."),
     Note.DOUBLE_EXPOSURE: ("care", "{side} was exposed already: this is a second exposure of sheet {sheet}."),
     Note.SHARED_DOUBT: (
         "know",
@@ -390,8 +440,25 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.NO_FILTER_NUMBER: ("know", "The class is that of the exposure range. The number of a contrast filter is not a class."),
-    Note.SHUTTER_OFF: ("care", "The mark {mark} is {stops} stop {way}. Keep these speeds with the lens in the book: the Camera then reckons with them."),
+    Note.SHUTTER_OFF: (
+        "care",
+        "The mark {mark} is {stops} stop {way}. Keep these speeds with the lens in the book: the Camera then reckons with them.",
+    ),
     Note.MEASURED_ONCE: ("know", "Each mark was measured once: how far releases lie apart is our judgement, ±{sd} stop. Three of one mark tell it."),
+    Note.FAR_TAKEN: ("care", "Nothing says how near the subject is: it is taken as far away. Give the extension, the distance or the magnification."),
+    Note.SPREADS_DISAGREE: ("care", "On the rail near and far lie {rail} apart, by their distances {tape}. The rail is used; correct one of them."),
+    Note.NOT_ALL_SHARP: (
+        "care",
+        "Near and far cannot both be sharp to {wanted}: at best, {best}, a point there becomes {blur}. Tilt, step back, or let one of them go.",
+    ),
+    Note.ENDS_UNSHARP: ("care", "As the lens stands, a point near or far becomes {blur}, not {wanted}. Focus between them and stop down to {stop}."),
+    Note.MOVE_FOR_BLUE: ("care", "After focusing by eye move the back {moved} {way}: the paper sees blue, and this lens brings it to focus there."),
+    Note.PINHOLE_ALIKE: ("know", "A pinhole draws near and far alike: nothing is focused, and nothing is quite sharp."),
+    Note.SHIFT_SEEN: (
+        "know",
+        "For this paper the lens is {percent} % longer than for the eye. Give this as “Longer for the paper” when you ask how sharp it will be.",
+    ),
+    Note.SHIFT_NOT_SEEN: ("know", "The shift is within the doubt of the test: focus as the eye sees it."),
     Note.TABLET_TURNED: ("know", "The tablet lay the other way round: its last patch is taken for the first density."),
     Note.NOT_MONOTONE: (
         "care",

@@ -63,6 +63,25 @@ LIGHT_OFFSET_STOPS: Final = Quantity(
 LIGHT_OFFSET_SD_STOPS: Final = Quantity(
     unit=STOP, low=0, high=5, help="How unsure that is: one standard deviation.", example=0.3, label="Doubt of what the paper gets"
 )
+LIGHT_STOPS: Final = Quantity(
+    unit=STOP,
+    low=-8,
+    high=8,
+    help="How much more of its light the paper gets than the meter tells, by the table: the exposure is brought to noon daylight by it.",
+    example=0.48,
+    label="Light by the table",
+)
+LIGHT_PART_STOPS: Final = Quantity(
+    unit=STOP,
+    low=0,
+    high=5,
+    help="The light's part of the doubt of the next sheet: one standard deviation.",
+    example=0.3,
+    label="Doubt from the light",
+)
+EI_PART_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=5, help="The rest of it, which is the EI's: one standard deviation.", example=0.2, label="Doubt from the EI"
+)
 LIGHT_SHOWN_STOPS: Final = Quantity(
     unit=STOP,
     low=-8,

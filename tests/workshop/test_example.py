@@ -87,7 +87,8 @@ def test_the_forecast_rests_on_the_sheets_and_lies_among_them() -> None:
     lost = [max(0.0, log2(row["time_s"] / 3)) * (1 - 1 / 1.08) for row in rows]  # the first guess of reciprocity, from 3 s on
     asked = [log2(8.125 / 10 ** row["exposure_log10"]) - row["dark_stops"] + stops for row, stops in zip(rows, lost, strict=True)]
     assert len(asked) == 6
-    assert min(asked) < log2(known.next.paper_ei.value or 0) < max(asked)
+    assert known.next.light_offset_stops is not None
+    assert min(asked) < log2(known.next.paper_ei.value or 0) + (known.next.light_offset_stops.value or 0) < max(asked)
     assert known.next.sd_stops.value < 0.5  # type: ignore[operator]
 
 

@@ -37,7 +37,8 @@ def test_planned_and_done_are_kept_apart() -> None:
     assert exposure.planned is not None
     assert exposure.planned.operation == "exposure.ledger"
     assert exposure.planned.question["aperture_f"] == 22
-    assert exposure.planned.answer["time_s"]["value"] == pytest.approx(97.0, abs=0.5)
+    by_hand = 75 * 2**-0.48  # EI 1.5 in noon daylight; of the window a blue-sensitive paper gets 0.48 stop more
+    assert exposure.planned.answer["time_s"]["value"] == pytest.approx(3 * (by_hand / 3) ** 1.08, abs=0.5)
     assert exposure.planned.answer["notes"][-1]["note"] == "mirror-image"
 
 

@@ -6,10 +6,12 @@ import pytest
 from tests.workshop.boatyard import LENS, PAPER, STILL_LIFE, exposed, gear, learnt
 
 from silverwright import api
+from silverwright.asking.fields import fields_of
 from silverwright.book.life import exposures_of
 from silverwright.book.metered import metered_log10
 from silverwright.book.models import Curve, Reading, Sheet, StepSheet, Verdict
 from silverwright.errors import BadQuestion
+from silverwright.questions.stepsheet import StepsQuestion
 from silverwright.workshop.deeds import do
 from silverwright.workshop.plan import plan
 
@@ -107,9 +109,12 @@ def test_the_next_exposure_uses_it_unasked_and_says_so() -> None:
     after = plan({"paper": PAPER, **STILL_LIFE})
     assert "ei-unknown" in [note.note for note in before.answer.notes]
     assert after.question["ei_from"] == "own sheets"
-    assert log2(after.question["paper_ei"] / 6.8) == pytest.approx(-0.1, abs=0.1), "the first guess of EI 2 pulls by a tenth of a stop"
-    assert after.notes[0].sentence == "The paper's EI 6.3 comes from your own sheets: 1 step sheet."
-    assert {one.field for one in after.from_book} >= {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "focal_mm"}
+    in_this_light = log2(after.question["paper_ei"]) + after.question["light_offset_stops"]
+    assert in_this_light - log2(6.8) == pytest.approx(-0.1, abs=0.1), "the first guess of EI 2 pulls by a tenth of a stop"
+    assert after.question["light_offset_stops"] == pytest.approx(0.48, abs=0.15), "the window of the table, and hardly more: one light tells itself not"
+    assert after.question["light_class"] == "north window", "the light of the last picture, as nobody named one"
+    assert after.notes[0].sentence == "The paper's EI 4.7 comes from your own sheets: 1 step sheet."
+    assert {one.field for one in after.from_book} >= {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "focal_mm", "light_offset_stops"}
     assert after.answer.doubt_stops.value < before.answer.doubt_stops.value / 2  # type: ignore[operator]
 
 
@@ -118,7 +123,7 @@ def test_a_grey_exposed_by_the_learnt_ei_lands_on_its_place_of_the_curve() -> No
     learnt()
     planned = plan({"paper": PAPER, **STILL_LIFE, "reciprocity_model": "none"})
     middle = Curve.objects.get().answer.answer["middle_log10"]["value"]
-    scene = {name: value for name, value in planned.question.items() if name not in {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on"}}
+    scene = {name: value for name, value in planned.question.items() if name in fields_of(StepsQuestion)}
     given = {"how": "timed strips", "strip_times_s": (planned.answer.time_s.value,)}
     lands = api.ask("sensitometry.steps", **scene, **given).exposure_log10[0]  # type: ignore[attr-defined]
     assert (lands - middle) / 0.30103 == pytest.approx(0.1, abs=0.1), "one sheet in one light is believed, and our first guess a little"
@@ -268,7 +273,9 @@ def test_strip_three_is_right() -> None:
     known = api.paper(PAPER)
     assert known.next.rests_on == "1 strip by eye"
     by_hand = 8.125 / 10 ** done.values["exposure_log10"][2]
-    assert log2(known.next.paper_ei.value or 0) == pytest.approx(log2(by_hand), abs=0.25), "the first guess pulls a little"
+    assert known.next.light_offset_stops is not None
+    in_this_light = log2(known.next.paper_ei.value or 0) + (known.next.light_offset_stops.value or 0)
+    assert in_this_light == pytest.approx(log2(by_hand), abs=0.25), "the first guess pulls a little"
     assert known.next.sd_stops.value < 0.6  # type: ignore[operator]
 
 

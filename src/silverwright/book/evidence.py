@@ -10,8 +10,9 @@ from django.db.models import Prefetch
 
 from silverwright.book.circumstances import NOT_NAMED, Circumstances, Row, batches_of_all, circumstances, next_to
 from silverwright.book.life import exposures_of, own_points, process_of, verdict_words
-from silverwright.book.metered import metered_log10
+from silverwright.book.metered import metered_log10, sees
 from silverwright.book.models import Act, LeftOut, Paper, Reading, ScenePatch, Sheet, StepSheet, Verdict
+from silverwright.questions.light import table_offset
 
 PAPERS_REMEMBERED: Final = 32  # our judgement: more papers than one works with in a day
 
@@ -49,11 +50,16 @@ class Told:
     points: tuple[dict[str, float], ...]
     newest: Mapping[str, Any] = field(default_factory=dict)
     light: str = ""
+    sees: str = "unknown"
 
     @property
     def rows(self) -> list[Row]:
         """The rows of all that counts."""
         return [row for piece in self.pieces if piece.counts for row in piece.rows]
+
+    def in_light(self, light: str) -> set[str]:
+        """The sheets that count and lay in this light; in one that nobody named, where it is empty."""
+        return {one.sheet for one in self.pieces if one.counts and not one.control and one.light == light}
 
     @property
     def gives_ei(self) -> bool:
@@ -73,11 +79,12 @@ def _told(paper: int, process: str, _newest_act: object) -> Told:
     batches = batches_of_all(process)
     pieces = [piece for sheet in sheets for piece in _pieces(sheet, circumstances(sheet, batches))]
     last = max((one for one in sheets if not _is_control(one)), key=lambda sheet: (sheet.made_at, sheet.pk), default=None)
-    points = own_points(Paper.objects.get(pk=paper))
+    of_paper = Paper.objects.get(pk=paper)
+    points, seen = own_points(of_paper), sees(of_paper)
     if last is None:
-        return Told(tuple(pieces), points)
+        return Told(tuple(pieces), points, sees=seen)
     among = circumstances(last, batches)
-    return Told(tuple(pieces), points, next_to(among, batches), among.light)
+    return Told(tuple(pieces), points, next_to(among, batches), among.light, seen)
 
 
 def kinds_told(sheet: Sheet) -> set[str]:
@@ -95,7 +102,9 @@ def _sheets(paper: int) -> list[Sheet]:
     """Every sheet of the paper that is not archived, with all that is read of it, in few queries."""
     with_it = [f"{one}{what}" for one in ("", "whole__") for what in ("exposures__light", "processings")]
     kept: dict[str, None] = {"archived_at": None}
-    found = Sheet.objects.filter(paper=paper, archived_at=None).select_related("whole", "lot", "step_sheet__lamp", "step_sheet__worked_out")
+    found = Sheet.objects.filter(paper=paper, archived_at=None).select_related(
+        "paper", "whole__paper", "lot", "step_sheet__lamp", "step_sheet__worked_out"
+    )
     found = found.prefetch_related(
         *with_it,
         Prefetch("step_sheet__readings", Reading.objects.filter(**kept)),
@@ -126,6 +135,7 @@ def _step_sheet(sheet: Sheet, among: Circumstances) -> Piece | None:
         return None
     times = _strip_times(read)
     shared = {"sheet": sheet.number, "kind": "control" if lamp else "step sheet", "metered": read.metered, **among.row, "light": light or NOT_NAMED}
+    shared |= {} if lamp else _by_table(sheet, among)
     told = tuple(
         {
             **shared,
@@ -161,7 +171,7 @@ def _verdicts(sheet: Sheet, among: Circumstances) -> list[Piece]:
 
 def _verdict(sheet: Sheet, verdict: Verdict, among: Circumstances) -> Piece:
     strip = verdict.strip is not None
-    exposed, why_not = _strip_exposure(sheet, verdict.strip) if strip else _sheet_exposure(sheet)
+    exposed, why_not = _strip_exposure(sheet, verdict.strip, among) if strip else _sheet_exposure(sheet)
     words = verdict_words(verdict.looks, verdict.off_stops, verdict.strip)
     says = ", ".join(
         [words[:1].upper() + words[1:], *(["judged wet"] * verdict.judged_wet), *(["under an unknown lamp"] * (verdict.lamp == "unknown"))]
@@ -187,14 +197,20 @@ def _tone(sheet: Sheet) -> str | None:
     return shots[-1].scene.get("reading_tone") if shots else None
 
 
-def _strip_exposure(sheet: Sheet, strip: int | None) -> tuple[Row, str]:
+def _strip_exposure(sheet: Sheet, strip: int | None, among: Circumstances) -> tuple[Row, str]:
     """What the chosen strip got."""
     read: StepSheet | None = getattr(sheet, "step_sheet", None)
     patch = next((one for one in read.readings.all() if one.position == strip), None) if read else None
     if read is None or patch is None or patch.exposure_log10 is None or not read.metered:
         return {}, "the light on its strips was not metered"
     shift, time_s = _strip_times(read).get(patch.position, (0.0, None))
-    return {"exposure_log10": patch.exposure_log10 + shift, "time_s": time_s}, ""
+    return {"exposure_log10": patch.exposure_log10 + shift, "time_s": time_s, **({} if read.lamp_id else _by_table(sheet, among))}, ""
+
+
+def _by_table(sheet: Sheet, among: Circumstances) -> Row:
+    """How much more of its light the paper got than the meter told, by the table of lights; nothing of a light that nobody named."""
+    offset = table_offset(among.light, sees(sheet.paper))
+    return {"light_stops": offset.amount_stops} if offset else {}
 
 
 def _sheet_exposure(sheet: Sheet) -> tuple[Row, str]:
@@ -203,7 +219,7 @@ def _sheet_exposure(sheet: Sheet) -> tuple[Row, str]:
     if len(shots) != 1:
         return {}, "it was exposed more than once" if shots else "its exposure is not in the book"
     found = metered_log10(shots[0])
-    return ({"exposure_log10": found[0], "time_s": found[1]}, "") if found else ({}, "its reading, time or aperture is not in the book")
+    return (found._asdict(), "") if found else ({}, "its reading, time or aperture is not in the book")
 
 
 def _places(sheet: Sheet, among: Circumstances) -> Piece | None:
@@ -215,7 +231,7 @@ def _places(sheet: Sheet, among: Circumstances) -> Piece | None:
     rows = []
     for one in places if len(shots) == 1 else ():
         if (found := metered_log10(shots[0], one.reading_ev)) is not None:
-            row = {"sheet": sheet.number, "kind": "scene patch", **among.row, "exposure_log10": found[0], "time_s": found[1], "density": one.density}
+            row = {"sheet": sheet.number, "kind": "scene patch", **among.row, **found._asdict(), "density": one.density}
             rows.append(_without_none(row))
     says = f"{len(places)} metered place{'s' if len(places) > 1 else ''} of the picture"
     why_not = "" if rows else "its time or aperture is not in the book"

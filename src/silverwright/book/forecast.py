@@ -9,6 +9,7 @@ from django.utils.timezone import localtime
 
 from silverwright.book.circumstances import NOT_NAMED
 from silverwright.book.evidence import Told
+from silverwright.questions.light import LIGHTS, row_of, table_offset
 from silverwright.questions.next_exposure import NEXT, NextAnswer
 
 FRESH: Final = "mixed afresh"
@@ -44,8 +45,25 @@ def unasked(told: Told) -> Next:
 
 def forecast(told: Told, process: str, coming: Next) -> NextAnswer:
     """The forecast; the same question is answered once."""
-    asked = {**told.newest, **coming.fields, "process": process, "evidence": told.rows, "own_points": told.points}
+    light = _light_stops(told, coming)
+    lit = {} if light is None else {"light_stops": light}
+    asked = {**told.newest, **coming.fields, **lit, "process": process, "evidence": told.rows, "own_points": told.points}
     return _answer(json.dumps(asked, sort_keys=True))
+
+
+def _light_stops(told: Told, coming: Next) -> float | None:
+    """
+    How much more of the next sheet's light the paper gets than the meter tells, by the table.
+
+    Nothing for a fixed lamp, which is a light of its own, and for a light that nobody named here or on the sheets: the EI then is the one that
+    holds in it. Read through blue, only what the paper sees besides blue is left of it.
+    """
+    if coming.light in {"", NOT_NAMED}:
+        return None if told.in_light("") else 0.0
+    offset = table_offset(coming.light, told.sees)
+    if offset is None or coming.light not in LIGHTS:
+        return None
+    return offset.amount_stops - (row_of(coming.light, "blue").value if coming.light_sd_stops is not None else 0.0)
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)

@@ -3,33 +3,53 @@
 import json
 from functools import lru_cache
 from math import log10
-from typing import Final
+from typing import Final, NamedTuple
 
-from silverwright.book.models import Exposure
+from silverwright.book.models import Exposure, Paper
 from silverwright.errors import BadQuestion
 from silverwright.exposure.ledger import index_of_exposure
 from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.facts.load import fact
 from silverwright.questions.aperture import f_number
-from silverwright.questions.camera import by_hand, of_camera, reading_entry, summed
+from silverwright.questions.camera import by_hand, of_camera, of_light, reading_entry, summed
 from silverwright.questions.ledger import LedgerQuestion
+from silverwright.questions.light import seen_through_blue
 from silverwright.questions.shutter import true_on_shutter_s
 
 MOST_REMEMBERED: Final = 4096  # our judgement: more exposures than a long life of sheets
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
 
 
-def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> tuple[float, float] | None:
+class Metered(NamedTuple):
     """
-    The log exposure, in lux seconds, that a sheet got as the meter tells it, before reciprocity, and the true time.
+    What a sheet got: log exposure in lux seconds as the meter tells it, before reciprocity, and the true time.
+
+    `light_stops` is how much more of this light the paper gets than the meter tells, by the table, nothing of a light that nobody named; its doubt
+    where the paper's own light was metered.
+    """
+
+    exposure_log10: float
+    time_s: float
+    light_stops: float | None
+    light_sd_stops: float | None
+
+
+def sees(paper: Paper) -> str:
+    """What a paper sees; where nobody said, a variable-contrast paper sees green, too, for that is how it works."""
+    return "ortho" if paper.sensitivity == "unknown" and paper.contrast == "variable contrast" else paper.sensitivity
+
+
+def metered_log10(exposure: Exposure, reading_ev: float | None = None) -> Metered | None:
+    """
+    What a sheet got at the camera, as its meter told it.
 
     With a reading, of the place that was metered at that exposure value. Nothing where reading, time or aperture is not known.
     """
-    scene = {**exposure.scene, **_opening(exposure)}
+    scene = {**exposure.scene, **_opening(exposure), "light_class": exposure.light_class, "sensitivity": sees(exposure.sheet.paper)}
     if exposure.given_s is None or not {"aperture_f", "stop_mm"} & scene.keys():
         return None
     if reading_ev is not None:
-        scene = {name: value for name, value in scene.items() if name not in READINGS} | {"reading_ev": reading_ev}
+        scene = {name: value for name, value in scene.items() if name not in READINGS} | {"reading_ev": reading_ev, "reading_tone": "mid-grey"}
     return _metered_log10(exposure.amounts_to_s or exposure.given_s, json.dumps(scene))
 
 
@@ -42,7 +62,7 @@ def _opening(exposure: Exposure) -> dict[str, object]:
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)
-def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | None:
+def _metered_log10(given_s: float, scene_json: str) -> Metered | None:
     """The same from what it rests on alone, so that it is worked out once while somebody types at the camera."""
     try:
         scene = LedgerQuestion.model_validate(json.loads(scene_json))
@@ -53,4 +73,6 @@ def _metered_log10(given_s: float, scene_json: str) -> tuple[float, float] | Non
     other_stops = summed(of_camera(scene)).amount_stops
     ei = index_of_exposure(true_s, f_number(scene), reading.ev, other_stops, lambda metered_s: metered_s)
     lux_seconds = paper_exposure_lx_s(ei, fact("meter", "meter_k").value, fact("meter", "paper_plane").value)
-    return log10(lux_seconds), true_s
+    light_stops = -summed(of_light(scene, scene.reading_tone)).amount_stops
+    named = scene.light_class not in {None, "unknown"} or light_stops != 0
+    return Metered(log10(lux_seconds), true_s, light_stops if named else None, seen_through_blue(scene))

@@ -1,6 +1,7 @@
 """What does this paper get of this light, against what the meter tells?"""
 
 from collections.abc import Sequence
+from math import hypot
 from typing import Annotated, ClassVar, Final, Literal, get_args
 
 from pydantic import ValidationInfo, field_validator
@@ -48,6 +49,7 @@ Sensitivity = Literal["unknown", "blue", "ortho"]
 Through = Literal["nothing", "blue filter"]
 LIGHTS: Final[tuple[str, ...]] = get_args(LightClass)[1:]
 SEES: Final[dict[str, str]] = {"blue": "blue-sensitive paper", "ortho": "paper that sees blue and green"}
+REFERENCE: Final = "direct sun"
 OUR_CHOICE: Final = "which spectrum stands for this light is our judgement"
 SHIFT_WORTH_SAYING: Final = 0.5  # our judgement: half a stop of blue against green moves a variable-contrast paper by about half a grade
 
@@ -91,6 +93,15 @@ def table_offset(light_class: str | None, sensitivity: str | None) -> Stops | No
     return known.get(sensitivity or "") or either_sensitivity(blue, ortho)
 
 
+def doubt_of_light(light_class: str) -> float:
+    """How far the table may be off for a class of light, the reference light hardly; of one that nobody named, what that adds is in it."""
+    if light_class == REFERENCE:
+        return fact("light", "reference").sd
+    if light_class in LIGHTS:
+        return row_of(light_class, "blue").sd
+    return float(hypot(fact("light", "overcast_sky_blue").sd, fact("light", "unknown").sd))
+
+
 def row_of(light_class: str, what: str) -> Fact:
     """The fact of a class of light: `blue`, `ortho`, or the shift in `contrast`."""
     table = facts("light")
@@ -113,7 +124,7 @@ def light_entry(question: LightFields) -> Entry:
         usual, unknown = fact("light", "overcast_sky_blue").sd, fact("light", "unknown")
         lacks = Unknown("the light (noon daylight is taken)", unknown.sd)
         named = Remedy("naming the light", usual)
-        stops = Stops(0.0, (usual**2 + unknown.sd**2) ** 0.5)
+        stops = Stops(0.0, doubt_of_light(light))
         return Entry(
             "Light not named: noon daylight is taken", stops, unknown.says, "judgement", (), (lacks,), called="The light's colour", remedy=named
         )
@@ -143,7 +154,7 @@ def _learnt_entry(question: LightFields, table: Stops | None) -> Entry:
     offset = question.light_offset_stops or 0.0
     sd = question.light_offset_sd_stops
     if sd is None:
-        sd = fact("light", "unknown").sd if table is None else table.doubt_stops
+        sd = doubt_of_light("unknown") if table is None else table.doubt_stops
     light = question.light_class or "this light"
     name = "Light of your own sheets" if light in {"this light", "unknown"} else f"{light[0].upper()}{light[1:]}"
     source = f"your own sheets: {question.light_rests_on}" if question.light_rests_on else "your own sheets"
@@ -176,6 +187,11 @@ def _through_entry(question: LightFields) -> Entry:
     stops = Stops(-more, seen.doubt_stops if seen else blue.sd)
     what = f"Read through blue; of a {light} this paper gets {_against(more, 'its blue')}"
     return Entry(what, stops, blue.says, blue.rests, (remark(Note.BLUE_READING_ORTHO),), called="The light's colour")
+
+
+def seen_through_blue(question: LightFields) -> float | None:
+    """How well the light that the paper sees was metered: where the meter saw what a blue-sensitive paper sees; else nobody metered it."""
+    return fact("forecast", "light_measured").sd if question.metered_through == "blue filter" and question.sensitivity == "blue" else None
 
 
 def meter_filter_entry(question: LightFields) -> Entry | None:
@@ -278,8 +294,7 @@ def _with_sheets(question: LightQuestion) -> LightFields:
     """What own sheets showed, weighed against the table, as the offset of this light."""
     if not question.shown_by_sheets or question.light_offset_stops is not None:
         return question
-    usual, unknown = fact("light", "overcast_sky_blue").sd, fact("light", "unknown").sd
-    table = table_offset(question.light_class, question.sensitivity) or Stops(0.0, (usual**2 + unknown**2) ** 0.5)
+    table = table_offset(question.light_class, question.sensitivity) or Stops(0.0, doubt_of_light("unknown"))
     found = learnt_offset(table, [Stops(one.shown_stops, one.shown_sd_stops) for one in question.shown_by_sheets])
     many = len(question.shown_by_sheets)
     learnt = {

@@ -12,6 +12,8 @@ from silverwright.asking.rows import Rows
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.believed import Process, Stated, belief_of, camera_lx_s, guess_stops, tone_of
+from silverwright.questions.entry import around
+from silverwright.questions.light import doubt_of_light
 from silverwright.questions.paper import Tone as ToneWord
 from silverwright.questions.reciprocity import PointRow
 from silverwright.questions.seen import BATCH, DAY, LIGHT, LOT, MOST_SHEETS, SeenRow, darkroom_of, faults, newest
@@ -23,9 +25,13 @@ from silverwright.vocabulary import (
     BRACKET_STOPS,
     DOUBT_EI_STOPS,
     EFFECTIVE_DRAWS,
+    EI_PART_STOPS,
     EXPONENT_FACTOR,
     EXPONENT_SD,
+    LIGHT_OFFSET_STOPS,
+    LIGHT_PART_STOPS,
     LIGHT_SD_STOPS,
+    LIGHT_STOPS,
     ONE_SHEET_PERCENT,
     PAPER_EI,
     SHEETS_BEFORE,
@@ -72,6 +78,7 @@ class NextQuestion(Question):
     ] = "mid-grey"
     light: Annotated[str, LIGHT] = ""
     light_sd_stops: Annotated[float | None, LIGHT_SD_STOPS] = None
+    light_stops: Annotated[float | None, LIGHT_STOPS] = None
     day: Annotated[str, DAY] = ""
     batch: Annotated[str, BATCH] = ""
     age: Annotated[float, SHEETS_BEFORE] = 0.0
@@ -105,6 +112,9 @@ class NextAnswer(Answer):
 
     paper_ei: Annotated[Estimate, PAPER_EI]
     sd_stops: Annotated[Estimate, DOUBT_EI_STOPS]
+    light_offset_stops: Annotated[Estimate | None, LIGHT_OFFSET_STOPS] = None
+    light_part_stops: Annotated[Estimate | None, LIGHT_PART_STOPS] = None
+    ei_part_stops: Annotated[Estimate | None, EI_PART_STOPS] = None
     exponent: Annotated[Estimate, EXPONENT_FACTOR]
     exponent_sd: Annotated[Estimate, EXPONENT_SD]
     surest_at_s: Annotated[Estimate, SUREST_AT_S]
@@ -127,6 +137,7 @@ class NextAnswer(Answer):
 
 def answer(question: NextQuestion) -> NextAnswer:
     """One paper, its curve, and what sheets share: everything seen speaks at once, each by its doubt."""
+    from silverwright.sensitometry.lit import lit
     from silverwright.sensitometry.next_sheet import forecast, learn
 
     rows, left = newest(question.evidence)
@@ -134,11 +145,15 @@ def answer(question: NextQuestion) -> NextAnswer:
     known = learn(seen, belief_of(question.stated, question.tone, question.process), SEED)
     coming = coming_of(question)
     found = forecast(known, coming)
-    ledger = _ledger(question, known, coming, (names, found))
-    low, need, high = found.need_stops
+    light = None if question.light_stops is None else lit(known, coming, found.surest_stops, found.sd_stops)
+    ledger = _ledger(question, known, coming, (names, found, 0.0 if light is None else light.more_stops))
+    low, need, high = (one + (light.more_stops if light else 0.0) for one in found.need_stops)
     return NextAnswer(
         paper_ei=Estimate(value=2**-need, low=2**-high, high=2**-low, percent=PERCENT),
         sd_stops=Estimate(value=found.sd_stops),
+        light_offset_stops=around((question.light_stops or 0.0) + light.more_stops, light.sd_stops) if light else None,
+        light_part_stops=Estimate(value=light.part_stops) if light else None,
+        ei_part_stops=Estimate(value=sqrt(max(0.0, found.sd_stops**2 - light.part_stops**2))) if light else None,
         exponent=Estimate(value=found.exponent),
         exponent_sd=Estimate(value=found.exponent_sd),
         surest_at_s=Estimate(value=found.surest_at_s),
@@ -169,6 +184,7 @@ def coming_of(question: NextQuestion) -> "Coming":
         lot=question.lot,
         age=round(question.age),
         light_sd_stops=question.light_sd_stops,
+        class_sd_stops=None if question.light_stops is None else doubt_of_light(question.light),
     )
     return Coming(
         conditions=conditions,
@@ -176,7 +192,7 @@ def coming_of(question: NextQuestion) -> "Coming":
         camera_lx_s=camera_lx_s(),
         near_stops=fact("lens", "near_enough").value,
         sheet_sd_stops=own_scatter_stops(fact("forecast", "sheet").sd, fact("forecast", "place").sd),
-        at_ei_one_s=question.at_ei_one_s,
+        at_ei_one_s=None if question.at_ei_one_s is None else question.at_ei_one_s * 2 ** -(question.light_stops or 0.0),
     )
 
 
@@ -199,11 +215,11 @@ def rests_on(question: NextQuestion) -> str:
     return ", ".join(parts) or ("our first guess alone" if question.stated_ei is None else "the EI as you stated it")
 
 
-def _ledger(question: NextQuestion, known: "Known", coming: "Coming", told: "tuple[tuple[str, ...], Forecast]") -> tuple[Line, ...]:
+def _ledger(question: NextQuestion, known: "Known", coming: "Coming", told: "tuple[tuple[str, ...], Forecast, float]") -> tuple[Line, ...]:
     """What each piece pulls: amounts add up to log2 of the EI, doubts in quadrature nearly to its own."""
     from silverwright.sensitometry.weigh import pulls
 
-    names, found = told
+    names, found, of_light_stops = told
     pulled: Pulls = pulls(known, coming)
     guess = fact("paper", "ei_unknown")
     start = guess_stops(question.stated)
@@ -221,7 +237,9 @@ def _ledger(question: NextQuestion, known: "Known", coming: "Coming", told: "tup
         drift = fact("forecast", "log_drift")
         before = f"{question.age:.0f} sheet{'s' * (question.age > 1)} through these baths before, at the usual loss"
         lines.append(_line(before, -question.age * exp(drift.value), 0.0, (drift.says, "judgement")))
-    rest = -found.need_stops[1] - sum(line.amount for line in lines)
+    if abs(of_light_stops) > SHOWN_STOPS:
+        lines.append(_line("What your sheets show of this light is told by itself, beside the EI", -of_light_stops, 0.0, own))
+    rest = -found.need_stops[1] - of_light_stops - sum(line.amount for line in lines)
     what = (
         "From a mid-grey to this tone, and what is no plain sum"
         if question.stated_ei is None and question.tone != "mid-grey"
@@ -290,7 +308,7 @@ def _notes(question: NextQuestion, known: "Known", names: tuple[str, ...], left:
 
 NEXT: Final = Operation(
     name="sensitometry.next",
-    version=2,
+    version=3,
     asks="How do I expose the next sheet, by all that my sheets tell?",
     question=NextQuestion,
     answer=NextAnswer,

@@ -8,8 +8,9 @@ from silverwright.asking.fields import Choice, Flag, Words
 from silverwright.asking.operation import Record
 from silverwright.facts.load import fact
 from silverwright.questions.believed import SIGNS, Process, tone_of
+from silverwright.questions.light import doubt_of_light
 from silverwright.questions.paper import Tone as ToneWord
-from silverwright.vocabulary import DARK_STOPS, EVIDENCE_SD, EXPOSURE_LOG10, GIVEN_S, LIGHT_SD_STOPS, SHEETS_BEFORE, TONE_DENSITY
+from silverwright.vocabulary import DARK_STOPS, EVIDENCE_SD, EXPOSURE_LOG10, GIVEN_S, LIGHT_SD_STOPS, LIGHT_STOPS, SHEETS_BEFORE, TONE_DENSITY
 
 if TYPE_CHECKING:
     from silverwright.sensitometry.darkroom import Conditions, Darkroom, Judgement, Patch
@@ -49,6 +50,7 @@ class SeenRow(Record):
     judged: Annotated[Literal["dry", "wet"], Choice(help="State of the sheet when it was judged.", example="dry", label="Judged")] = "dry"
     lamp: Annotated[Literal["usual", "unknown"], Choice(help="Lamp that it was judged under.", example="usual", label="Judged under")] = "usual"
     light_sd_stops: Annotated[float | None, LIGHT_SD_STOPS] = None
+    light_stops: Annotated[float | None, LIGHT_STOPS] = None
 
 
 def faults(rows: Sequence[SeenRow]) -> list[str]:
@@ -120,6 +122,7 @@ def _conditions(rows: Sequence[SeenRow]) -> "Conditions":
         lamp=lamp,
         one_reading=any(row.kind == "step sheet" for row in rows),
         metered=all(row.metered for row in rows if row.kind in MEASURED),
+        class_sd_stops=None if lamp or all(row.light_stops is None for row in rows) else doubt_of_light(light),
     )
 
 
@@ -128,12 +131,17 @@ def lamp_light(word: str) -> str:
     return LAMP_SIGN + (word or FIXED_LAMP)
 
 
+def _at_reference(row: SeenRow) -> float:
+    """The log exposure as if it had been given in noon daylight: more where the paper gets more of its light than the meter tells."""
+    return row.exposure_log10 + (row.light_stops or 0.0) * STOP_LOG10
+
+
 def _patch(row: SeenRow, sheet: int) -> "Patch":
     from silverwright.sensitometry.darkroom import Patch
 
     sd = fact("curve", "density_sd").value if row.sd is None else row.sd
     metering = fact("forecast", "place" if row.kind == "scene patch" else "step").sd
-    return Patch(sheet, row.exposure_log10, row.density or 0.0, row.time_s, sd, metering)
+    return Patch(sheet, _at_reference(row), row.density or 0.0, row.time_s, sd, metering)
 
 
 def _judgement(row: SeenRow, sheet: int | None, process: Process) -> "Judgement":
@@ -147,5 +155,5 @@ def _judgement(row: SeenRow, sheet: int | None, process: Process) -> "Judgement"
     added = [
         fact("paper", name).sd for name, holds in (("judged_wet", row.judged == "wet"), ("unknown_lamp", row.lamp == "unknown")) if holds and by_eye
     ]
-    right = row.exposure_log10 - SIGNS[process] * dark * STOP_LOG10
+    right = _at_reference(row) - SIGNS[process] * dark * STOP_LOG10
     return Judgement(sheet, right, tone_of(row.tone, process), hypot(own, *reading, *added), row.time_s)

@@ -15,7 +15,8 @@ class Conditions:
     What one sheet shares with others; an empty word is unknown, and shared with nobody (an empty lot is one lot of its own).
 
     `light_sd_stops` says how well the light's colour was measured, where it was: then its class tells nothing more. A `lamp` is a fixed one: its
-    exposure repeats but for the timer. `one_reading` stands behind all patches of a step sheet; places of a picture have each their own. Where
+    exposure repeats but for the timer. `class_sd_stops` is how far the table of lights may be off for this class, where it was used; else the usual
+    doubt of a light holds. `one_reading` stands behind all patches of a step sheet; places of a picture have each their own. Where
     the light was not metered its exposure is known up to a number: that of the sheet, or of the lamp.
     """
 
@@ -28,6 +29,7 @@ class Conditions:
     lamp: bool = False
     metered: bool = True
     one_reading: bool = False
+    class_sd_stops: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +99,29 @@ def shared_variance(ones: Sequence[Conditions], others: Sequence[Conditions], sc
     for kind, sd in (("day", scatter.day_sd_stops), ("batch", scatter.batch_sd_stops)):
         whole += sd**2 * _same([getattr(one, kind) for one in ones], [getattr(one, kind) for one in others])
     whole += scatter.lot_sd_stops**2 * _same([f"lot {one.lot}" for one in ones], [f"lot {one.lot}" for one in others])
-    lights = np.array([light_sd_stops(one, scatter) for one in ones])
-    whole += lights[:, None] ** 2 * _same([_shared_light(one) for one in ones], [_shared_light(one) for one in others])
-    return whole
+    return whole + light_variance(ones, others, scatter)
+
+
+def light_variance(ones: Sequence[Conditions], others: Sequence[Conditions], scatter: Scatter) -> Array:
+    """
+    What the speed of two sheets has in common because they lay in the same light.
+
+    s_1 s_2 where both name the same light
+
+    Args:
+        ones: Conditions of some sheets.
+        others: Conditions of others.
+        scatter: Standard deviations.
+
+    Returns:
+        Covariance in stops^2, a row for each of `ones`.
+
+    Source:
+        our judgement (independent effects).
+    """
+    sds = [np.array([light_sd_stops(one, scatter) for one in some]) for some in (ones, others)]
+    together: Array = np.outer(*sds) * _same([_shared_light(one) for one in ones], [_shared_light(one) for one in others])
+    return together
 
 
 def own_variance(ones: Sequence[Conditions], scatter: Scatter, *, itself: bool = True) -> Array:
@@ -139,14 +161,16 @@ def light_sd_stops(one: Conditions, scatter: Scatter) -> float:
         scatter: Standard deviations.
 
     Returns:
-        One standard deviation. [stops] As measured, else the usual one; of a lamp that nobody metered, that of its unknown strength.
+        One standard deviation. [stops] As measured, else that of its class, else the usual one; of a lamp that nobody metered, that of its
+        unknown strength.
 
     Source:
         our judgement.
     """
     if one.lamp and one.light and not one.metered:
         return scatter.unmetered_sd_stops
-    return scatter.light_sd_stops if one.light_sd_stops is None else one.light_sd_stops
+    known = one.class_sd_stops if one.light_sd_stops is None else one.light_sd_stops
+    return scatter.light_sd_stops if known is None else known
 
 
 def _shared_light(one: Conditions) -> str:

@@ -44,6 +44,11 @@ class Draws:
         variance = own_variance - np.einsum("j,sjk,k->s", shared, self.narrowing, shared, optimize=True)
         return mean, np.maximum(variance, 0.0)
 
+    def together_of(self, shared: Array, other: Array, own_covariance: float) -> Array:
+        """Covariance of two such speeds in each state, from what each has in common with the sheets and both with one another. [stops^2]"""
+        together: Array = own_covariance - np.einsum("j,sjk,k->s", shared, self.narrowing, other, optimize=True)
+        return together
+
 
 @dataclass(frozen=True, slots=True)
 class Summed:

@@ -53,6 +53,7 @@ class Forecast:
     exponent: float
     exponent_sd: float
     surest_at_s: float
+    surest_stops: float
     time_s: tuple[float, float, float] | None
     one_sheet_share: float
     two_sheets_share: float
@@ -172,6 +173,7 @@ def forecast(known: Known, coming: Coming) -> Forecast:
         exponent=1 + slope,
         exponent_sd=sqrt(max(0.0, alone)),
         surest_at_s=float(2 ** (clock.threshold_stops + surest)),
+        surest_stops=surest,
         time_s=(2**low, 2**best, 2**high) if timed else None,
         one_sheet_share=one,
         two_sheets_share=two,

@@ -84,7 +84,7 @@ def _learn(doing: Doing[SheetToLearn]) -> Done:
         camera_ei_sd_stops=sd_stops,
         learnt_at=doing.at,
     )
-    what = f"EI {ei:.2g}" if ei is not None else "no EI"
+    what = f"EI {ei:.2g} in the light that it lay in" if ei is not None else "no EI"
     reach = f"range {answer.range_log10.value:.2f}" if answer.range_log10.value is not None else "range open"
     return doing.done(
         ("sheet", sheet.number),

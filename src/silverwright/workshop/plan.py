@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from django.utils.timezone import localtime, now
 
@@ -10,14 +10,17 @@ from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Record, Remark, remark
 from silverwright.book.evidence import Told, told_by
 from silverwright.book.forecast import Next, forecast
-from silverwright.book.models import Camera, Lens, Light, Meter, Paper
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Fault
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.ledger import LEDGER, LedgerAnswer, LedgerQuestion
 from silverwright.questions.next_exposure import NextAnswer
 from silverwright.workshop.act import find_things
 from silverwright.workshop.scene import ABOUT_LONG_TIMES, ThingsInHand
+
+if TYPE_CHECKING:
+    from silverwright.book.models import Camera, Lens, Light, Meter, Paper
 
 THINGS: Final = {name: mark.kind for name, mark in fields_of(ThingsInHand).items() if isinstance(mark, Thing)}
 OF_THE_LENS: Final = ("focal_mm", "pupil_factor", "aperture_scale")
@@ -84,14 +87,35 @@ def _from_book(things: Mapping[str, Any], asked: Mapping[str, object], day: str)
         known += [FromBook(field=name, value=getattr(meter, name), says=f"meter “{meter}”") for name in constants]
     if camera is not None and camera.turned != "no":
         known.append(FromBook(field="turned", value=camera.turned, says=f"camera “{camera}”"))
+    light: Light | None = things.get("light")
+    if light is not None and light.light_class != "unknown":
+        known.append(FromBook(field="light_class", value=light.light_class, says=f"light “{light}”"))
     usual = {name: info.default for name, info in LedgerQuestion.model_fields.items()}
     known = [one for one in known if one.value not in {None, usual[one.field]} and one.field not in asked]
     paper: Paper | None = things.get("paper")
     if paper is None:
         return known, []
-    coming = Next(tone=str(asked.get("reading_tone", "mid-grey")), light=light_class(things.get("light")), day=day)
-    of_paper, notes = _from_paper(told_by(paper, str(asked.get("process", "direct positive"))), coming, asked)
+    told = told_by(paper, str(asked.get("process", "direct positive")))
+    if told.sees != "unknown" and "sensitivity" not in asked:
+        known.append(FromBook(field="sensitivity", value=told.sees, says=f"paper “{paper}”"))
+    filled = {**{one.field: one.value for one in known}, **asked}
+    if told.light and told.gives_ei and not {"light_class", "paper_ei"} & filled.keys():
+        known.append(FromBook(field="light_class", value=told.light, says="the light of your last picture"))
+        filled["light_class"] = told.light
+    of_paper, notes = _from_paper(told, _coming(filled, day), asked)
     return known + of_paper, notes
+
+
+def _coming(asked: Mapping[str, object], day: str) -> Next:
+    """What is known of the sheet that is planned."""
+    light = str(asked.get("light_class", "unknown"))
+    blue = asked.get("metered_through") == "blue filter" and asked.get("sensitivity") == "blue"
+    return Next(
+        tone=str(asked.get("reading_tone", "mid-grey")),
+        light="" if light == "unknown" else light,
+        day=day,
+        light_sd_stops=fact("forecast", "light_measured").sd if blue else None,
+    )
 
 
 def _from_paper(told: Told, coming: Next, asked: Mapping[str, object]) -> tuple[list[FromBook], list[Remark]]:
@@ -105,6 +129,7 @@ def _from_paper(told: Told, coming: Next, asked: Mapping[str, object]) -> tuple[
             notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=rests))
         else:
             known += _learnt(answer, long_too=not ABOUT_LONG_TIMES & set(asked))
+            known += [] if {"light_offset_stops", "metered_through"} & set(asked) else _learnt_of_light(answer, told, coming)
             notes = [remark(Note.OWN_SHEETS_USED, ei=ei, rests=rests), *notes, *(one for one in answer.notes if one.note in WORTH_SAYING)]
             notes += _other_light(told, coming.light)
     if told.points and not ABOUT_LONG_TIMES & {*asked, *(one.field for one in known)}:
@@ -117,7 +142,7 @@ def _learnt(answer: NextAnswer, *, long_too: bool) -> list[FromBook]:
     """The fields of the ledger that the forecast fills in; its exponent only together with its EI, for they were learnt together."""
     figures = {
         "paper_ei": answer.paper_ei.value,
-        "paper_ei_sd_stops": answer.sd_stops.value,
+        "paper_ei_sd_stops": (answer.ei_part_stops or answer.sd_stops).value,
         "ei_from": "own sheets",
         "ei_rests_on": answer.rests_on,
     }
@@ -126,9 +151,15 @@ def _learnt(answer: NextAnswer, *, long_too: bool) -> list[FromBook]:
     return [FromBook(field=name, value=value, says=answer.rests_on) for name, value in figures.items() if value is not None]
 
 
-def light_class(light: Light | None) -> str:
-    """The class of a light, as evidence names it; nothing where nobody knows it."""
-    return "" if light is None or light.light_class == "unknown" else light.light_class
+def _learnt_of_light(answer: NextAnswer, told: Told, coming: Next) -> list[FromBook]:
+    """What own sheets in this very light say of it, with its part of the doubt; without such a sheet the table stands."""
+    here = told.in_light(coming.light)
+    if not here:
+        return []
+    rests = f"{len(here)} sheet{'s' * (len(here) > 1)} in {'this light' if coming.light else 'a light that nobody named'}"
+    offset, part = (one.value if one else 0.0 for one in (answer.light_offset_stops, answer.light_part_stops))
+    figures = {"light_offset_stops": offset, "light_offset_sd_stops": part, "light_rests_on": rests}
+    return [FromBook(field=name, value=value, says=rests) for name, value in figures.items()]
 
 
 def _other_light(told: Told, this: str) -> list[Remark]:

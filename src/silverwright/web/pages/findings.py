@@ -105,8 +105,14 @@ def page(request: HttpRequest) -> HttpResponse:
 def _at_the_camera(known: PaperKnown, coming: Next) -> dict[str, str]:
     """What of it the camera is told; it asks by itself for the baths as they stand, so the EI for fresh ones is brought along."""
     tone = {} if coming.tone == "mid-grey" else {"reading_tone": coming.tone}
-    ei, sd = known.next.paper_ei.value or 0.0, known.next.sd_stops.value or 0.0
-    fresh = {"paper_ei": f"{ei:.3g}", "paper_ei_sd_stops": f"{sd:.2f}"} if coming.fresh_baths else {}
+    if not coming.fresh_baths:
+        return {"paper": known.paper.name, "process": known.process} | tone
+    answer = known.next
+    ei, sd = answer.paper_ei.value or 0.0, (answer.ei_part_stops or answer.sd_stops).value or 0.0
+    fresh = {"paper_ei": f"{ei:.3g}", "paper_ei_sd_stops": f"{sd:.2f}"}
+    if answer.light_offset_stops is not None and answer.light_part_stops is not None:
+        offset, part = answer.light_offset_stops.value or 0.0, answer.light_part_stops.value or 0.0
+        fresh |= {"light_class": coming.light or "unknown", "light_offset_stops": f"{offset:.2f}", "light_offset_sd_stops": f"{part:.2f}"}
     return {"paper": known.paper.name, "process": known.process} | tone | fresh
 
 

@@ -1,0 +1,54 @@
+"""What own sheets tell of the next sheet's light: how far it lies off the table, and its part of the doubt."""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from silverwright.sensitometry.darkroom import light_sd_stops, light_variance, shared_variance
+from silverwright.sensitometry.next_sheet import Coming, Known, needs
+
+
+@dataclass(frozen=True, slots=True)
+class Lit:
+    """
+    How much more the paper gets of a light than its sheets were brought to the reference with: middle and standard deviation, in stops.
+
+    `part_stops` is the light's part of the doubt of the next sheet's need: with the rest of it in quadrature it is the whole.
+    """
+
+    more_stops: float
+    sd_stops: float
+    part_stops: float
+
+
+def lit(known: Known, coming: Coming, surest_stops: float, whole_sd_stops: float) -> Lit:
+    """
+    What the sheets say of the light that the next one will have.
+
+    r | u: middle k' K^-1 u, variance s^2 - k' K^-1 k + k' K^-1 Var[u] K^-1 k; its part of the need n: Cov(n, -r), which is Var r where nothing
+    else moves with it, and nearly 0 where sheets of this very light tell n though they cannot tell it from the index
+
+    Args:
+        known: What was learnt.
+        coming: The next sheet.
+        surest_stops: Stops beyond the threshold of reciprocity where the doubt is least. [stops] >= 0
+        whole_sd_stops: Doubt of the need there. [stops] >= 0
+
+    Returns:
+        Offset from what is believed of this light, its doubt, and its part of the whole doubt. Uncertainty: that of so many draws.
+
+    Source:
+        our judgement (a light's offset is normal beforehand; a shared doubt is halved between its two causes).
+    """
+    one, scatter, draws = (coming.conditions,), known.belief.scatter, known.draws
+    sd, sheets = light_sd_stops(coming.conditions, scatter), known.seen.sheets
+    shared = light_variance(sheets, one, scatter)[:, 0]
+    mean, variance = draws.speed_of(shared, sd**2)
+    middle, _ = needs(known, coming)
+    weights, beyond = draws.weights, draws.believed.exponent - 1
+    more = float(weights @ mean)
+    spread = float(weights @ ((mean - more) ** 2 + variance))
+    need = middle + surest_stops * beyond
+    among = -float(weights @ ((need - float(weights @ need)) * (mean - more)))
+    within = float(weights @ draws.together_of(shared_variance(sheets, one, scatter)[:, 0], shared, sd**2))
+    part = min(max(among + within, 0.0), whole_sd_stops**2)
+    return Lit(more, sqrt(max(spread, 0.0)), sqrt(part))
