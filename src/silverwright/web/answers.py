@@ -1,40 +1,74 @@
 """Any answer as a page shows it: every field of it, rounded to read and exact in its value, and what belongs together row by row."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+
+from django.utils.safestring import mark_safe
 
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, Estimate
 from silverwright.asking.show import show
 from silverwright.web.figures import Figure, exact, figure
+from silverwright.web.swatch import swatch
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """Sentences of an answer, one below the other."""
+
+    name: str
+    label: str
+    sentences: Sequence[str]
+    exact: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell of a table, with the tone of its density where it is one."""
+
+    words: str
+    tone: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """The figures of an answer, its table, and what is empty, which is for programs only."""
+    """The figures of an answer, its sentences, its table, and what is empty, which is for programs only."""
 
     values: Sequence[Figure]
+    lists: Sequence[Listed]
     limits: bool
     empty: Sequence[Figure]
     columns: Sequence[Figure]
-    rows: Sequence[Sequence[str]]
+    rows: Sequence[Sequence[Cell]]
 
 
-def shown(answer: Answer) -> Shown:
-    """Everything that an answer says."""
+def shown(answer: Answer, tones: Iterable[str] = ()) -> Shown:
+    """Everything that an answer says; the columns in `tones` are densities and show how dark they are."""
     told = exact(answer)
     values = _figures(answer, told)
-    empty = [one for one in values if getattr(answer, one.name) in {None, (), ""}]
-    columns = [one for one in values if one.name in answer.table and one not in empty]
-    marks = fields_of(type(answer))
-    rows = zip(*([show(marks[one.name], number) for number in getattr(answer, one.name)] for one in columns), strict=True)
+    empty = {one.name for one in values if getattr(answer, one.name) in {None, (), ""}}
+    columns = [one for one in values if one.name in answer.table and one.name not in empty]
+    lists = [Listed(one.name, one.label, getattr(answer, one.name), one.exact) for one in values if one.name not in empty and _is_told(answer, one)]
+    elsewhere = {*empty, *(one.name for one in columns), *(one.name for one in lists)}
     return Shown(
-        values=[one for one in values if one not in empty and one not in columns],
+        values=[one for one in values if one.name not in elsewhere],
+        lists=lists,
         limits=any(one.low or one.high for one in values),
-        empty=empty,
+        empty=[one for one in values if one.name in empty],
         columns=columns,
-        rows=list(rows),
+        rows=list(zip(*(_column(answer, one.name, one.name in tones) for one in columns), strict=True)),
     )
+
+
+def _is_told(answer: Answer, one: Figure) -> bool:
+    """Whether a field is a row of sentences."""
+    value = getattr(answer, one.name)
+    return one.name not in answer.table and isinstance(value, tuple) and all(isinstance(part, str) and part.endswith(".") for part in value)
+
+
+def _column(answer: Answer, name: str, tone: bool) -> list[Cell]:  # noqa: FBT001 (one place asks it)
+    mark = fields_of(type(answer))[name]
+    return [Cell(show(mark, value), mark_safe(swatch(value)) if tone else "") for value in getattr(answer, name)]  # noqa: S308 (drawn from numbers only)
 
 
 def _figures(answer: Answer, told: Mapping[str, str]) -> list[Figure]:

@@ -16,7 +16,7 @@ from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger, sources
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
-from silverwright.web.pages.camera_beside import Besides, besides, just_opened, sections
+from silverwright.web.pages.camera_beside import besides, line_pressed, sections
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
 from silverwright.workshop.plan import THINGS, Planned
 from silverwright.workshop.scene import PlanForm
@@ -32,7 +32,17 @@ MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Light": ("light_class", "sensitivity", "metered_through", "through_stops", "light_offset_stops", "light_offset_sd_stops"),
     "Paper's EI": ("paper_ei", "paper_ei_sd_stops"),
-    "Lens": ("camera_kind", "focal_mm", "pupil_factor", "aperture_scale", "timed_by", "infinity_extension_mm", "stop_mm", "stop_sd_mm"),
+    "Lens": (
+        "camera_kind",
+        "focal_mm",
+        "pupil_factor",
+        "aperture_scale",
+        "timed_by",
+        "infinity_extension_mm",
+        "stop_mm",
+        "stop_sd_mm",
+        "measured_speeds",
+    ),
     "Distance or sizes": (
         *("subject_mm", "distance_from", "image_size_mm", "subject_size_mm"),
         *("target_image_mm", "target_mm", "magnification_factor", "ruler_sd_mm"),
@@ -41,7 +51,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Filter": ("filter_factor",),
     "Tone": ("reading_tone",),
     "Reciprocity": ("reciprocity_model", "own_points", "exponent_factor", "exponent_sd", "surest_at_s"),
-    "Image": ("turned",),
+    "Image": ("turned", "mirror_stops", "mirror_sd_stops"),
 }
 ON_THE_PAGE: Final = frozenset(chain(IN_HAND, MAIN, chain.from_iterable(names for _, names in WAYS.values()), chain.from_iterable(DRAWERS.values())))
 TAKEN: Final = {
@@ -83,8 +93,9 @@ def camera(request: HttpRequest) -> HttpResponse:
     again = {} if sent or live(request) else last_time()
     asked, beside = ask(sent or again), besides(request)
     state = asked.state | beside.state
-    if section := just_opened(request):
-        return keep_address(_opened(request, asked, beside, section), request, state)
+    if line_pressed(request):
+        told_anew = {"sections": sections(request, asked, beside), "later": True}
+        return keep_address(render(request, "parts/besides.html", told_anew), request, state)
     context = {"as_last_time": bool(again), **page_of(request, asked), "sections": sections(request, asked, beside), "state": state}
     if live(request) and not left(request) and asked.planned is None:
         response = render(request, "parts/camera_waits.html", context)
@@ -92,13 +103,6 @@ def camera(request: HttpRequest) -> HttpResponse:
         return keep_address(response, request, state)
     response = render(request, "parts/camera_live.html" if live(request) else "camera.html", context)
     return keep_address(response, request, state)
-
-
-def _opened(request: HttpRequest, asked: Asked, beside: Besides, name: str) -> HttpResponse:
-    """What comes into a section that was just opened; one that is closed keeps what it holds, out of sight."""
-    if name not in beside.open:
-        return HttpResponse(headers={"HX-Reswap": "none"})
-    return render(request, "parts/beside_inside.html", {"section": sections(request, asked, beside, name)[0]})
 
 
 def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
@@ -137,19 +141,35 @@ def answered(asked: Asked, planned: Planned) -> dict[str, object]:
         "chances": [f"{percent:.0f}" for percent in answer.chance_percent],
         "ledger": _ledger(planned, time),
         "sources": sources(answer),
-        "records": _records(asked, planned),
+        "sheets": _sheets(asked, planned),
         "note_href": address("/camera/fieldnote.pdf", asked.state),
     }
 
 
-def _records(asked: Asked, planned: Planned) -> list[dict[str, str]]:
-    """Where each sheet of the picture is recorded."""
+@dataclass(frozen=True, slots=True)
+class SheetToGive:
+    """One sheet of the picture: where it is exposed with the count, and where it is recorded when that is done already."""
+
+    expose: str
+    expose_href: str
+    record: str
+    record_href: str
+
+
+def _sheets(asked: Asked, planned: Planned) -> list[SheetToGive]:
+    """Each sheet of the picture with its own time."""
     bracket = planned.answer.bracket_s if len(planned.answer.bracket_s) > 1 else (planned.answer.settable_s.value or 0,)
-    words = ["Record a sheet"] if len(bracket) == 1 else [f"Record {big_time(time_s)}" for time_s in bracket]
-    return [
-        {"words": word, "href": address("/camera/record", {**asked.to_record, "given_s": str(time_s).removesuffix(".0")})}
-        for word, time_s in zip(words, bracket, strict=True)
-    ]
+    return [_sheet(asked, time_s, "Record a sheet" if len(bracket) == 1 else f"Record {big_time(time_s)}") for time_s in bracket]
+
+
+def _sheet(asked: Asked, time_s: float, record: str) -> SheetToGive:
+    given = str(time_s).removesuffix(".0")
+    return SheetToGive(
+        expose=f"Expose {big_time(time_s)}",
+        expose_href=address("/camera/exposing", {**asked.to_record, "to_give_s": given}),
+        record=record,
+        record_href=address("/camera/record", {**asked.to_record, "given_s": given}),
+    )
 
 
 def _scale(planned: Planned) -> SafeString:

@@ -1,19 +1,18 @@
 """
 Questions beside the exposure: each is one operation of the catalogue, opened when wanted.
 
-A field that the page has already is not asked again, what the ledger answered is handed on, and only what is left stands in the section.
+A field that the page has already is not asked again, what the ledger or the book answers is handed on, and only what is left stands in the section.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache
 from typing import Any, Final
 
 from django.http import HttpRequest
 
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, AnyOperation, Estimate
-from silverwright.asking.show import show
+from silverwright.asking.show import as_typed, show
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
 from silverwright.web.answers import Shown, shown
@@ -21,26 +20,19 @@ from silverwright.web.fields import Field, by_field, fields
 from silverwright.web.figures import Figure, Ledger, ledger
 from silverwright.web.live import address, swapped, told
 from silverwright.web.pages.camera_asked import Asked
-from silverwright.workshop.scene import ABOUT_LONG_TIMES, ABOUT_THE_LIGHT, PlanForm
+from silverwright.web.pages.camera_handed import OF_THE_BOOK, handed
+from silverwright.web.pages.camera_sections import OPEN, QUIET, SECTIONS, Section, own_fields
 
-OPEN: Final = "open"
-UNSAID: Final = ABOUT_LONG_TIMES | ABOUT_THE_LIGHT | {"paper_ei_sd_stops", "ei_from", "ei_rests_on"}  # what the book knows of them is in the ledger
+ROWS: Final = 3  # our judgement: two readings and room for one more
+FIRST_LETTER: Final = 2  # arithmetic: `EI` stays as it is, `Aperture` begins small
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
-    """One question beside the exposure: its name in the address, the operation, its sign, and the figures that stand first."""
+class Take:
+    """What of an answer the ledger can be asked with, as a link."""
 
-    name: str
-    operation: str
-    label: str
-    first: tuple[str, ...] = ()
-
-
-SECTIONS: Final = (
-    Section("changing", "exposure.changing", "Changing light", ("end_s", "remaining_s", "done_percent")),
-    Section("strip", "exposure.strips", "Test strip"),
-)
+    words: str
+    href: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +40,13 @@ class Told:
     """The answer of a section, or what it waits for, and what of the page it was asked with."""
 
     waits: str = ""
+    under: str = ""
     figures: Sequence[Figure] = ()
     more: Sequence[Figure] = ()
     all: Shown | None = None
     ledger: Ledger | None = None
     answer: Answer | None = None
+    take: Take | None = None
     taken: str = ""
     href: str = ""
 
@@ -66,6 +60,8 @@ class Beside:
     asks: str
     open: bool
     fields: Sequence[Field] = ()
+    seldom: Sequence[Field] = ()
+    seldom_open: bool = False
     told: Told = field(default_factory=Told)
     swapped: Sequence[Field] = ()
 
@@ -83,6 +79,15 @@ class Besides:
         return {**self.typed, **({OPEN: " ".join(self.open)} if self.open else {})}
 
 
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What stands on the page around a section, and the fields that stand in it."""
+
+    asked: Asked
+    beside: Besides
+    here: frozenset[str]
+
+
 def besides(request: HttpRequest) -> Besides:
     """What the address or the form says of the sections; what was typed in one that is closed again is kept."""
     wanted = " ".join(request.GET.getlist(OPEN)).split()
@@ -91,73 +96,69 @@ def besides(request: HttpRequest) -> Besides:
     return Besides(typed, tuple(section.name for section in SECTIONS if section.name in wanted))
 
 
-def just_opened(request: HttpRequest) -> str:
-    """The section whose line was just pressed, open or closed."""
-    target = request.headers.get("HX-Target", "")
-    return next((section.name for section in SECTIONS if target == f"b-{section.name}"), "")
+def line_pressed(request: HttpRequest) -> bool:
+    """Was a section just opened or closed?"""
+    return request.headers.get("HX-Target") == "beside"
 
 
-@cache
-def own_fields(operation: str) -> tuple[str, ...]:
-    """The fields of a question that the Camera does not have, and the ledger does not answer."""
-    return tuple(name for name in fields_of(find(operation).question) if name not in PlanForm.model_fields and name not in ANSWERED)
+def sections(request: HttpRequest, asked: Asked, beside: Besides) -> list[Beside]:
+    """Every section; only what is open is asked."""
+    places = _places(beside)
+    return [_section(request, asked, beside, one, places[one.name]) for one in SECTIONS]
 
 
-def sections(request: HttpRequest, asked: Asked, beside: Besides, only: str = "") -> list[Beside]:
-    """Every section, or the one that is named; only what is open is asked."""
-    return [_section(request, asked, beside, one) for one in SECTIONS if only in {"", one.name}]
+def _places(beside: Besides) -> dict[str, list[str]]:
+    """The fields that stand in each section; one that several ask for stands in the first of them that is open."""
+    placed: dict[str, list[str]] = {}
+    seen: set[str] = set()
+    for section in sorted(SECTIONS, key=lambda one: one.name not in beside.open):
+        placed[section.name] = [name for name in own_fields(section.operation) if name not in seen]
+        seen |= set(placed[section.name])
+    return placed
 
 
-def _section(request: HttpRequest, asked: Asked, beside: Besides, section: Section) -> Beside:
-    operation, own = find(section.operation), own_fields(section.operation)
+def _section(request: HttpRequest, asked: Asked, beside: Besides, section: Section, own: Sequence[str]) -> Beside:
+    operation = find(section.operation)
     closed = Beside(section.name, section.label, operation.asks, open=False)
     touched = any(name in beside.typed for name in own)
     if section.name not in beside.open:
         return replace(closed, fields=fields(operation.question, beside.typed, {}, only=own)) if touched else closed
-    given = _given(operation, asked, beside)
+    known = handed(asked, beside.typed, operation)
+    given = _given(operation, asked, beside, known)
     answer, faults = _answer(operation, given)
-    own_faults = {name: fault for name, fault in faults.items() if name in own}
-    places = fields(operation.question, beside.typed, told(request, own_faults) if touched else {}, only=own)
+    if OF_THE_BOOK & known.keys() & faults.keys() - beside.typed.keys():  # a curve of long ago that today's question refuses
+        given = _given(operation, asked, beside, known := {name: one for name, one in known.items() if name not in OF_THE_BOOK})
+        answer, faults = _answer(operation, given)
+    wanted = [name for name in own if name in beside.typed or name not in OF_THE_BOOK or "curve" not in known]
+    own_faults = {name: fault for name, fault in faults.items() if name in wanted}
+    shown_faults = told(request, own_faults) if touched else {}
+    places = [_filled(one, known, operation) for one in fields(operation.question, beside.typed, shown_faults, only=wanted)]
+    page = Page(asked, beside, frozenset(wanted))
     return replace(
         closed,
         open=True,
-        fields=places,
+        fields=[one for one in places if one.name not in section.seldom],
+        seldom=[one for one in places if one.name in section.seldom],
+        seldom_open=any(one.typed for one in places if one.name in section.seldom),
         swapped=swapped(request, places, own_faults),
-        told=_told(section, operation, given, answer) if answer else Told(waits=_waits(operation, faults), href=_alone(operation, given)),
+        told=_told(section, operation, page, given, answer) if answer else _waiting(operation, given, faults),
     )
 
 
-def _given(operation: AnyOperation, asked: Asked, beside: Besides) -> dict[str, Any]:
-    """What a question is asked with: the page's own fields, as typed or as the book fills them in, what the ledger answered, and its own fields."""
+def _given(operation: AnyOperation, asked: Asked, beside: Besides, known: Mapping[str, object]) -> dict[str, Any]:
+    """What a question is asked with: what is handed on, the page's own fields as the book fills them in or as typed, and its own fields."""
     names = operation.question.model_fields
     planned = asked.planned.question if asked.planned else {}
-    known = {**planned, **asked.typed, **beside.typed}
-    given = {name: value for name, value in known.items() if name in names}
-    wanted = [name for name in ANSWERED if name in names and not (name == "magnification_factor" and "extension_mm" in names)]
-    answered = {name: value for name in wanted if (value := ANSWERED[name](asked)) is not None} if asked.planned else {}
-    return answered | given
+    return {**known, **{name: value for name, value in {**planned, **asked.typed, **beside.typed}.items() if name in names}}
 
 
-def _exposure_s(asked: Asked) -> float | None:
-    """The time that is set or counted."""
-    return asked.planned.answer.settable_s.value if asked.planned else None
-
-
-def _magnification(asked: Asked) -> float | None:
-    """The magnification, from whatever says how near the subject is."""
-    bellows = find("exposure.bellows")
-    planned = asked.planned.question if asked.planned else {}
-    answer: Any = bellows.ask({name: value for name, value in planned.items() if name in bellows.question.model_fields})
-    found: Estimate = answer.magnification
-    return found.value
-
-
-def _doubt_stops(asked: Asked) -> float | None:
-    """The doubt of the whole ledger."""
-    return asked.planned.answer.doubt_stops.value if asked.planned else None
-
-
-ANSWERED: Final = {"exposure_s": _exposure_s, "magnification_factor": _magnification, "doubt_stops": _doubt_stops}  # by the ledger or from it
+def _filled(place: Field, known: Mapping[str, object], operation: AnyOperation) -> Field:
+    """A field that something else fills in shows what stands there while it is empty; a table begins small."""
+    if place.kind == "lines":
+        return replace(place, rows=ROWS)
+    if place.name not in known or place.kind != "line":
+        return place
+    return replace(place, placeholder=show(fields_of(operation.question)[place.name], known[place.name]).removesuffix(place.sign).strip())
 
 
 def _answer(operation: AnyOperation, given: Mapping[str, object]) -> tuple[Answer | None, dict[str, Fault]]:
@@ -169,40 +170,55 @@ def _answer(operation: AnyOperation, given: Mapping[str, object]) -> tuple[Answe
         return None, {"": Fault("", "", str(error))}
 
 
-def _told(section: Section, operation: AnyOperation, given: Mapping[str, object], answer: Answer) -> Told:
-    every = shown(answer)
-    values = [replace(one, name=f"{section.name}-{one.name}") for one in every.values]
-    first = [f"{section.name}-{name}" for name in section.first] or [one.name for one in values]
+def _told(section: Section, operation: AnyOperation, page: Page, given: Mapping[str, object], answer: Answer) -> Told:
+    every = shown(answer, section.tones)
+    values = {one.name: replace(one, name=f"{section.name}-{one.name}") for one in every.values if one.value != "unknown"}
+    first = [name for name in section.first or values if name in values and not _is_nothing(getattr(answer, name))]
     return Told(
-        figures=[one for one in values if one.name in first],
-        more=[one for one in values if one.name not in first],
+        under=f"{section.name}-",
+        figures=[values[name] for name in first],
+        more=[one for name, one in values.items() if name not in first],
         all=every,
         ledger=ledger(answer.ledger, caption=f"{section.label}: the working, line by line", total="All together"),
         answer=answer,
-        taken=_taken(operation, given),
+        take=_take(section, answer, page),
+        taken=_taken(operation, given, page),
         href=_alone(operation, given),
     )
 
 
-def _taken(operation: AnyOperation, given: Mapping[str, object]) -> str:
-    """What of the page a question was asked with, as people read it."""
+def _is_nothing(value: object) -> bool:
+    """A loss of nothing, for sure: told among the other figures."""
+    return isinstance(value, Estimate) and value.value == value.low == value.high == 0
+
+
+def _take(section: Section, answer: Answer, page: Page) -> Take | None:
+    """The link that puts figures of this answer into the fields of the ledger."""
+    values = {name: getattr(answer, one).value for name, one in section.takes.items()}
+    if not values or None in values.values():
+        return None
+    typed = {name: f"{value:.2f}".rstrip("0").rstrip(".") for name, value in values.items()}
+    return Take(section.take, address("/camera", page.asked.state | page.beside.state | {"by": "ev"} | typed))
+
+
+def _taken(operation: AnyOperation, given: Mapping[str, object], page: Page) -> str:
+    """What of the page and of the book a question was asked with, as people read it."""
     marks = fields_of(operation.question)
-    own = own_fields(operation.name)
     asked = operation.question.model_validate(given)
-    used = [(name, getattr(asked, name)) for name in given if name in marks and name not in own and name not in UNSAID]
-    return ", ".join(f"{_small(label_of(name, marks[name]))} {show(marks[name], value)}" for name, value in used)
+    used = [(name, getattr(asked, name)) for name in given if name in marks and name not in QUIET | page.here]
+    return ", ".join(f"{_small(label_of(name, marks[name]))} {show(marks[name], value)}" for name, value in used if value is not None)
 
 
 def _small(label: str) -> str:
-    return label if label[:2].isupper() else label[0].lower() + label[1:]
+    return label if label[:FIRST_LETTER].isupper() else label[0].lower() + label[1:]
 
 
 def _alone(operation: AnyOperation, given: Mapping[str, object]) -> str:
     """The same question by itself, with everything that it was asked with."""
-    return address(f"/ask/{operation.name}", {name: str(value) for name, value in given.items()})
+    return address(f"/ask/{operation.name}", as_typed(given))
 
 
-def _waits(operation: AnyOperation, faults: Mapping[str, Fault]) -> str:
+def _waiting(operation: AnyOperation, given: Mapping[str, object], faults: Mapping[str, Fault]) -> Told:
     """What a section still needs, and what it cannot read."""
     marks = fields_of(operation.question)
     said = {name: _small(label_of(name, marks[name])) if name in marks else fault.problem for name, fault in faults.items()}
@@ -210,4 +226,4 @@ def _waits(operation: AnyOperation, faults: Mapping[str, Fault]) -> str:
     unread = [said[name] for name, fault in faults.items() if name in marks and fault.given]
     others = [said[name] for name in faults if name not in marks]
     parts = (f"Still needed: {', '.join(missing)}." if missing else "", f"To mend: {', '.join(unread)}." if unread else "", *others)
-    return " ".join(part for part in parts if part)
+    return Told(waits=" ".join(part for part in parts if part), href=_alone(operation, given))
