@@ -111,7 +111,7 @@ def test_the_next_exposure_uses_it_unasked_and_says_so() -> None:
     assert after.question["ei_from"] == "own sheets"
     in_this_light = log2(after.question["paper_ei"]) + after.question["light_offset_stops"]
     assert in_this_light - log2(6.8) == pytest.approx(-0.1, abs=0.1), "the first guess of EI 2 pulls by a tenth of a stop"
-    assert after.question["light_offset_stops"] == pytest.approx(0.48, abs=0.15), "the window of the table, and hardly more: one light tells itself not"
+    assert after.question["light_offset_stops"] == pytest.approx(0.48, abs=0.15), "the table's window: one light tells little of itself"
     assert after.question["light_class"] == "north window", "the light of the last picture, as nobody named one"
     assert after.notes[0].sentence == "The paper's EI 4.7 comes from your own sheets: 1 step sheet."
     assert {one.field for one in after.from_book} >= {"paper_ei", "paper_ei_sd_stops", "ei_from", "ei_rests_on", "focal_mm", "light_offset_stops"}
