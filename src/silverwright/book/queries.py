@@ -213,6 +213,11 @@ def last_processing(process: str = "") -> Processing | None:
     return found.select_related("sheet").prefetch_related("steps").distinct().order_by("processed_at", "pk").last()
 
 
+def newest_act() -> int:
+    """The number of the newest act: as long as it is the same, nothing has been done."""
+    return Act.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
+
+
 def act_of(key: str) -> Act | None:
     """The act that was sent with this key."""
     return Act.objects.filter(key=key).first()

@@ -38,6 +38,8 @@ def thing_href(kind: str, name: str) -> str:
         return f"/book/{quote(name.partition('/')[0])}"
     if kind == "scan":
         return f"/measure/{quote(name, safe='')}"
+    if kind == "count":
+        return f"/camera/exposing/{quote(name, safe='')}"
     if kind == "side":
         return "/book/holders"
     if kind in SHELVES:

@@ -3,9 +3,27 @@
 from django.http import HttpRequest, HttpResponse
 from django.urls import get_resolver, path, re_path
 
-from silverwright.web import frame, scanfiles
+from silverwright.web import frame, pulse, scanfiles
 from silverwright.web.guard import WRONG_METHOD
-from silverwright.web.pages import ask, book, camera, correcting, doing, findings, first, measure, record, scan, sheet, shelves, stepsheet, wrong
+from silverwright.web.pages import (
+    ask,
+    book,
+    camera,
+    correcting,
+    doing,
+    exposing,
+    fieldlog,
+    findings,
+    first,
+    measure,
+    outdoors,
+    record,
+    scan,
+    sheet,
+    shelves,
+    stepsheet,
+    wrong,
+)
 
 
 def programs(request: HttpRequest, rest: str) -> HttpResponse:
@@ -19,8 +37,15 @@ urlpatterns = [
     path("", first.page, name="first"),
     path("example", first.example, name="example"),
     path("camera", camera.camera, name="camera"),
+    path("camera/exposing", exposing.start, name="exposing"),
+    path("camera/exposing/<str:name>", exposing.bench, name="count"),
+    path("camera/exposing/<str:name>/now", exposing.now, name="count-now"),
     path("camera/record", record.record, name="record"),
     path("camera/fieldnote.pdf", record.fieldnote, name="fieldnote"),
+    path("camera/fieldpage", outdoors.page, name="take-along"),
+    path("camera/fieldpage.html", outdoors.field_page, name="field-page"),
+    path("camera/card.pdf", outdoors.card, name="card"),
+    path("camera/ruler.pdf", outdoors.ruler, name="ruler"),
     path("measure", measure.page, name="measure"),
     path("measure/scans", measure.work, name="scans"),
     path("measure/<str:name>", scan.page, name="scan"),
@@ -35,11 +60,13 @@ urlpatterns = [
     path("book/correct/<str:kind>/<path:name>", correcting.page, name="correct"),
     re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})$", sheet.page, name="sheet"),
     re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})/note\.pdf$", sheet.note, name="sheet-note"),
+    path("book/log", fieldlog.page, name="field-log"),
     path("book/<str:slug>", shelves.shelf, name="shelf"),
     path("book/<str:slug>/<path:name>", shelves.thing, name="thing"),
     path("ask", ask.questions, name="ask"),
     path("ask/<str:name>", ask.question, name="question"),
     path("api/<path:rest>", programs),
+    path("pulse", pulse.pulse, name="pulse"),
     path("theme", frame.theme, name="theme"),
 ]
 

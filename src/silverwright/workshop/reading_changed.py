@@ -6,6 +6,7 @@ from silverwright.asking.fields import Choice
 from silverwright.book.counting import known, written
 from silverwright.book.models import Count
 from silverwright.errors import BadQuestion, Fault
+from silverwright.notes import Note
 from silverwright.processing.clock import Event
 from silverwright.units import SECOND
 from silverwright.vocabulary import DIAL_TIME_S, READ_AT_S, READING_EV, READING_LUMINANCE, READING_LX
@@ -46,7 +47,9 @@ def _changed(doing: Doing[ReadingChangedForm]) -> Done:
         row.events = [*row.events, written(Event("length", begun.at, length_s=end_s))]
         says = f"Close at {SECOND.show(end_s)}, in place of {SECOND.show(now.length_s)}."
     row.save()
-    return doing.done(("count", row.name), says, answer.notes, end_s=end_s, was_s=now.length_s)
+    trend_known = len(row.readings) > 1  # nobody knows how long before the opening the first one was taken
+    notes = [one for one in answer.notes if trend_known or one.note is not Note.LIGHT_GOES]
+    return doing.done(("count", row.name), says, notes, end_s=end_s, was_s=now.length_s)
 
 
 def _same_way(doing: Doing[ReadingChangedForm], row: Count) -> dict[str, float]:

@@ -9,17 +9,20 @@ from django.shortcuts import render
 from django.utils.timezone import now
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
+from silverwright.book.counting import counts_running
 from silverwright.book.evidence import told_by
 from silverwright.book.forecast import unasked
-from silverwright.book.queries import FirstPage, SheetLine, first_page, paper_known
+from silverwright.book.queries import FirstPage, SheetLine, first_page, newest_act, paper_known
 from silverwright.vocabulary import PAPER_EI
 from silverwright.web.cards import sheet_card
 from silverwright.web.example import BESIDE
 from silverwright.web.figures import Figure, SheetCard, figure
 from silverwright.web.live import address
 from silverwright.web.when import day
+from silverwright.workshop.stamp import stamp
 
 if TYPE_CHECKING:
+    from silverwright.web.pages.exposing import Shown
     from silverwright.workshop.plan import Planned
 
 MOST_WAITING: Final = 8  # our judgement: two rows of cards; the Book has them all
@@ -47,7 +50,15 @@ def page(request: HttpRequest) -> HttpResponse:
         _row("measure", "To measure", "Processed; neither densities nor a verdict are in the book.", found.to_measure),
         _row("last", "Last sheets", "", [line for line in found.last if line.sheet.pk not in waiting]),
     ]
-    context = {"today": day(now()), "rows": [row for row in rows if row.cards], "next": _next(found), "loaded": _loaded(found), "found": found}
+    context = {
+        "today": day(now()),
+        "rows": [row for row in rows if row.cards],
+        "next": _next(found),
+        "loaded": _loaded(found),
+        "found": found,
+        "newest": newest_act(),
+        "running": _running(),
+    }
     return render(request, "first.html", context)
 
 
@@ -109,6 +120,13 @@ def index_figure(planned: "Planned") -> Figure | None:
         return None
     reach_factor = 2 ** (EIGHTY_PERCENT_SD * sd_stops)
     return figure("paper_ei", PAPER_EI, Estimate(value=ei, low=ei / reach_factor, high=ei * reach_factor, percent=80))
+
+
+def _running() -> list["Shown"]:
+    """Every exposure that is being counted."""
+    from silverwright.web.pages.exposing import shown  # noqa: PLC0415 (an empty book opens without the questions)
+
+    return [shown(known) for known in counts_running(stamp())]
 
 
 def _loaded(found: FirstPage) -> list[str]:
