@@ -56,6 +56,14 @@ class Note(StrEnum):
     FLASH_READ = "flash-read"
     HEADS_OVERLAP = "heads-overlap"
     DAYLIGHT_ENOUGH = "daylight-enough"
+    # the sitter
+    SITTER_MOVES = "sitter-moves"
+    SITTER_MAYBE = "sitter-maybe"
+    SITTER_SHORT = "sitter-short"
+    SITTER_LONG = "sitter-long"
+    SITTER_OWN = "sitter-own"
+    SITTER_DEPTH = "sitter-depth"
+    SITTER_FACE_LIGHT = "sitter-face-light"
     # the curve
     DERIVED_NOT_ISO = "derived-not-iso"
     NOT_METERED = "not-metered"
@@ -109,6 +117,7 @@ class Note(StrEnum):
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
     FAR_TAKEN = "far-taken"
+    HORIZON_SHARP = "horizon-sharp"
     SPREADS_DISAGREE = "spreads-disagree"
     NOT_ALL_SHARP = "not-all-sharp"
     ENDS_UNSHARP = "ends-unsharp"
@@ -325,6 +334,25 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.HEADS_OVERLAP: ("know", "Heads add up where they light the same place. What only one of them lights gets that one's light."),
     Note.DAYLIGHT_ENOUGH: ("care", "The light that is there gives all that the sheet needs in {open}: no flash, or a shorter time."),
+    Note.SITTER_MOVES: ("care", "Not sharp in {of_hundred} of 100 sittings: {stops} of light are missing. What would make it possible stands below."),
+    Note.SITTER_MAYBE: ("know", "It fits, but by less than the doubt: people differ. A head rest or a sheet of this sitter makes it surer."),
+    Note.SITTER_SHORT: (
+        "care",
+        "Under {shortest}: so short no movement was measured. What is missing is drawn on from the shortest times, and rougher than the rest.",
+    ),
+    Note.SITTER_LONG: ("care", "Over {longest}: so long no movement was measured, and nobody tried. The table is drawn on."),
+    Note.SITTER_OWN: ("know", "{sheets} of your own changed what is believed of this sitter from {before} to {after} of the way of standing people."),
+    Note.SITTER_DEPTH: (
+        "care",
+        "To and fro the face leaves the depth of field: blur {blur} at {aperture}. {needed} would hold it, or focus anew right before the exposure.",
+    ),
+    Note.SITTER_FACE_LIGHT: (
+        "care",
+        (
+            "More light on a face dazzles and warms: no bare lamp near it, breaks for the eyes, never the sun through a glass or a mirror. "
+            "Nobody is made to stare."
+        ),
+    ),
     Note.DERIVED_NOT_ISO: ("know", "Points and indices are derived from ISO 6846 and ISO 2240; they are not ISO speeds or ISO ranges."),
     Note.NOT_METERED: ("know", "The light was not metered: the patches give range and contrast, but no exposure index."),
     Note.SHADOWS_BEYOND: (
@@ -446,6 +474,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.MEASURED_ONCE: ("know", "Each mark was measured once: how far releases lie apart is our judgement, ±{sd} stop. Three of one mark tell it."),
     Note.FAR_TAKEN: ("care", "Nothing says how near the subject is: it is taken as far away. Give the extension, the distance or the magnification."),
+    Note.HORIZON_SHARP: ("know", "It is sharp to the horizon."),
     Note.SPREADS_DISAGREE: ("care", "On the rail near and far lie {rail} apart, by their distances {tape}. The rail is used; correct one of them."),
     Note.NOT_ALL_SHARP: (
         "care",

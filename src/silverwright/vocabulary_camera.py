@@ -379,3 +379,248 @@ SPEED_OFF_STOPS: Final = Quantity(
     unit=STOP, low=-10, high=10, help="By how much each mark is slow; fast is negative.", example="0.68", label="Slow by"
 )
 SPEED_READINGS: Final = Quantity(unit=BARE, low=1, high=500, help="Releases of each mark that were measured.", example="1 3", label="Releases")
+# --- sharpness ---
+SHARP_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0.005, high=10, help="A point on the sheet may become so large and still count as sharp.", example=0.1, label="Sharp up to"
+)
+NEAREST_MM: Final = Quantity(
+    unit=MILLIMETRE, low=20, high=1e6, help="Lens to the nearest thing that must be sharp.", example=590, label="Nearest that must be sharp"
+)
+FARTHEST_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=20,
+    high=1e9,
+    help="Lens to the farthest thing that must be sharp; left empty, the horizon.",
+    example=690,
+    label="Farthest that must be sharp",
+)
+FOCUS_SPREAD_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=500,
+    help="How far the standard moves on its rail between the nearest and the farthest in focus.",
+    example=6,
+    label="Way on the rail",
+)
+MOVEMENT_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=100, help="Blur on the sheet from movement: a sitter's sway, wind.", example=0.4, label="Blur from movement"
+)
+CORNER_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1000,
+    help="From where the lens points on the sheet to its farthest corner; 81 mm on 4x5 in, and what rise or shift adds.",
+    example=81,
+    label="Middle to corner",
+)
+CORNER_STOPS: Final = Quantity(unit=STOP, low=0, high=100, help="How much less light that corner gets.", example=0.4, label="Corner gets less")
+NEAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e9, help="Sharp from here on.", example=604, label="Sharp from")
+FAR_SHARP_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e12, help="Sharp up to here; unknown is the horizon.", example=659, label="Sharp up to there"
+)
+DEPTH_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="From the one to the other.", example=55, label="Depth")
+BLUR_HERE_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Size of a point on the sheet where the lens is focused, all blurs added up.",
+    example=0.04,
+    label="A point in focus",
+)
+BLUR_NEAR_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Size of a point at the nearest that must be sharp, as the lens stands.",
+    example=0.15,
+    label="A point at the nearest",
+)
+BLUR_FAR_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Size of a point at the farthest that must be sharp, as the lens stands.",
+    example=0.2,
+    label="A point at the farthest",
+)
+DIFFRACTION_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Size of a point by diffraction alone, in the light that the paper sees.",
+    example=0.04,
+    label="Diffraction",
+)
+BEST_F: Final = Quantity(
+    unit=F_NUMBER,
+    low=0,
+    high=1e5,
+    help="The opening that draws near and far sharpest, focused between them.",
+    example="f/41",
+    label="Sharpest opening",
+)
+BEST_BLUR_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="Size of a point near and far at that opening.", example=0.1, label="A point there"
+)
+WIDEST_F: Final = Quantity(
+    unit=F_NUMBER, low=0, high=1e6, help="The widest opening at which near and far are sharp enough.", example="f/27", label="Widest that is enough"
+)
+FOCUS_AT_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e12, help="Focus on something so far away; near and far are then equally unsharp.", example=635, label="Focus at"
+)
+SPREAD_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="The way on the rail between near and far.", example=25, label="Way on the rail between them"
+)
+MOVE_BACK_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=-1000,
+    high=1000,
+    help="Move the back so far away from the lens after focusing by eye; less than nothing is towards the lens.",
+    example=-2.8,
+    label="Move the back",
+)
+BLUE_SHIFT_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=-20,
+    high=20,
+    help="By how much the lens is longer for the paper than for the eye; shorter is negative. Of a corrected lens nothing.",
+    example=-1.5,
+    label="Longer for the paper",
+)
+RULER_DISTANCE_MM: Final = Quantity(
+    unit=MILLIMETRE, low=20, high=1e5, help="Lens to the mark of the ruler that the eye focused on.", example=900, label="Lens to the focused mark"
+)
+FOCUSED_MARK_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=5000,
+    help="The mark that the eye focused on; the numbers grow away from the lens.",
+    example=100,
+    label="Focused mark",
+)
+SHARPEST_MARK_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=5000, help="The mark that came out sharpest on the paper.", example=73, label="Sharpest mark"
+)
+SLANT_DEG: Final = Quantity(
+    unit=DEGREE, low=0, high=80, help="Angle between the ruler and the axis of the lens; 45 unless you say.", example=45, label="Slant"
+)
+MARK_SD_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=100, help="How unsure the sharpest mark is: one standard deviation.", example=3, label="Doubt of the mark"
+)
+SLID_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=-1e4,
+    high=1e4,
+    help="How far behind the focused mark the sharpest lies, along the axis; nearer is negative.",
+    example=-19,
+    label="Sharpest behind focused",
+)
+# --- equal exposures on one sheet ---
+TEST_WIDEST_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=512, help="The widest aperture that the short strips may have.", example="f/8", label="Widest"
+)
+TEST_SMALLEST_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="The smallest aperture of the lens.", example="f/45", label="Smallest")
+DENSITY_PER_STOP: Final = Quantity(
+    unit=BARE,
+    low=0.05,
+    high=4,
+    help="By how much one stop moves the density of a middle tone on this paper.",
+    example=0.6,
+    label="Density for a stop",
+)
+PLAN_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="Aperture of each strip.", example="f/8 f/16 f/32", label="Aperture of the strip")
+PLAN_S: Final = Quantity(unit=SECOND, low=1e-4, high=1e9, help="Time of each strip.", example="4 16 64", label="Time of the strip")
+LOST_STOPS: Final = Quantity(unit=STOP, low=-40, high=40, help="What each strip loses against the short ones.", example="0 0.1 0.3", label="It loses")
+LOST_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=40, help="Doubt of what each strip lost: one standard deviation.", example="0.15", label="Doubt of the loss"
+)
+CHANGE_DENSITY: Final = Quantity(
+    unit=BARE,
+    low=-20,
+    high=20,
+    help="Density of each strip against the short ones; below 0 it is lighter.",
+    example="0 0.06 0.2",
+    label="Density against the short",
+)
+TOLD_EXPONENT: Final = Quantity(
+    unit=RATIO, low=1, high=2, help="Exponents that the longest strip may tell.", example="1 1.08 1.2", label="Exponents told apart"
+)
+TOLD_DENSITY: Final = Quantity(
+    unit=BARE,
+    low=-20,
+    high=20,
+    help="Density of the longest strip against the short ones that means each of these exponents.",
+    example="0 0.18 0.4",
+    label="By the longest strip's density",
+)
+AFTER_SD: Final = Quantity(
+    unit=RATIO,
+    low=0,
+    high=2,
+    help="How unsure the exponent will be afterwards: one standard deviation.",
+    example=0.05,
+    label="Doubt of the exponent afterwards",
+)
+WHOLE_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e9, help="All strips one after the other, without the time between.", example="2m30s", label="Shutter open in all"
+)
+MINUTE_S: Final = Quantity(
+    unit=SECOND,
+    low=1,
+    high=1e6,
+    help="What this paper needs where the meter asks for a minute, with an EI that was found at the short time.",
+    example=76,
+    label="A minute becomes",
+)
+OWN_METERED_S: Final = Quantity(
+    unit=SECOND,
+    low=1e-5,
+    high=1e6,
+    help="Metered time that each strip's time was needed for: own points of the paper.",
+    example="15 52",
+    label="It stands for, metered",
+)
+# --- the sitter ---
+OF_HUNDRED: Final = Quantity(
+    unit=BARE, low=50, high=99, help="In so many of 100 sittings it shall be sharp; 90 unless you say.", example=90, label="Sharp in so many of 100"
+)
+SINCE_FOCUS_S: Final = Quantity(
+    unit=SECOND, low=0, high=3600, help="From the last look at the ground glass until the shutter opens.", example=30, label="Since focusing"
+)
+SAT_S: Final = Quantity(unit=SECOND, low=0.05, high=600, help="How long the shutter was open for a sheet of this sitter.", example=4, label="Sat for")
+SAT_BLUR_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0.01, high=50, help="How far the face is drawn out on that sheet.", example=0.4, label="Blur seen on it"
+)
+LONGEST_SHARP_S: Final = Quantity(
+    unit=SECOND, low=1e-6, high=1e6, help="So long the sitter stays still enough.", example=0.98, label="Longest sharp time"
+)
+MISSING_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=40, help="How many stops more light the sitter needs.", example=2, label="Missing"
+)
+ROOM_TO_SIT_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=40, help="How many stops less light would still do for the sitter.", example=0.5, label="Light to spare"
+)
+SIDEWAYS_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="Blur on the sheet from moving sideways, at the share that is asked for.", example=1.28, label="Blur sideways"
+)
+SIDEWAYS_MEDIAN_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="Half of all sittings are blurred less than this.", example=0.44, label="Blur sideways, half of all"
+)
+FORE_AFT_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Blur on the sheet from moving to and from the camera, out of the depth of field.",
+    example=0.02,
+    label="Blur to and fro",
+)
+FORE_AFT_F: Final = Quantity(
+    unit=F_NUMBER, low=0, high=1e5, help="The widest aperture that holds this to and fro as sharp as is wanted.", example="f/3", label="Depth holds from"
+)
+STILL_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How many of 100 sittings are sharp sideways at the planned time.", example=56, label="Sharp sittings"
+)
+AT_TIMES_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Times to compare.", example="0.5 1 2 4", label="Open for")
+AT_TIMES_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="Blur sideways after each of them.", example="0.28 0.51 0.86 1.28", label="Blur after it"
+)

@@ -29,27 +29,26 @@ class ApertureFields(LensFields):
     @classmethod
     def _one_opening(cls, aperture_f: float | None, seen: ValidationInfo) -> float | None:
         """An aperture, or a hole with its distance; both only where they agree."""
-        given = seen.data
-        if aperture_f is None and given.get("stop_mm", 0) is None:
+        if aperture_f is None and seen.data.get("stop_mm", 0) is None:
             raise refuse(f"Needed. {APERTURE_F.help}")
-        if not {"stop_mm", "camera_kind", "focal_mm", "extension_mm"} <= given.keys():
-            return aperture_f
-        stop_mm, distance_mm = given["stop_mm"], stop_distance_mm(given["camera_kind"], given["focal_mm"], given["extension_mm"])
-        if aperture_f is None and distance_mm is None:
-            raise refuse(
-                "A hole becomes an f-number by its distance: give the focal length, or for a pinhole the way to the paper.", field="focal_mm"
-            )
-        if aperture_f is not None and stop_mm is not None and distance_mm is not None:
-            _agree(f_number_of_stop(distance_mm, stop_mm), stop_mm, aperture_f, str(given.get("aperture_scale")))
+        return both_agree(aperture_f, seen)
+
+
+def both_agree(aperture_f: float | None, seen: ValidationInfo) -> float | None:
+    """The aperture, unless there is a hole without its distance, or one that makes another aperture."""
+    given = seen.data
+    if not {"stop_mm", "camera_kind", "focal_mm", "extension_mm"} <= given.keys() or given["stop_mm"] is None:
         return aperture_f
-
-
-def _agree(by_stop: float, stop_mm: float, aperture_f: float, scale: str) -> None:
-    """Refuse a hole and an aperture that cannot both be right."""
-    stops = 2 * abs(log2(by_stop / _true(aperture_f, scale)))
-    if stops > fact("meter", "agree").value:
-        hole, shown, apart = MILLIMETRE.show(stop_mm), F_NUMBER.show(by_stop), stops_said(stops)
-        raise refuse(f"A hole of {hole} is {shown} here, not {F_NUMBER.show(aperture_f)}: {apart} apart. Leave one of them out.")
+    stop_mm, distance_mm = given["stop_mm"], stop_distance_mm(given["camera_kind"], given["focal_mm"], given["extension_mm"])
+    if aperture_f is None and distance_mm is None:
+        raise refuse("A hole becomes an f-number by its distance: give the focal length, or the way to the paper.", field="focal_mm")
+    if aperture_f is not None and distance_mm is not None:
+        by_stop = f_number_of_stop(distance_mm, stop_mm)
+        stops = 2 * abs(log2(by_stop / _true(aperture_f, str(given.get("aperture_scale")))))
+        if stops > fact("meter", "agree").value:
+            hole, shown, apart = MILLIMETRE.show(stop_mm), F_NUMBER.show(by_stop), stops_said(stops)
+            raise refuse(f"A hole of {hole} is {shown} here, not {F_NUMBER.show(aperture_f)}: {apart} apart. Leave one of them out.")
+    return aperture_f
 
 
 def _true(aperture_f: float, scale: str) -> float:
