@@ -7,7 +7,7 @@ from silverwright.errors import OutOfRange
 from silverwright.exposure.papercurve import curve_ends, density_at, exposure_for_density, separation_density
 from silverwright.records import PaperCurve
 
-HALVINGS: Final = 40  # our judgement: a range halved so often is exact to the last digit that matters
+HALVINGS: Final = 24  # our judgement: a range halved so often is exact to a millionth of a stop
 FARTHEST_LOG10: Final = 4.0  # our judgement: thirteen stops under the shadow point nothing of the scene is left
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import pairwise
 from math import exp, hypot, log, log10, sqrt
 from typing import Annotated, Any, Final, Literal
@@ -165,7 +166,7 @@ def curve_in_hand(question: CurveFields) -> CurveInHand:
     if question.curve:
         source = question.curve_from or "the curve as given"
         curve = _own(question)
-        return CurveInHand(curve, lambda: _own_moved(curve), "The paper's range, by its own curve", source, "own")
+        return CurveInHand(curve, cache(lambda: _own_moved(curve)), "The paper's range, by its own curve", source, "own")
     if question.range_stops is not None:
         usual = fact("scene", "range_typed")
         sd = usual.sd if question.range_sd_stops is None else question.range_sd_stops
@@ -216,6 +217,7 @@ def _usual(question: CurveFields, range_stops: float, range_sd_stops: float, sai
     """A usual paper of this range, the same with one thing after the other moved, and how its range is called."""
     paper = usual_paper(question.process, range_stops, range_sd_stops)
 
+    @cache
     def moved() -> tuple[PaperCurve, ...]:
         return tuple(usual_curve(one, EIGHTY_PERCENT_SD) for one in moved_papers(paper))
 
