@@ -96,6 +96,11 @@ def show_time(time_s: float) -> str:
     return f"{round(time_s)}\N{NO-BREAK SPACE}s ({clock(time_s)})"
 
 
+def flashes_said(flashes: float) -> str:
+    """`1 flash`, `4 flashes`."""
+    return f"{flashes:g}\N{NO-BREAK SPACE}flash{'' if flashes == 1 else 'es'}"
+
+
 def clock(time_s: float) -> str:
     """`0:45`, `1:37`, `1:02:05`."""
     minutes, seconds = divmod(round(time_s), _MINUTE_S)

@@ -14,14 +14,17 @@ from silverwright.book.find import find_thing
 from silverwright.book.models import Exposure, HolderSide, KeptAnswer, Lot, Paper, Sheet
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
+from silverwright.questions.flash import FLASH
 from silverwright.questions.ledger import LedgerQuestion
-from silverwright.units import SECOND
+from silverwright.units import SECOND, flashes_said
 from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_GIVEN_F, GIVEN_S
+from silverwright.vocabulary_camera import FLASHES_GIVEN
 from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.flashes import LIGHT, PlannedFlashes, plan_either
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.holders import Side, not_being_exposed, side_of, take_from
-from silverwright.workshop.plan import Planned, plan
-from silverwright.workshop.scene import PlanForm, SceneForm, ThingsInHand, relaxed
+from silverwright.workshop.plan import Planned
+from silverwright.workshop.scene import OF_A_FLASH, EitherForm, SceneForm, ThingsInHand, by_flash, relaxed
 
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s")
 
@@ -46,18 +49,19 @@ class DoneAtTheCamera(AtTheCamera):
     """What was done, beside what was planned."""
 
     given_s: Annotated[float | None, GIVEN_S] = None
+    flashes_given: Annotated[float | None, FLASHES_GIVEN] = None
     amounts_to_s: Annotated[float | None, AMOUNTS_TO_S] = None
     when: Annotated[datetime | None, WHEN, DATED] = None
 
 
 ExposeForm: type[DoneAtTheCamera] = create_model(
-    "ExposeForm", __base__=DoneAtTheCamera, __doc__="A sheet exposed: what was planned, and what was done.", **relaxed(LedgerQuestion)
+    "ExposeForm", __base__=DoneAtTheCamera, __doc__="A sheet exposed: what was planned, and what was done.", **relaxed(LedgerQuestion), **OF_A_FLASH
 )
 
 
 def planned_fields(given: Mapping[str, object]) -> dict[str, object]:
     """What of an exposure's form the plan asks; a paper that nobody named is the one in the holder or in the box."""
-    asked = {name: value for name, value in given.items() if name in fields_of(PlanForm)}
+    asked = {name: value for name, value in given.items() if name in fields_of(EitherForm)}
     paper = None if asked.get("paper") else _paper_in_hand(given)
     return asked if paper is None else asked | {"paper": paper.name}
 
@@ -78,8 +82,8 @@ def _paper_in_hand(given: Mapping[str, object]) -> Paper | None:
 
 
 def is_planned(given: Mapping[str, object]) -> bool:
-    """Whether anything was metered: without a reading there is nothing to plan, and what was done is recorded alone."""
-    return any(given.get(name) not in (None, "") for name in READINGS)  # a list from a program is no member of a set
+    """Whether anything was metered: without a reading or a flash there is nothing to plan, and what was done is recorded alone."""
+    return by_flash(given) or any(given.get(name) not in (None, "") for name in READINGS)  # a list from a program is no member of a set
 
 
 def plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
@@ -87,18 +91,18 @@ def plan_faults(given: Mapping[str, object]) -> Sequence[Fault]:
     if not is_planned(given):
         return ()
     try:
-        plan(planned_fields(given))
+        plan_either(planned_fields(given))
     except BadQuestion as bad:
         return bad.faults
     return ()
 
 
-def _prepare(doing: Doing[DoneAtTheCamera]) -> Planned | None:
-    return plan(planned_fields(doing.given), doing.form.when or doing.at) if is_planned(doing.given) else None
+def _prepare(doing: Doing[DoneAtTheCamera]) -> Planned | PlannedFlashes | None:
+    return plan_either(planned_fields(doing.given), doing.form.when or doing.at) if is_planned(doing.given) else None
 
 
 def _expose(doing: Doing[DoneAtTheCamera]) -> Done:
-    planned: Planned | None = doing.ready
+    planned: Planned | PlannedFlashes | None = doing.ready
     return expose_as(doing, keep(doing, planned) if planned else None)
 
 
@@ -119,10 +123,24 @@ def expose_as(doing: Doing[DoneAtTheCamera], kept: KeptAnswer | None) -> Done:
     if side is not None:
         side.state, side.sheet, side.lot = "exposed", sheet, side.lot or sheet.lot
         side.save()
-    given = "" if exposure.given_s is None else f", {SECOND.show(exposure.given_s)}"
-    shown = {} if kept is None else {"planned_s": kept.answer["time_s"]["value"]}
-    says = f"Sheet {sheet.number} is in the book{given}."
-    return doing.done(("sheet", sheet.number), says, notes, number=sheet.number, given_s=exposure.given_s, **shown)
+    says = f"Sheet {sheet.number} is in the book{given_said(exposure)}."
+    return doing.done(("sheet", sheet.number), says, notes, number=sheet.number, **_figures(exposure))
+
+
+def given_said(exposure: Exposure) -> str:
+    """`, 97 s (1:37)`, `, 4 flashes`; nothing where nobody knows it."""
+    if exposure.flashes_given is not None:
+        return f", {flashes_said(exposure.flashes_given)}"
+    return "" if exposure.given_s is None else f", {SECOND.show(exposure.given_s)}"
+
+
+def _figures(exposure: Exposure) -> dict[str, float | None]:
+    """What was planned and what was given, in seconds or in flashes."""
+    flashed = exposure.flashes_given is not None
+    given = {"flashes_given": exposure.flashes_given} if flashed else {"given_s": exposure.given_s}
+    planned = exposure.planned.answer if exposure.planned else {}
+    shown = {"planned_flashes": "flashes"} if flashed else {"planned_s": "time_s"}
+    return given | {name: planned[of]["value"] for name, of in shown.items() if of in planned}
 
 
 def side_in_camera(doing: Doing[Any]) -> HolderSide | None:
@@ -182,7 +200,9 @@ def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide 
     asked = form.model_dump(mode="json")
     scene = kept.question if kept else {name: asked[name] for name in fields_of(SceneForm)}
     light = doing.things.get("light")
-    given_s = form.given_s if form.given_s is not None or kept is None else kept.answer["settable_s"]["value"]
+    flashed = kept is not None and kept.operation == FLASH.name
+    given_s = form.given_s if form.given_s is not None or kept is None or flashed else kept.answer["settable_s"]["value"]
+    flashes = form.flashes_given if form.flashes_given is not None or kept is None or not flashed else kept.answer["set_flashes"]["value"]
     return Exposure.objects.create(
         sheet=sheet,
         planned=kept,
@@ -190,9 +210,10 @@ def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide 
         exposed_at=at,
         given_s=given_s,
         amounts_to_s=form.amounts_to_s,
+        flashes_given=flashes or None,
         aperture_f=form.aperture_given_f if form.aperture_given_f is not None else asked.get("aperture_f"),
         light=light,
-        light_class=form.light_class or (light.light_class if light else "unknown"),
+        light_class=form.light_class or (LIGHT if flashed else light.light_class if light else "unknown"),
         side=side,
         process=asked.get("process") or "direct positive",
         remarks=form.remarks,
@@ -200,7 +221,7 @@ def _new_exposure(doing: Doing[DoneAtTheCamera], sheet: Sheet, side: HolderSide 
     )
 
 
-def keep(doing: Doing[Any], planned: Planned) -> KeptAnswer:
+def keep(doing: Doing[Any], planned: Planned | PlannedFlashes) -> KeptAnswer:
     """The ledger as it was answered, with what the book put into it."""
     return KeptAnswer.objects.create(
         operation=planned.operation,

@@ -57,7 +57,7 @@ def plan(given: Mapping[str, object], at: datetime | None = None) -> Planned:
         typed = {name: value for name, value in given.items() if value is not None and value != ""}
         things, faults = find_things(THINGS, typed)
         asked = {name: value for name, value in typed.items() if name not in THINGS}
-        known, notes = _from_book(things, asked, localtime(at or now()).date().isoformat())
+        known, notes = known_from_book(things, asked, localtime(at or now()).date().isoformat())
         question = _question({one.field: one.value for one in known} | asked, faults)
         answer = LEDGER.compute(question)
     document = question.model_dump(mode="json", exclude_defaults=True)
@@ -74,7 +74,7 @@ def _question(filled: Mapping[str, object], faults: list[Fault]) -> LedgerQuesti
     return question
 
 
-def _from_book(things: Mapping[str, Any], asked: Mapping[str, object], day: str) -> tuple[list[FromBook], list[Remark]]:
+def known_from_book(things: Mapping[str, Any], asked: Mapping[str, object], day: str) -> tuple[list[FromBook], list[Remark]]:
     """Every field that the named things know and nobody typed."""
     known: list[FromBook] = []
     lens: Lens | None = things.get("lens")
