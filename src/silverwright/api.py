@@ -14,16 +14,18 @@ of this computer.
 """
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from silverwright.asking.operation import Answer
 from silverwright.catalogue import catalogue, find
 
 if TYPE_CHECKING:
+    from silverwright.book.counting import CountKnown
     from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.scans import ScanKnown
     from silverwright.workshop.act import Done
+    from silverwright.workshop.flashes import PlannedFlashes
     from silverwright.workshop.plan import Planned
 
 
@@ -89,12 +91,46 @@ def calibration(scanner: str) -> "Calibration":
     return calibration_known(scanner)
 
 
-def plan(**given: object) -> "Planned":
-    """How long to expose, with everything that the book knows: `plan(paper="...", lens="...", reading_ev=10, aperture_f="f/22")`."""
+def plan(**given: object) -> "Planned | PlannedFlashes":
+    """How to expose, with everything that the book knows: `plan(paper="...", reading_ev=10, aperture_f="f/22")`; with a flash, how many flashes."""
     open_book()
-    from silverwright.workshop.plan import plan as planned
+    from silverwright.workshop.flashes import plan_either
 
-    return planned(given)
+    return plan_either(given)
+
+
+def field_page(**given: object) -> str:
+    """The field page, one file for a phone: `Path("field-page.html").write_text(field_page(paper="RC paper, grade 2"))`."""
+    open_book()
+    from silverwright.report import fieldpage
+    from silverwright.workshop.outdoors import take_along
+
+    return fieldpage.field_page(take_along(given))
+
+
+def card(size: Literal["a6", "a4"] = "a6", **given: object) -> bytes:
+    """The exposure card as PDF, two pages of A6 or one of A4 to fold twice: `card(paper="RC paper, grade 2", lens="210 mm lens")`."""
+    open_book()
+    from silverwright.report.card import card_pdf
+    from silverwright.workshop.outdoors import take_along
+
+    return card_pdf(take_along(given), size)
+
+
+def ruler(sheet: Literal["a4", "us-letter"] = "a4") -> bytes:
+    """The ruler target as PDF."""
+    from silverwright.report.target import target_pdf
+
+    return target_pdf(sheet)
+
+
+def running() -> "tuple[CountKnown, ...]":
+    """What is being exposed now: `running()[0].left_s`."""
+    open_book()
+    from silverwright.book.counting import counts_running
+    from silverwright.workshop.stamp import stamp
+
+    return counts_running(stamp())
 
 
 def sheets(**filters: str) -> "tuple[SheetLine, ...]":
@@ -127,4 +163,20 @@ def paper(name: str, process: str = "direct positive", *, fresh_baths: bool = Fa
         return queries.paper_known(name, process, fresh_baths=fresh_baths)
 
 
-__all__ = ["ask", "catalogue", "densities", "do", "find", "keep_file", "open_book", "paper", "plan", "sheets", "story"]
+__all__ = [
+    "ask",
+    "card",
+    "catalogue",
+    "densities",
+    "do",
+    "field_page",
+    "find",
+    "keep_file",
+    "open_book",
+    "paper",
+    "plan",
+    "ruler",
+    "running",
+    "sheets",
+    "story",
+]

@@ -17,6 +17,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from silverwright import __version__
 from silverwright.asking.operation import AnyOperation
+from silverwright.book.counting import count_known, counts_running
 from silverwright.book.documents import document
 from silverwright.book.files import keep_open
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
@@ -24,11 +25,15 @@ from silverwright.book.scans import calibration_known, scan_known, scans
 from silverwright.catalogue import catalogue, find
 from silverwright.errors import SilverwrightError
 from silverwright.web.guard import BYTES
+from silverwright.web.outdoors import HTML, PDF, card_file, field_page_file, ruler_file
 from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
 from silverwright.workshop.act import AnyDeed, Done
 from silverwright.workshop.deeds import DEEDS, do, find_deed
-from silverwright.workshop.plan import Planned, plan
-from silverwright.workshop.scene import PlanForm
+from silverwright.workshop.flashes import PlannedFlashes, plan_either
+from silverwright.workshop.outdoors import OutdoorsForm, take_along
+from silverwright.workshop.plan import Planned
+from silverwright.workshop.scene import EitherForm
+from silverwright.workshop.stamp import stamp
 
 NOT_READABLE: Final = Trouble(400, "Not JSON", "This is not JSON that can be read: an object is needed, with finite numbers and whole letters.")
 NO_OBJECT: Final = Trouble(422, "An object is needed", "A JSON object is needed: each field with its value.")
@@ -168,10 +173,63 @@ for _deed in DEEDS:
     )(_doer(_deed))
 
 
-@api.post("plan", response={200: Planned, **REFUSED}, summary="How long do I expose, with everything that the book knows?", operation_id="plan")
-def plan_it(request: HttpRequest, given: Annotated[dict[str, Any], Unread(PlanForm), BODY]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
-    """Ask the ledger with what the book knows; nothing is kept."""
-    return JsonResponse(plan(given).model_dump(mode="json"))
+@api.post(
+    "plan",
+    response={200: Planned | PlannedFlashes, **REFUSED},
+    summary="How long do I expose, or with how many flashes, with everything that the book knows?",
+    operation_id="plan",
+)
+def plan_it(request: HttpRequest, given: Annotated[dict[str, Any], Unread(EitherForm), BODY]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Ask the ledger, or the flash question, with what the book knows; nothing is kept."""
+    return JsonResponse(plan_either(given).model_dump(mode="json"))
+
+
+FILES_OF_KIND: Final[dict[str, Any]] = {
+    kind: {"200": {"description": "The file.", "content": {kind: {"schema": {"type": "string", "format": "binary"}}}}} for kind in (HTML, PDF)
+}
+
+
+@api.post(
+    "field-page",
+    response=REFUSED,
+    summary="The field page: one file for a phone, with every figure in it.",
+    operation_id="field-page",
+    tags=["take along"],
+    openapi_extra={"responses": FILES_OF_KIND[HTML]},
+)
+def take_field_page(request: HttpRequest, given: Annotated[dict[str, Any], Unread(OutdoorsForm), BODY]) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Time, count and log without a server, for one paper with its lenses; nothing is kept."""
+    return field_page_file(take_along(given))
+
+
+@api.post(
+    "card",
+    response=REFUSED,
+    summary="The exposure card as PDF.",
+    operation_id="card",
+    tags=["take along"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_card(
+    request: HttpRequest,  # noqa: ARG001 (ninja's shape)
+    given: Annotated[dict[str, Any], Unread(OutdoorsForm), BODY],
+    size: Literal["a6", "a4"] = "a6",
+) -> HttpResponse:
+    """Times by reading and extension, what to add for another aperture or light, a log on the back."""
+    return card_file(take_along(given), size)
+
+
+@api.get(
+    "ruler",
+    response=REFUSED,
+    summary="The ruler target as PDF.",
+    operation_id="ruler",
+    tags=["take along"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_ruler(request: HttpRequest, sheet: Literal["a4", "us-letter"] = "a4") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Two bars exactly 200 mm apart."""
+    return ruler_file(sheet)
 
 
 @api.post(
@@ -208,6 +266,18 @@ def one_scan(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (
 def one_calibration(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """What its tablet said: each step with its miss, the steps to look at, those left out with the reason."""
     return JsonResponse(document(calibration_known(name)))
+
+
+@api.get("counts", response={200: list[dict[str, Any]], **REFUSED}, summary="What is being exposed now, the newest first.", operation_id="counts")
+def list_counts(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Every count that runs, with how long is left."""
+    return JsonResponse(document(counts_running(stamp())), safe=False)
+
+
+@api.get("counts/{name}", response={200: dict[str, Any], **REFUSED}, summary="One count, running or not.", operation_id="count-known")
+def one_count(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """How it stands, everything that happened to it, and the sheet that it became."""
+    return JsonResponse(document(count_known(name, stamp())))
 
 
 @api.get("sheets", response={200: list[dict[str, Any]], **REFUSED}, summary="The sheets, the newest first.", operation_id="sheets")

@@ -12,6 +12,7 @@ from silverwright.workshop.correct import CORRECT
 from silverwright.workshop.cut import CUT
 from silverwright.workshop.expose import EXPOSE
 from silverwright.workshop.exposing import GO_ON, HOLD, START, STOP_EXPOSURE
+from silverwright.workshop.fieldlog import FIELD_LOG
 from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER, SCANNER
 from silverwright.workshop.holders import LOAD, UNLOAD
 from silverwright.workshop.judge import JUDGE
@@ -41,6 +42,7 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     HOLD,
     GO_ON,
     STOP_EXPOSURE,
+    FIELD_LOG,
     CUT,
     PROCESS_DEED,
     SCAN,

@@ -27,7 +27,12 @@ LEAST_ROWS: Final = 8  # our judgement: a reversal with its rinses
 SPARE_ROWS: Final = 2  # our judgement: a step that was forgotten, and one more
 _CELL: Final = re.compile(r"(\w+)\.(\d+)\.(\w+)")
 SENT_BEFORE: Final = "What you sent from this page before is recorded. What stands here now is something else: send it again to record it as well."
-ELSEWHERE: Final = {"expose": "/camera/record", "scan": "/measure", "step-sheet": "/findings/step-sheet"}  # acts with a page of their own
+ELSEWHERE: Final = {  # acts with a page of their own
+    "expose": "/camera/record",
+    "field-log": "/book/log",
+    "scan": "/measure",
+    "step-sheet": "/findings/step-sheet",
+}
 Given = dict[str, Any]
 
 

@@ -1,0 +1,32 @@
+"""The files that are taken along, as answers: a page to save on the phone, and sheets to print."""
+
+from typing import Final
+
+from django.http import HttpResponse
+
+from silverwright.report.card import Size, card_pdf
+from silverwright.report.fieldpage import field_page
+from silverwright.report.kit import Kit
+from silverwright.report.target import Paper, target_pdf
+
+HTML: Final = "text/html; charset=utf-8"
+PDF: Final = "application/pdf"
+
+
+def field_page_file(kit: Kit) -> HttpResponse:
+    """The field page, to be saved: opened from here it would be a page of this server, and its script would not run."""
+    return _file(field_page(kit).encode(), HTML, 'attachment; filename="field-page.html"')
+
+
+def card_file(kit: Kit, size: Size) -> HttpResponse:
+    """The exposure card."""
+    return _file(card_pdf(kit, size), PDF, 'inline; filename="exposure-card.pdf"')
+
+
+def ruler_file(paper: Paper) -> HttpResponse:
+    """The ruler target."""
+    return _file(target_pdf(paper), PDF, 'inline; filename="ruler-target.pdf"')
+
+
+def _file(content: bytes, kind: str, how: str) -> HttpResponse:
+    return HttpResponse(content, content_type=kind, headers={"Content-Disposition": how})
