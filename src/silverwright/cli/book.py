@@ -135,9 +135,12 @@ def _planned(exposure: "Exposure") -> str:
     from silverwright.asking.operation import Estimate
     from silverwright.asking.show import show
     from silverwright.vocabulary import TIME_S
+    from silverwright.vocabulary_camera import FLASHES
 
-    kept = exposure.planned.answer.get("time_s", {}) if exposure.planned else {}  # a document of its own day: what it lacks stays unknown
-    return show(TIME_S, Estimate(**{name: kept.get(name) for name in Estimate.model_fields})) if kept else ""
+    answer = exposure.planned.answer if exposure.planned else {}
+    what, mark = ("flashes", FLASHES) if "flashes" in answer else ("time_s", TIME_S)
+    kept = answer.get(what, {})  # a document of its own day: what it lacks stays unknown
+    return show(mark, Estimate(**{name: kept.get(name) for name in Estimate.model_fields})) if kept else ""
 
 
 def _corrected(change: "Change") -> str:
@@ -150,9 +153,10 @@ def _corrected(change: "Change") -> str:
 
 def _given(exposure: "Exposure") -> str:
     """`97 s (1:37), f/22, 210 mm lens, overcast sky`; what is not known is left out."""
-    from silverwright.units import F_NUMBER, SECOND
+    from silverwright.units import F_NUMBER, SECOND, flashes_said
 
     time = SECOND.show(exposure.given_s) if exposure.given_s else ""
+    time = time if exposure.flashes_given is None else flashes_said(exposure.flashes_given)
     aperture = F_NUMBER.show(exposure.aperture_f) if exposure.aperture_f else ""
     return ", ".join(part for part in (time, aperture, str(exposure.lens or ""), exposure.light_class) if part not in {"", "unknown"})
 

@@ -14,16 +14,17 @@ if TYPE_CHECKING:
 EXAMPLES: Final = """\b
 Examples:
   silverwright plan --reading-ev 10 --aperture-f f/22 --paper-ei 1.5 --focal-mm 210 --extension-mm 315
-  silverwright plan --paper 'RC paper, grade 2' --lens '210 mm lens in a leaf shutter' --extension-mm 315 --reading-ev 10 --aperture-f f/22"""
+  silverwright plan --paper 'RC paper, grade 2' --lens '210 mm lens in a leaf shutter' --extension-mm 315 --reading-ev 10 --aperture-f f/22
+  silverwright plan --paper 'RC paper, grade 2' --flash-meter-f f/16 --flash-meter-ei 100 --aperture-f f/8"""
 
 
 def _known(one: "FromBook") -> tuple[str, str]:
     """`Focal length  210 mm, lens “210 mm lens”`; of a table only what says so."""
     from silverwright.asking.fields import Choice, Quantity, fields_of, label_of
     from silverwright.asking.show import show
-    from silverwright.workshop.scene import PlanForm
+    from silverwright.workshop.scene import EitherForm
 
-    mark = fields_of(PlanForm)[one.field]
+    mark = fields_of(EitherForm)[one.field]
     value = f"{show(mark, one.value)}, " if isinstance(mark, Quantity | Choice) else ""
     return f"  {label_of(one.field, mark)}", f"{value}{one.says}"
 
@@ -31,15 +32,15 @@ def _known(one: "FromBook") -> tuple[str, str]:
 def command(name: str) -> click.Command:
     """`silverwright plan`."""
     set_up()
-    from silverwright.workshop.scene import PlanForm
+    from silverwright.workshop.scene import EitherForm
 
     def plan_it(*, json: bool, **typed: str | None) -> None:
         from silverwright.book.opening import bring_up_to_date
-        from silverwright.workshop.plan import plan
+        from silverwright.workshop.flashes import plan_either
 
         with telling():
             bring_up_to_date()
-            planned = plan(read_typed(PlanForm, typed))
+            planned = plan_either(read_typed(EitherForm, typed))
         if json:
             click.echo(planned.model_dump_json(indent=2))
             return
@@ -49,8 +50,8 @@ def command(name: str) -> click.Command:
 
     return click.Command(
         name,
-        params=[*options_of(PlanForm), click.Option(["--json"], is_flag=True, help="The plan as JSON, with every figure.")],
+        params=[*options_of(EitherForm), click.Option(["--json"], is_flag=True, help="The plan as JSON, with every figure.")],
         callback=plan_it,
-        help="How long to expose. Things of the book fill in what they know: a lens its focal length, a paper its EI; what is typed wins.",
+        help="How long to expose, or how many flashes. The book fills in what it knows: a lens its focal length, a paper its EI; what is typed wins.",
         epilog=EXAMPLES,
     )

@@ -7,7 +7,7 @@ from importlib.resources import as_file, files
 from typing import Any, Final, Literal
 
 from silverwright.asking.operation import Estimate, Line, Remark
-from silverwright.units import clock, show_time
+from silverwright.units import clock, flashes_said, show_time
 
 Paper = Literal["a4", "us-letter"]
 MINUS: Final = "\N{MINUS SIGN}"
@@ -48,22 +48,30 @@ class FieldNote:
     facts: Mapping[str, str] = field(default_factory=dict)  # what was read and set, in a photographer's words
     made: str = ""  # day, and by which version
     invented: bool = False
+    in_flashes: bool = False  # the figures are numbers of flashes, not seconds
+
+    def told(self, amount: float) -> str:
+        """`1:37`, or `4.2 flashes`."""
+        return flashes_said(float(f"{amount:.2g}")) if self.in_flashes else _short(amount)
 
 
 def from_answer(
     answer: Mapping[str, Any], *, title: str, facts: Mapping[str, str] | None = None, made: str = "", invented: bool = False
 ) -> FieldNote:
-    """The note of an answer of `exposure.ledger`, fresh or as it was kept."""
+    """The note of an answer of `exposure.ledger` or `exposure.flash`, fresh or as it was kept."""
+    in_flashes = "flashes" in answer
+    amount, settable, total = ("flashes", "set_flashes", "flash_stops") if in_flashes else ("time_s", "settable_s", "total_stops")
     return FieldNote(
         title=title,
-        time_s=answer["time_s"]["value"],
-        limits=Estimate.model_construct(**answer["time_s"]),
-        settable_s=answer["settable_s"]["value"],
+        time_s=answer[amount]["value"],
+        limits=Estimate.model_construct(**answer[amount]),
+        settable_s=answer[settable]["value"],
         lines=[Line.model_construct(**row) for row in answer["ledger"]],
-        total_stops=answer["total_stops"]["value"],
+        total_stops=answer[total]["value"],
         total_doubt_stops=answer["doubt_stops"]["value"],
         notes=[Remark.model_construct(**one) for one in answer["notes"]],
-        bracket_s=answer["bracket_s"],
+        bracket_s=answer.get("bracket_s") or (),
+        in_flashes=in_flashes,
         facts=facts or {},
         made=made,
         invented=invented,
@@ -102,23 +110,23 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
         "paper": paper,
         "title": note.title,
         "invented": note.invented,
-        "time": _short(note.time_s),
-        "low": _short(low) if low is not None else "",
-        "high": _short(high) if high is not None else "",
+        "time": note.told(note.time_s),
+        "low": note.told(low) if low is not None else "",
+        "high": note.told(high) if high is not None else "",
         "says": _says(note),
-        "limits": f"Limits hold 8 of 10: between {show_time(low)} and {show_time(high)}." if low is not None and high is not None else "",
-        "bracket": [_short(time_s) for time_s in note.bracket_s],
+        "limits": _limits(note, low, high) if low is not None and high is not None else "",
+        "bracket": [note.told(time_s) for time_s in note.bracket_s],
         "facts": list(note.facts.items()),
         "lines": [_row(line) for line in note.lines if not line.folded],
         "lowest": min([0.0, *(line.amount - line.doubt for line in note.lines if line.unit == "stops")]),
         "total": {
-            "what": "Together, in stops from one second",
+            "what": f"Together, in stops from one {'flash' if note.in_flashes else 'second'}",
             "amount": note.total_stops,
             "doubt": note.total_doubt_stops,
             "stops": _signed(note.total_stops),
             "sd": f"{note.total_doubt_stops:.2f}",
         },
-        "bars": "right of zero: longer",
+        "bars": "right of zero: more" if note.in_flashes else "right of zero: longer",
         "patches": PATCHES + _folded_words(note.lines),
         "notes": [_note_words(one) for one in note.notes],
         "blanks": BLANKS,
@@ -133,11 +141,18 @@ def _folded_words(lines: Sequence[Line]) -> str:
 
 
 def _says(note: FieldNote) -> str:
-    """The time in seconds, and what a shutter or a clock can be set to."""
+    """The time in seconds, and what a shutter or a clock can be set to; the whole number of flashes."""
+    if note.in_flashes:
+        return f"To expose; nearest to give: {flashes_said(note.settable_s or 0)}."
     says = show_time(note.time_s) if show_time(note.time_s) != _short(note.time_s) else "To expose"
     if note.settable_s is not None and _short(note.settable_s) != _short(note.time_s):
         says += f"; nearest to set: {show_time(note.settable_s)}"
     return f"{says}."
+
+
+def _limits(note: FieldNote, low: float, high: float) -> str:
+    told = (note.told(low), note.told(high)) if note.in_flashes else (show_time(low), show_time(high))
+    return f"Limits hold 8 of 10: between {told[0]} and {told[1]}."
 
 
 def _short(time_s: float) -> str:

@@ -7,7 +7,7 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.book.life import verdict_words
 from silverwright.book.models import Exposure
 from silverwright.book.queries import SheetLine
-from silverwright.units import F_NUMBER, SECOND, clock
+from silverwright.units import F_NUMBER, SECOND, clock, flashes_said
 from silverwright.web.figures import CLOCK_FROM_S, SheetCard
 from silverwright.web.scanned import view_href
 from silverwright.web.swatch import patches
@@ -48,8 +48,9 @@ def exposed_as(exposures: tuple[Exposure, ...]) -> str:
 
 
 def given(exposure: Exposure) -> str:
-    """What was given: `1:37 at f/22`."""
-    time_s = exposure.given_s
+    """What was given: `1:37 at f/22`, `4 flashes at f/8`."""
+    time_s, flashes = exposure.given_s, exposure.flashes_given
     time = "" if time_s is None else clock(time_s) if time_s >= CLOCK_FROM_S else SECOND.show(time_s)
+    time = time if flashes is None else flashes_said(flashes)
     aperture = "" if exposure.aperture_f is None else f"at {F_NUMBER.show(exposure.aperture_f)}"
     return " ".join(part for part in (time, aperture) if part) or "time and aperture not said"

@@ -13,8 +13,7 @@ from silverwright.book.queries import Story
 from silverwright.units import BARE, CELSIUS, F_NUMBER, MILLIMETRE, SECOND, STOP
 from silverwright.web.cards import given
 from silverwright.web.changes import Told, told_changes
-from silverwright.web.figures import big_time
-from silverwright.web.kept import kept_estimate
+from silverwright.web.kept import kept_amount, kept_estimate, kept_limits
 from silverwright.web.when import moment
 
 EI_WORDS: Final[dict[str, tuple[Rests, str]]] = {
@@ -60,12 +59,13 @@ def told_story(story: Story) -> list[Happened | Told]:
 
 def _exposed(story: Story, exposure: Exposure, place: int) -> Iterable[Happened]:
     if exposure.planned is not None:
-        question, time = exposure.planned.question, kept_estimate(exposure.planned.answer, "time_s")
+        question, answer = exposure.planned.question, exposure.planned.answer
         ei = question.get("paper_ei")
         rests, says = EI_WORDS.get(str(question.get("ei_from", "typed" if ei else "unknown")), EI_WORDS["typed"])
         aperture = question.get("aperture_f")
-        head = f"{big_time(time.value) if time.value else 'unknown'}{f' at {F_NUMBER.show(aperture)}' if aperture else ''}"
-        limits = f"8 of 10: between {big_time(time.low)} and {big_time(time.high)}." if time.low and time.high else ""
+        head = f"{kept_amount(answer) or 'unknown'}{f' at {F_NUMBER.show(aperture)}' if aperture else ''}"
+        high, low = kept_limits(answer)
+        limits = f"8 of 10: between {low} and {high}." if low and high else ""
         yield Happened(
             at=min(exposure.planned.kept_at, exposure.exposed_at),  # a plan that was written down later still came first
             mark="planned",

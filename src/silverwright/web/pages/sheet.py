@@ -14,8 +14,7 @@ from silverwright.book.queries import Story, sheet_story
 from silverwright.errors import UnknownName
 from silverwright.report.fieldnote import Paper, field_note_pdf, from_answer
 from silverwright.web.cards import MARKS, SAYS
-from silverwright.web.figures import Ledger, big_time
-from silverwright.web.kept import kept_ledger, kept_limits, kept_notes
+from silverwright.web.kept import kept_amount, kept_ledger, kept_limits, kept_notes
 from silverwright.web.recorded import recorded, thing_href
 from silverwright.web.scanned import view_href
 from silverwright.web.story import told_story
@@ -77,10 +76,8 @@ def note(request: HttpRequest, number: str) -> HttpResponse:
 
 
 def _planned(answer: Mapping[str, Any]) -> dict[str, object]:
-    """The plan as it was kept: the time, its limits, the working."""
-    ledger: Ledger | None = kept_ledger(answer)
-    time_s = (answer.get("time_s") or {}).get("value")
-    return {"time": big_time(time_s) if time_s else "", "limits": kept_limits(answer), "ledger": ledger, "notes": kept_notes(answer)}
+    """The plan as it was kept: the time or the flashes, with limits, the working."""
+    return {"time": kept_amount(answer), "limits": kept_limits(answer), "ledger": kept_ledger(answer), "notes": kept_notes(answer)}
 
 
 def _facts(story: Story) -> list[tuple[str, str]]:
