@@ -88,6 +88,7 @@ class Note(StrEnum):
     RANGE_GUESSED = "range-guessed"
     SCENE_TOO_LONG = "scene-too-long"
     AVERAGED_READING = "averaged-reading"
+    SKIN_SEEN = "skin-seen"
     TONES_IF_RIGHT = "tones-if-right"
     PREEXPOSURE_OPENS_SHADOWS = "preexposure-opens-shadows"
     PREEXPOSURE_VEILS = "preexposure-veils"
@@ -125,6 +126,10 @@ class Note(StrEnum):
     PINHOLE_ALIKE = "pinhole-alike"
     SHIFT_SEEN = "shift-seen"
     SHIFT_NOT_SEEN = "shift-not-seen"
+    OPENINGS_APART = "openings-apart"
+    OPENINGS_HAND = "openings-hand"
+    BOX_TOO_SHORT = "box-too-short"
+    NO_PINHOLE = "no-pinhole"
     # the scan
     TABLET_TURNED = "tablet-turned"
     NOT_MONOTONE = "not-monotone"
@@ -488,6 +493,16 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "For this paper the lens is {percent} % longer than for the eye. Give this as “Longer for the paper” when you ask how sharp it will be.",
     ),
     Note.SHIFT_NOT_SEEN: ("know", "The shift is within the doubt of the test: focus as the eye sees it."),
+    Note.OPENINGS_APART: (
+        "know",
+        "The {pieces} openings count as one exposure of their sum. If each counted by itself, they were {stops} more; half of it is in the doubt.",
+    ),
+    Note.OPENINGS_HAND: ("know", "A hand that opens and closes {many} times is about {off} off in all: longer and fewer openings are surer."),
+    Note.BOX_TOO_SHORT: (
+        "care",
+        "The box is {short} shorter than the focal length: nothing is ever sharp. Move the lens forward, or the paper back.",
+    ),
+    Note.NO_PINHOLE: ("care", "A hole of {hole} at {way} is no pinhole any more: it draws a blur of its own size."),
     Note.TABLET_TURNED: ("know", "The tablet lay the other way round: its last patch is taken for the first density."),
     Note.NOT_MONOTONE: (
         "care",
@@ -561,6 +576,10 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "The scene is {stops} longer than the paper. Something must give: choose which end, or make both fit by softer light, a softer paper "
             "or filter, or pre-exposure."
         ),
+    ),
+    Note.SKIN_SEEN: (
+        "know",
+        "Skin is redder than a grey: this paper gets {stops} stop less of it than the meter reads. That is reckoned in.",
     ),
     Note.AVERAGED_READING: (
         "know",

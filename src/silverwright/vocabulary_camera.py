@@ -25,7 +25,7 @@ from silverwright.units import (
 
 # --- the scene and the paper ---
 SCENE_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=60, help="From the darkest to the brightest part that must keep its tone, as read.", example=4.2, label="Scene"
+    unit=STOP, low=0, high=60, help="From the darkest to the brightest part that must keep its tone, before stray light.", example=4.2, label="Scene"
 )
 IMAGE_STOPS: Final = Quantity(
     unit=STOP, low=0, high=60, help="How much of it is left on the paper, after stray light or pre-exposure.", example=3.6, label="Scene on the paper"
@@ -594,14 +594,17 @@ SAT_BLUR_MM: Final = Quantity(
 LONGEST_SHARP_S: Final = Quantity(
     unit=SECOND, low=1e-6, high=1e6, help="So long the sitter stays still enough.", example=0.98, label="Longest sharp time"
 )
-MISSING_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=40, help="How many stops more light the sitter needs.", example=2, label="Missing"
-)
+MISSING_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="How many stops more light the sitter needs.", example=2, label="Missing")
 ROOM_TO_SIT_STOPS: Final = Quantity(
     unit=STOP, low=0, high=40, help="How many stops less light would still do for the sitter.", example=0.5, label="Light to spare"
 )
 SIDEWAYS_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=1e4, help="Blur on the sheet from moving sideways, at the share that is asked for.", example=1.28, label="Blur sideways"
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="Blur on the sheet from moving sideways, at the share that is asked for.",
+    example=1.28,
+    label="Blur sideways",
 )
 SIDEWAYS_MEDIAN_MM: Final = Quantity(
     unit=MILLIMETRE, low=0, high=1e4, help="Half of all sittings are blurred less than this.", example=0.44, label="Blur sideways, half of all"
@@ -615,7 +618,12 @@ FORE_AFT_MM: Final = Quantity(
     label="Blur to and fro",
 )
 FORE_AFT_F: Final = Quantity(
-    unit=F_NUMBER, low=0, high=1e5, help="The widest aperture that holds this to and fro as sharp as is wanted.", example="f/3", label="Depth holds from"
+    unit=F_NUMBER,
+    low=0,
+    high=1e5,
+    help="The widest aperture that holds this to and fro as sharp as is wanted.",
+    example="f/3",
+    label="Depth holds from",
 )
 STILL_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How many of 100 sittings are sharp sideways at the planned time.", example=56, label="Sharp sittings"
@@ -624,3 +632,42 @@ AT_TIMES_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Times to com
 AT_TIMES_MM: Final = Quantity(
     unit=MILLIMETRE, low=0, high=1e4, help="Blur sideways after each of them.", example="0.28 0.51 0.86 1.28", label="Blur after it"
 )
+# --- openings and holes ---
+OPENING_S: Final = Quantity(unit=SECOND, low=1e-4, high=1e6, help="How long it was open.", example=20, label="Open for")
+OPENING_F: Final = Quantity(
+    unit=F_NUMBER, low=0.7, high=512, help="Aperture of this opening, where it was another than that of the rest.", example="f/32", label="At"
+)
+MORE_OPENINGS: Final = Quantity(unit=BARE, low=1, high=100, help="In how many openings the rest is given.", example=1, label="Openings that are left")
+ADDED_S: Final = Quantity(
+    unit=SECOND, low=0, high=1e12, help="All openings as one time at the aperture, by their light alone.", example=55, label="Light of all openings"
+)
+EQUALS_S: Final = Quantity(
+    unit=SECOND,
+    low=0,
+    high=1e13,
+    help="One exposure at the aperture that would do the same, reciprocity and all.",
+    example=55,
+    label="As one exposure",
+)
+SHORT_STOPS: Final = Quantity(
+    unit=STOP, low=-60, high=60, help="What is missing to the time that is needed; too much is negative.", example=0.75, label="Missing"
+)
+LEFT_S: Final = Quantity(unit=SECOND, low=0, high=1e12, help="Give so much more at the aperture.", example=42, label="Left to give")
+EACH_S: Final = Quantity(unit=SECOND, low=0, high=1e12, help="So much in each opening that is left.", example=42, label="In each opening")
+WANTED_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=1000, help="The aperture that a hole shall make.", example="f/16", label="Wanted aperture")
+HOLE_F: Final = Quantity(unit=F_NUMBER, low=0, high=1e6, help="The aperture that the hole is.", example="f/16.7", label="The hole is")
+DRILL_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e4, help="Drill the hole so large for it.", example=9.4, label="Drill")
+SHARPEST_HOLE_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=100,
+    help="The pinhole that draws sharpest at this distance, in the blue that paper sees.",
+    example=0.4,
+    label="Sharpest hole",
+)
+SHARPEST_F: Final = Quantity(unit=F_NUMBER, low=0, high=1e6, help="The aperture that the sharpest hole is.", example="f/378", label="It is")
+BOX_FOCUS_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e12, help="A box of this depth is sharpest so far away.", example=2960, label="Focused at"
+)
+HOLE_MARK_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="The full stops.", example="f/8 f/11 f/16", label="Stop")
+HOLE_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e4, help="The hole that each of them is.", example="18.8 13.3 9.4", label="Hole")

@@ -1,5 +1,6 @@
 """Scene against paper, pre-exposure and the ways to less contrast, as people ask for them."""
 
+from itertools import pairwise
 from math import exp, hypot, log, log2, log10
 from random import Random
 from typing import Any
@@ -87,12 +88,11 @@ def test_the_own_curve_counts_and_says_so() -> None:
     answer = ask("exposure.scene", readings="9.4,skin,face\n7.9,dark with detail,jersey", flare_percent=0, **OWN)
     assert answer.range_stops.value == pytest.approx(0.85 / STOP)
     assert answer.part_density[0] == pytest.approx(0.45, abs=1e-6)
-    assert (answer.ledger[2].source, answer.ledger[2].rests) == ("step sheet 26-018", "own")
+    assert (answer.ledger[-1].source, answer.ledger[-1].rests) == ("step sheet 26-018", "own")
     assert "range-guessed" not in notes(answer)
     jersey_log10 = 0.076 + answer.part_stops[1] * STOP
-    steps = [(-0.3, 1.68), (-0.15, 1.41)]
-    (x, d), (x2, d2) = steps
-    assert x < jersey_log10 < x2
+    points = [(float(one.split(",")[0]), float(one.split(",")[1])) for one in CURVE.splitlines()[1:]]
+    (x, d), (x2, d2) = next(pair for pair in pairwise(points) if pair[0][0] <= jersey_log10 < pair[1][0])
     assert answer.part_density[1] == pytest.approx(d + (jersey_log10 - x) / (x2 - x) * (d2 - d))
 
 
@@ -132,6 +132,22 @@ def test_a_reading_of_another_tone_is_put_where_that_tone_lies() -> None:
     """The EI of the ledger then is the one for skin: a plain reading of 9.4 of skin makes skin of it."""
     answer = ask("exposure.scene", readings="9.4,skin", reading_ev=9.4, reading_tone="skin", flare_percent=0, exposed_for="as read", **OWN)
     assert answer.part_density[0] == pytest.approx(0.45, abs=1e-6)
+
+
+def test_skin_is_redder_than_the_meter_knows() -> None:
+    """Blue-sensitive paper gets 0.69 stop less of skin, one that sees green too 0.44: so much more to expose, and said."""
+    grey, blue, ortho = (
+        ask("exposure.scene", readings=f"9,{word}", flare_percent=0, sensitivity=sees, **OWN)
+        for word, sees in (("mid-grey", "blue"), ("skin", "blue"), ("skin", "ortho"))
+    )
+    assert blue.set_ev.value == pytest.approx(ortho.set_ev.value - 0.25)
+    skin_log10 = 0.15 + (0.55 - 0.45) / (0.55 - 0.28) * 0.15 - 0.076
+    assert blue.set_ev.value == pytest.approx(9 - 0.69 - skin_log10 / STOP)
+    assert "skin-seen" in notes(blue)
+    assert "skin-seen" not in notes(grey)
+    pair = ask("exposure.scene", readings="9,skin\n7,dark with detail", flare_percent=0, sensitivity="blue", **OWN)
+    assert pair.scene_stops.value == pytest.approx(2 - 0.69)
+    assert sum(line.amount for line in pair.ledger) == pytest.approx(2 - 0.69 - 0.85 / STOP)
 
 
 def test_readings_are_those_of_the_own_meter() -> None:
@@ -232,7 +248,7 @@ def test_limits_hold_the_point(readings: list[dict[str, object]], paper: dict[st
     assert all(low <= one <= high for low, one, high in zip(answer.part_low, answer.part_density, answer.part_high, strict=True))
 
 
-@given(rows, papers, st.floats(-4, 4))
+@given(rows, papers, st.floats(-3, 3))
 @settings(max_examples=40)
 def test_a_darker_day_moves_the_exposure_and_nothing_else(readings: list[dict[str, Any]], paper: dict[str, object], darker: float) -> None:
     here = ask("exposure.scene", readings=readings, **paper)

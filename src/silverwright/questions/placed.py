@@ -11,22 +11,30 @@ from silverwright.exposure.meter import ev_from_luminance
 from silverwright.exposure.scene import flare_share, split_loss, with_flare_ev
 from silverwright.facts.load import fact
 from silverwright.questions.entry import bare
-from silverwright.questions.meter import reading_of
+from silverwright.questions.light import skin_entry
+from silverwright.questions.meter import reading_of, reads_reflected
 from silverwright.questions.papercurve import STOP_LOG10, CurveInHand, curve_in_hand, tone_log10
 from silverwright.questions.readings import SceneQuestion, SceneReading, is_planned
 from silverwright.records import Stops
 from silverwright.units import EXPOSURE_VALUE
 
 STRAY_SD: Final = {"little": -EIGHTY_PERCENT_SD, "usual": 0.0, "much": EIGHTY_PERCENT_SD}
+NOTHING: Final = Stops(0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One reading as the meter would show it in EV, with its doubt."""
+    """One reading as the meter would show it in EV, with its doubt, and how much more the paper sees of its colour than the meter does."""
 
     row: SceneReading
     ev: float
     sd_stops: float
+    seen: Stops = NOTHING
+
+    @property
+    def paper_ev(self) -> float:
+        """What the paper sees of it, where that differs from what the meter sees."""
+        return self.ev + self.seen.amount_stops
 
     @property
     def name(self) -> str:
@@ -41,9 +49,9 @@ class Scene:
         self.question = question
         self.paper: CurveInHand = curve_in_hand(question)
         self.parts = tuple(_part(question, one) for one in question.readings)
-        self.brightest_ev = max((one.ev for one in self.parts if not one.row.of_the_light), default=self.parts[0].ev)
+        self.brightest_ev = max((one.paper_ev for one in self.parts if not one.row.of_the_light), default=self.parts[0].ev)
         self.stray_share = self._stray(0.0)
-        self.kept = sorted((one for one in self.parts if one.row.keeps), key=lambda one: one.ev)
+        self.kept = sorted((one for one in self.parts if one.row.keeps), key=lambda one: one.paper_ev)
 
     def _stray(self, moved_sd: float) -> float:
         """Stray light as a share of the brightest part: as measured, else from the usual flare factor."""
@@ -55,13 +63,13 @@ class Scene:
 
     def _on_paper_ev(self, part: Part, stray_share: float) -> float:
         """What the part amounts to with stray light; a reading of the light itself has none."""
-        return part.ev if part.row.of_the_light else with_flare_ev(part.ev, self.brightest_ev, stray_share)
+        return part.ev if part.row.of_the_light else with_flare_ev(part.paper_ev, self.brightest_ev, stray_share)
 
     def lifted(self, part: Part) -> Stops:
         """What the part amounts to on the paper."""
         here = self._on_paper_ev(part, self.stray_share)
         more = self._on_paper_ev(part, self._stray(1.0)) - here
-        return Stops(here, hypot(part.sd_stops, more))
+        return Stops(here, hypot(part.sd_stops, part.seen.doubt_stops, more))
 
     def _puts(self, part: Part, place_log10: float, sd_log10: float = 0.0) -> Stops:
         """The exposure that puts this part at this place of the curve."""
@@ -104,7 +112,9 @@ class Scene:
         question = self.question
         if is_planned(dict(question)):
             reading = reading_of(question, question.aperture_f)
-            return Stops(tone_log10(self.paper, question.reading_tone) / STOP_LOG10 - (reading.ev - constant_stops(question)), reading.sd_stops)
+            seen = skin_seen(question) if question.reading_tone == "skin" and reads_reflected(question) else NOTHING
+            ev = reading.ev - constant_stops(question) + seen.amount_stops
+            return Stops(tone_log10(self.paper, question.reading_tone) / STOP_LOG10 - ev, hypot(reading.sd_stops, seen.doubt_stops))
         return _middle(Stops(-one.ev, one.sd_stops) for one in self.parts if one.row.is_grey)
 
     @cached_property
@@ -136,7 +146,14 @@ def _part(question: SceneQuestion, row: SceneReading) -> Part:
         k = question.meter_k or fact("meter", "meter_k").value
         ev = row.reading_ev if row.reading_ev is not None else ev_from_luminance(row.reading_cd_per_m2 or 0.0, k)
         usual = _usual_sd(row)
-    return Part(row, ev, usual if row.reading_sd_stops is None else row.reading_sd_stops)
+    seen = skin_seen(question) if row.becomes == "skin" else NOTHING
+    return Part(row, ev, usual if row.reading_sd_stops is None else row.reading_sd_stops, seen)
+
+
+def skin_seen(question: SceneQuestion) -> Stops:
+    """How much more the paper sees of skin than the meter does: less, because skin is redder than a grey."""
+    entry = skin_entry(question)
+    return NOTHING if entry is None else Stops(-entry.stops.amount_stops, entry.stops.doubt_stops)
 
 
 def _usual_sd(row: SceneReading) -> float:

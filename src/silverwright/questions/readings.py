@@ -7,6 +7,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Words
 from silverwright.asking.operation import Record, refuse
 from silverwright.asking.rows import Rows
+from silverwright.questions.light import LightFields
 from silverwright.questions.meter import ReadingFields
 from silverwright.questions.paper import Tone
 from silverwright.questions.papercurve import CurveFields
@@ -51,8 +52,8 @@ class SceneReading(Record):
         return not self.of_the_light and self.becomes not in KEEP_NOTHING
 
 
-class SceneQuestion(CurveFields, ReadingFields):
-    """Several readings of one scene, the paper, and if wanted the reading that the exposure was planned with."""
+class SceneQuestion(CurveFields, LightFields, ReadingFields):
+    """Several readings of one scene, the paper, what it sees, and if wanted the reading that the exposure was planned with."""
 
     aperture_f: Annotated[float | None, APERTURE_F] = None
     reading_tone: Annotated[

@@ -11,6 +11,7 @@ from silverwright.exposure.scene import lost_stops
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.entry import around, stops_said
+from silverwright.questions.light import skin_entry
 from silverwright.questions.papercurve import STOP_LOG10
 from silverwright.questions.placed import Part, Scene
 from silverwright.questions.readings import SceneQuestion, is_planned
@@ -71,8 +72,8 @@ def answer(question: SceneQuestion) -> SceneAnswer:
     return SceneAnswer(
         too_long_stops=_loss(over) if lines else None,
         room_stops=_loss(Stops(-over.amount_stops, over.doubt_stops)) if lines else None,
-        scene_stops=around(lines[0].amount, lines[0].doubt, least=0.0) if lines else None,
-        image_stops=around(lines[0].amount + lines[1].amount, hypot(lines[0].doubt, lines[1].doubt), least=0.0) if lines else None,
+        scene_stops=_whole(lines[:-2]),
+        image_stops=_whole(lines[:-1]),
         range_stops=around(scene.paper.range_stops, curve.range_sd_log10 / STOP_LOG10, least=0.0),
         set_ev=around(-scene.given.amount_stops, scene.given.doubt_stops),
         shift_stops=_shift(scene),
@@ -91,6 +92,11 @@ def answer(question: SceneQuestion) -> SceneAnswer:
         notes=_notes(scene, over if lines else None),
         sources=tuple(dict.fromkeys((*(one.source for one in lines), scene.paper.source, "jonescondit1941"))),
     )
+
+
+def _whole(lines: Sequence[Line]) -> Estimate | None:
+    """Some lines of the working together."""
+    return around(sum(one.amount for one in lines), hypot(*(one.doubt for one in lines)), least=0.0) if lines else None
 
 
 def _ev(exposure: Stops | None) -> Estimate | None:
@@ -125,15 +131,18 @@ def _lines(scene: Scene) -> tuple[Line, ...]:
     if not scene.kept:
         return ()
     dark, light = scene.kept[0], scene.kept[-1]
-    as_read = light.ev - dark.ev
+    as_read, as_seen = light.ev - dark.ev, light.paper_ev - dark.paper_ev
     on_paper = scene.lifted(light).amount_stops - scene.lifted(dark).amount_stops
     read_sd = hypot(dark.sd_stops, light.sd_stops) if dark is not light else 0.0
-    stray_sd = max(0.0, scene.lifted(dark).doubt_stops ** 2 - dark.sd_stops**2) ** 0.5
+    stray_sd = max(0.0, scene.lifted(dark).doubt_stops ** 2 - dark.sd_stops**2 - dark.seen.doubt_stops**2) ** 0.5
     flare, measured = fact("scene", "flare_factor"), scene.question.flare_percent is not None
     usual, paper = fact("forecast", "place"), scene.paper
+    skin = skin_entry(scene.question) if (light.row.becomes == "skin") != (dark.row.becomes == "skin") else None
+    colour = () if skin is None else (_line("The colour of skin", as_seen - as_read, skin.stops.doubt_stops, skin.source, skin.rests),)
     return (
         _line(f"Scene, {dark.name} to {light.name}", as_read, read_sd, f"as read; the doubt is {usual.says}", usual.rests),
-        _line("Stray light", on_paper - as_read, stray_sd, "as measured" if measured else flare.says, "own" if measured else flare.rests),
+        *colour,
+        _line("Stray light", on_paper - as_seen, stray_sd, "as measured" if measured else flare.says, "own" if measured else flare.rests),
         _line(paper.said, -paper.range_stops, paper.curve.range_sd_log10 / STOP_LOG10, paper.source, paper.rests),
     )
 
@@ -180,6 +189,9 @@ def _notes(scene: Scene, over: Stops | None) -> tuple[Remark, ...]:
     notes = list(scene.paper.notes)
     if over is not None and over.amount_stops >= SHOWN_STOPS:
         notes.append(remark(Note.SCENE_TOO_LONG, stops=stops_said(over.amount_stops)))
+    seen = next((one.seen for one in scene.parts if one.seen.amount_stops), None)
+    if seen is not None:
+        notes.append(remark(Note.SKIN_SEEN, stops=f"{-seen.amount_stops:.1f}"))
     if any(one.row.metered_with == "averaging" for one in scene.parts):
         notes.append(remark(Note.AVERAGED_READING))
     if scene.question.doubt_stops is None:
