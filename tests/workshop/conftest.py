@@ -10,5 +10,5 @@ import pytest
 def in_2026(monkeypatch: pytest.MonkeyPatch) -> None:
     """A second passes from act to act."""
     seconds = count()
-    for room in ("act", "plan"):
+    for room in ("act", "plan", "flashes"):
         monkeypatch.setattr(f"silverwright.workshop.{room}.now", lambda: datetime(2026, 1, 12, 10, 40, tzinfo=UTC) + timedelta(seconds=next(seconds)))

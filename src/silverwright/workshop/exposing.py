@@ -35,7 +35,7 @@ from silverwright.workshop.expose import (
 )
 from silverwright.workshop.light_read import given_so_far
 from silverwright.workshop.plan import Planned, plan
-from silverwright.workshop.scene import by_flash, relaxed
+from silverwright.workshop.scene import relaxed
 from silverwright.workshop.stamp import stamp
 
 COUNT: Final = Thing(kind="count", help="Which running exposure; needed where several run.", example="count-001")
@@ -90,8 +90,6 @@ class Begun(NamedTuple):
 
 def _begin(doing: Doing[Any]) -> Begun:
     at = stamp()  # first of all: what takes long comes after
-    if by_flash(doing.given):
-        raise BadQuestion([Fault("to_give_s", "", "Flashes are not counted in seconds. Give them, and record the sheet afterwards.")])
     return Begun(at, plan(planned_fields(doing.given)) if is_planned(doing.given) else None)
 
 
