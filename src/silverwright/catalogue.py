@@ -13,6 +13,8 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "exposure.reading": "meter.READING",
     "exposure.bellows": "bellows.BELLOWS",
     "exposure.shutter": "shutter.SHUTTER",
+    "exposure.opening": "opening.OPENING",
+    "exposure.box": "box.BOX",
     "exposure.sharpness": "sharpness.SHARPNESS",
     "exposure.blue-focus": "bluefocus.BLUE_FOCUS",
     "exposure.light": "light.LIGHT",

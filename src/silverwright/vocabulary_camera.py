@@ -243,7 +243,7 @@ SHORT_FLASH_STOPS: Final = Quantity(
 FLASH_EXPONENT_FACTOR: Final = Quantity(
     unit=RATIO, low=0.5, high=1.2, help="n flashes do as much as n to this power, by your own sheets.", example=0.95, label="How flashes add up"
 )
-OPEN_S: Final = Quantity(
+SHUTTER_OPEN_S: Final = Quantity(
     unit=SECOND, low=0, high=1e5, help="How long the shutter stands open: the light that is there then counts, too.", example=4, label="Shutter open"
 )
 RECYCLE_S: Final = Quantity(

@@ -1,0 +1,147 @@
+"""I open several times, or at several apertures: what does it amount to, and what is left to give?"""
+
+from collections.abc import Callable
+from math import hypot, log, log2
+from typing import Annotated, Final, Literal
+
+from pydantic import Field, ValidationInfo, field_validator
+
+from silverwright.asking.fields import Choice
+from silverwright.asking.operation import Answer, Estimate, Operation, Record, Remark, refuse, remark
+from silverwright.asking.rows import Rows
+from silverwright.exposure.aperture import added_effective_s, added_s, openings_doubt_stops
+from silverwright.exposure.reciprocity import effective_s
+from silverwright.exposure.shutter import settable_by_hand_s, true_f_number
+from silverwright.facts.load import fact
+from silverwright.notes import Note
+from silverwright.questions.aperture import ApertureFields, f_number
+from silverwright.questions.entry import around, around_stops
+from silverwright.questions.marks import aperture_marks, counted_steps
+from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
+from silverwright.questions.shutter import ShutterFields, true_on_shutter_s
+from silverwright.records import Opening
+from silverwright.units import SECOND, STOP
+from silverwright.vocabulary import EXPOSURE_S
+from silverwright.vocabulary_camera import ADDED_S, EACH_S, EQUALS_S, LEFT_S, MORE_OPENINGS, OPENING_F, OPENING_S, SHORT_STOPS
+
+SAME_TIME: Final = 1e-6  # arithmetic: two times this near are one
+
+
+class OpeningRow(Record):
+    """One opening: how long, and at which aperture where it was another than the rest."""
+
+    opening_s: Annotated[float, OPENING_S]
+    opening_f: Annotated[float | None, OPENING_F] = None
+
+
+class OpeningQuestion(ShutterFields, ApertureFields, ReciprocityFields):
+    """Every time that the paper saw the light, and the time that it needs."""
+
+    timed_by: Annotated[
+        Literal["hand", "shutter"] | None,
+        Choice(help="By hand (cap, B or T) or by the shutter; left open, by hand from one second on.", example="hand", label="Timed by"),
+    ] = None
+    exposure_s: Annotated[float | None, EXPOSURE_S] = None
+    openings: Annotated[
+        tuple[OpeningRow, ...],
+        Rows(row=OpeningRow, help="Each opening: seconds, and its aperture where it was another.", example="20\n20\n15", label="Openings"),
+        Field(validate_default=True),
+    ] = ()
+    more_openings: Annotated[float, MORE_OPENINGS] = 1
+
+    @field_validator("openings")
+    @classmethod
+    def _any(cls, openings: tuple[OpeningRow, ...], seen: ValidationInfo) -> tuple[OpeningRow, ...]:
+        if not openings and seen.data.get("exposure_s", 0) is None:
+            raise refuse("Needed. The time of each opening, one in a line, such as 20; or the time that is needed in all, to divide it.")
+        return openings
+
+    @field_validator("more_openings")
+    @classmethod
+    def _whole(cls, more_openings: float) -> float:
+        if more_openings != round(more_openings):
+            raise refuse("Openings are counted: a whole number is needed here.")
+        return more_openings
+
+
+class OpeningAnswer(Answer):
+    """What was given as one exposure, and what is left."""
+
+    added_s: Annotated[Estimate | None, ADDED_S] = None
+    equals_s: Annotated[Estimate | None, EQUALS_S] = None
+    short_stops: Annotated[Estimate | None, SHORT_STOPS] = None
+    left_s: Annotated[Estimate | None, LEFT_S] = None
+    each_s: Annotated[Estimate | None, EACH_S] = None
+
+
+def answer(question: OpeningQuestion) -> OpeningAnswer:
+    """Light adds; after reciprocity all openings at one aperture count as one exposure of their sum."""
+    at, law = f_number(question), reciprocity_of(question)
+    given = [_opening(question, row, at) for row in question.openings]
+    notes: list[Remark] = []
+    left = _left(question, given, at, law.needed)
+    if not given:
+        return OpeningAnswer(notes=_pieces(question), sources=(law.source,)).model_copy(update=left)
+    light_s, amounts = added_s(given, at), added_effective_s(given, at, law.needed)
+    apart = sum(effective_s(one.time_s, law.needed) * (at / one.f_number) ** 2 for one in given)
+    between, hand = log2(apart / amounts), openings_doubt_stops(given, at, fact("lens", "hand_count").sd)
+    doubt = hypot(hand, between / 2)
+    if between > fact("lens", "worth_saying").value:
+        notes.append(remark(Note.OPENINGS_APART, pieces=len(given), stops=STOP.show(between)))
+    if question.exposure_s is not None:
+        left["short_stops"] = around(log2(effective_s(question.exposure_s, law.needed) / amounts), doubt)
+        left["left_s"] = around(left["left_s"].value or 0.0, law.needed(amounts) * doubt * log(2), least=0.0)
+    told = OpeningAnswer(
+        added_s=around_stops(light_s, hand),
+        equals_s=around_stops(law.needed(amounts), doubt),
+        notes=(*notes, *_pieces(question)),
+        sources=tuple(dict.fromkeys((law.source, "webb1950, abstract", fact("lens", "hand_count").says))),
+    )
+    return told.model_copy(update=left)
+
+
+def _opening(question: OpeningQuestion, row: OpeningRow, at: float) -> Opening:
+    """The row with its true time and true f-number."""
+    by_shutter = question.timed_by == "shutter" or (question.timed_by is None and row.opening_s < fact("lens", "hand_from").value)
+    time_s = true_on_shutter_s(question.measured_speeds, row.opening_s) if by_shutter else row.opening_s
+    if row.opening_f is None:
+        return Opening(time_s, at)
+    return Opening(time_s, true_f_number(row.opening_f, aperture_marks()) if question.aperture_scale == "marked" else row.opening_f)
+
+
+def _left(question: OpeningQuestion, given: list[Opening], at: float, needed: Callable[[float], float]) -> dict[str, Estimate]:
+    """What is still to give at the aperture of the page, in all and in each of the openings that are left."""
+    if question.exposure_s is None:
+        return {}
+    wanted = effective_s(question.exposure_s, needed)
+    here = [one for one in given if abs(one.f_number / at - 1) < SAME_TIME]
+    elsewhere = [one for one in given if one not in here]
+    rest = wanted - (added_effective_s(elsewhere, at, needed) if elsewhere else 0.0)
+    left_s = max(0.0, needed(rest) - sum(one.time_s for one in here)) if rest > 0 else 0.0
+    each_s = left_s / question.more_openings
+    counted = settable_by_hand_s(each_s, counted_steps()) if left_s > 0 else 0.0
+    return {"left_s": Estimate(value=left_s), "each_s": Estimate(value=counted)}
+
+
+def _pieces(question: OpeningQuestion) -> tuple[Remark, ...]:
+    """What more openings cost in surety."""
+    many = round(question.more_openings)
+    if many == 1 or question.exposure_s is None:
+        return ()
+    off_s = fact("lens", "hand_count").sd * many**0.5
+    return (remark(Note.OPENINGS_HAND, many=many, off=SECOND.show(off_s)),)
+
+
+OPENING: Final = Operation(
+    name="exposure.opening",
+    version=1,
+    asks="I open several times: what does it amount to, and what is left to give?",
+    question=OpeningQuestion,
+    answer=OpeningAnswer,
+    compute=answer,
+    examples={
+        "three times with the cap": {"aperture_f": "f/22", "openings": "20\n20\n15", "exposure_s": 97},
+        "one stopped down": {"aperture_f": "f/16", "openings": "opening_s,opening_f\n10,f/16\n40,f/32", "reciprocity_model": "none"},
+        "between the passers-by": {"aperture_f": "f/32", "exposure_s": "4m", "more_openings": 8},
+    },
+)
