@@ -92,6 +92,30 @@ class ShutterSpeed:
 
 
 @dataclass(frozen=True, slots=True)
+class StripLoss:
+    """A long strip of an equal-exposure sheet: its time, the time of the short strips, what it lost against them, and its own doubt."""
+
+    given_s: float
+    short_s: float
+    lost_stops: float
+    sd_stops: float
+
+
+@dataclass(frozen=True, slots=True)
+class ExponentFound:
+    """
+    The law of reciprocity that a sheet tells, and between which exponents the true one lies, 8 times of 10.
+
+    `longer` is how much longer than metered the wanted time must be, with an EI that was found at the time of the short strips.
+    """
+
+    law: ReciprocityLaw
+    exponent_low: float
+    exponent_high: float
+    longer: Stops
+
+
+@dataclass(frozen=True, slots=True)
 class SkyLight:
     """The light of a kind of sky on level ground: with the sun on the horizon, how much comes with its height, and by which power of the sine."""
 
@@ -106,6 +130,23 @@ class SunAt:
 
     height_deg: float
     azimuth_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class LightBand:
+    """A stretch of a light's spectrum, and its share of the light's energy."""
+
+    from_nm: float
+    to_nm: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Passed:
+    """What share of the light of one wavelength a filter lets through."""
+
+    at_nm: float
+    share: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,3 +235,20 @@ class UsualPaper:
     falls: bool = True
     shadow_side_factor: float = 1.0
     highlight_side_factor: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wander:
+    """How far a head wanders within a time, end to end: half of all sittings move less than the median, nine of ten less than the high one."""
+
+    time_s: float
+    median_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """What an own sheet showed of a sitter: how long the shutter was open, and how far the head moved."""
+
+    time_s: float
+    way_mm: float

@@ -170,6 +170,7 @@ BARE: Final = Unit("", "")
 MILLIMETRE: Final = Unit(
     "mm", "_mm", others=(("cm", 10.0, 0.0), ("in", 25.4, 0.0), ("inch", 25.4, 0.0), ('"', 25.4, 0.0), ("ft", 304.8, 0.0), ("m", 1000.0, 0.0))
 )
+NANOMETRE: Final = Unit("nm", "_nm")
 SECOND: Final = Unit("s", "_s", _clock, shows=show_time)
 CELSIUS: Final = Unit("°C", "_celsius", others=(("°f", 5 / 9, -160 / 9), ("f", 5 / 9, -160 / 9), ("c", 1.0, 0.0)))
 F_NUMBER: Final = Unit("", "_f", _aperture, shows=lambda value: f"f/{_significant(value, 3)}")

@@ -14,6 +14,7 @@ from silverwright.units import (
     LUX,
     LUX_SECOND,
     MILLIMETRE,
+    NANOMETRE,
     PERCENT,
     RATIO,
     SECOND,
@@ -165,6 +166,14 @@ RULER_SD_MM: Final = Quantity(
 )
 FILTER_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="The filters in stops.", example=1, label="Filter")
 FILTER_DENSITY: Final = Quantity(unit=BARE, low=0, high=10, help="Density of a neutral filter.", example=0.3, label="Filter density")
+FILTER_BY_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=13.3, help="A neutral filter by its stops, or your own measured stops.", example=3, label="Filter in stops"
+)
+FILTER_BY_DENSITY: Final = Quantity(
+    unit=BARE, low=0, high=4, help="A neutral filter by its density, as engraved on many: 0.9 is three stops.", example=0.9, label="Filter by density"
+)
+FILTER_PASSES_NM: Final = Quantity(unit=NANOMETRE, low=300, high=800, help="Wavelength.", example=500)
+FILTER_PASSES_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="What the filter lets through there.", example=88, label="Filter passes")
 FILTER_FACTORS: Final = Quantity(unit=RATIO, low=1, high=10000, help="The factor of each filter.", example="2 4", label="Filter factors")
 # --- time ---
 METERED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1e6, help="Time before the correction for reciprocity.", example=60, label="Metered time")

@@ -1,15 +1,16 @@
-"""The colour of light: the mean of two papers against drawing from both, and an offset learnt from simulated sheets."""
+"""The colour of light: the mean of two papers against drawing from both, an offset learnt from simulated sheets, filters by their spectrum."""
 
-from math import hypot, sqrt
+from math import hypot, log2, sqrt
 from random import Random
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from silverwright.errors import OutOfRange
-from silverwright.exposure.colour import either_sensitivity, learnt_offset
-from silverwright.records import Stops
+from silverwright.exposure.colour import coloured_filter_stops, either_sensitivity, learnt_offset
+from silverwright.records import LightBand, Passed, Stops
 
 Z80 = 1.2815515655446004
 TABLE = Stops(-1.41, 0.3)
@@ -70,3 +71,36 @@ def test_which_paper_it_is_may_be_unknown() -> None:
     assert found.amount_stops == pytest.approx(mean, abs=0.01)
     assert found.doubt_stops == pytest.approx(sqrt(sum((one - mean) ** 2 for one in drawn) / len(drawn)), abs=0.01)
     assert found.doubt_stops == pytest.approx(hypot(sqrt((0.09 + 0.04) / 2), 0.36))
+
+
+DAYLIGHT = tuple(LightBand(380 + 20 * place, 400 + 20 * place, share) for place, share in enumerate((0.1, 0.15, 0.15, 0.2, 0.2, 0.2)))
+points = st.lists(st.floats(0.001, 1), min_size=2, max_size=8).map(lambda shares: [Passed(380 + 15 * n, one) for n, one in enumerate(shares)])
+
+
+@given(st.floats(0.001, 1), st.floats(390, 500))
+def test_a_grey_glass_takes_the_same_everywhere(share: float, last_nm: float) -> None:
+    glass = [Passed(400, share), Passed(500, share)]
+    assert coloured_filter_stops(DAYLIGHT, glass, last_nm) == pytest.approx(-log2(share), abs=1e-9)
+
+
+@given(points, st.floats(385, 500))
+def test_as_a_fine_sum_has_it(glass: list[Passed], last_nm: float) -> None:
+    """A second route: thousands of steps with the library's straight lines."""
+    at = np.linspace(380, last_nm, 4001)
+    middles = (at[1:] + at[:-1]) / 2
+    light = np.array([0.1, 0.15, 0.15, 0.2, 0.2, 0.2])[np.minimum((middles - 380) // 20, 5).astype(int)]
+    passed = np.interp(middles, [one.at_nm for one in glass], [one.share for one in glass])
+    by_hand = log2(float(light.sum() / (light * passed).sum()))
+    assert coloured_filter_stops(DAYLIGHT, glass, last_nm) == pytest.approx(by_hand, abs=0.02)
+
+
+def test_a_glass_that_ends_where_the_paper_begins_takes_nearly_all() -> None:
+    yellow = [Passed(500, 0.0), Passed(520, 0.9)]
+    assert coloured_filter_stops(DAYLIGHT, yellow, 480) == pytest.approx(13.29, abs=0.01), "a ten thousandth is left"
+    assert coloured_filter_stops(DAYLIGHT, [Passed(400, 0.9), Passed(500, 0.9)], 480) < 0.2
+
+
+@pytest.mark.parametrize(("glass", "last_nm"), [([Passed(500, 0.5)], 480.0), ([Passed(400, 1.0), Passed(500, 1.0)], 370.0)])
+def test_what_cannot_be_told_is_refused(glass: list[Passed], last_nm: float) -> None:
+    with pytest.raises(OutOfRange):
+        coloured_filter_stops(DAYLIGHT, glass, last_nm)

@@ -103,5 +103,5 @@ def test_filters_together() -> None:
 
 
 def test_no_filters_is_said() -> None:
-    with pytest.raises(BadQuestion, match="At least one"):
+    with pytest.raises(BadQuestion, match="No filter yet"):
         ask("exposure.filter", filter_factors="")

@@ -11,7 +11,7 @@ from silverwright.facts.load import fact
 from silverwright.questions.aperture import ApertureFields, aperture_doubt, aperture_said, f_number
 from silverwright.questions.bellows import LensFields, bellows_entry
 from silverwright.questions.entry import Entry, Remedy, bare
-from silverwright.questions.filter import filter_entry
+from silverwright.questions.filter import FilterFields, filter_line
 from silverwright.questions.light import LightFields, light_entry, meter_filter_entry, skin_entry
 from silverwright.questions.meter import Reading, ReadingFields, reading_of, reads_reflected
 from silverwright.questions.mirror import MirrorFields, mirror_entry
@@ -19,13 +19,11 @@ from silverwright.questions.reciprocity import ReciprocityFields
 from silverwright.questions.shutter import ShutterFields, nearest_on_shutter
 from silverwright.records import Stops
 from silverwright.units import EXPOSURE_INDEX, SECOND
-from silverwright.vocabulary import FILTER_FACTOR
 
 
-class CameraFields(ShutterFields, MirrorFields, ApertureFields, ReciprocityFields, LightFields, LensFields, ReadingFields):
+class CameraFields(ShutterFields, MirrorFields, ApertureFields, ReciprocityFields, FilterFields, LightFields, LensFields, ReadingFields):
     """A reading, the lens, the aperture: what is not known may stay empty."""
 
-    filter_factor: Annotated[float | None, FILTER_FACTOR] = None
     timed_by: Annotated[
         Literal["hand", "shutter"] | None,
         Choice(help="By hand (cap, B or T) or by the shutter; left open, by hand from one second on.", example="hand", label="Timed by"),
@@ -57,7 +55,7 @@ def corrections(question: CameraFields, tone: str) -> tuple[Entry, ...]:
 
 def of_camera(question: CameraFields) -> tuple[Entry, ...]:
     """The bellows first, then mirror or prism, then the filters: before the lens, and before the meter."""
-    lines = bellows_entry(question), mirror_entry(question), filter_entry(question.filter_factor), meter_filter_entry(question)
+    lines = bellows_entry(question), mirror_entry(question), filter_line(question), meter_filter_entry(question)
     return tuple(line for line in lines if line is not None)
 
 

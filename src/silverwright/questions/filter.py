@@ -1,34 +1,170 @@
 """How much longer do I expose because of the filter?"""
 
-from math import hypot
-from typing import Annotated, Final
+from itertools import pairwise
+from math import hypot, log2
+from typing import Annotated, Final, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationInfo, field_validator
 
-from silverwright.asking.operation import Answer, Estimate, Operation, Question, remark
-from silverwright.exposure.filters import combined_factor, filter_density, filter_stops
-from silverwright.facts.load import fact
+from silverwright.asking.fields import Choice
+from silverwright.asking.operation import Answer, Estimate, Operation, Record, refuse, remark
+from silverwright.asking.rows import Rows
+from silverwright.exposure.colour import coloured_filter_stops, either_sensitivity
+from silverwright.exposure.filters import combined_factor, factor_from_density, filter_density, filter_stops
+from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry, around, around_stops
-from silverwright.records import Stops
+from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops, stops_said
+from silverwright.questions.light import LIGHTS, REFERENCE, SEES, LightSeen
+from silverwright.records import LightBand, Passed, Stops
 from silverwright.units import RATIO
-from silverwright.vocabulary import FILTER_DENSITY, FILTER_FACTOR, FILTER_FACTORS, FILTER_STOPS
+from silverwright.vocabulary import (
+    FILTER_BY_DENSITY,
+    FILTER_BY_STOPS,
+    FILTER_DENSITY,
+    FILTER_FACTOR,
+    FILTER_FACTORS,
+    FILTER_PASSES_NM,
+    FILTER_PASSES_PERCENT,
+    FILTER_STOPS,
+)
 
 SOURCE: Final = "wikipedia-filter-factor, table"
+BAND_NM: Final = 20  # arithmetic: the table of spectra goes by so many nanometres
+Kind = Literal["neutral", "coloured, tried on this paper", "coloured, by its spectrum", "coloured, maker's factor"]
+REFUSED: Final = (
+    "A maker's factor for a coloured filter was found on film that sees all colours. This paper sees blue, or blue and green: a yellow filter "
+    "of factor 2 can hold back nearly all of it, a blue one hardly anything. Give what the filter lets through by wavelength, or try it: the "
+    "same scene with and without the filter until both sheets look alike; the second time over the first is your own factor."
+)
+NEEDS_SPECTRUM: Final = (
+    "By its spectrum a filter needs what it lets through, at two wavelengths at least: lines like “450 5” and “500 88”, in nanometres and percent."
+)
+
+
+class PassesRow(Record):
+    """What a filter lets through at one wavelength."""
+
+    at_nm: Annotated[float, FILTER_PASSES_NM]
+    passes_percent: Annotated[float, FILTER_PASSES_PERCENT]
+
+
+class FilterFields(LightSeen):
+    """A filter before the lens: neutral by any one figure, coloured by its spectrum or as it was tried on this paper."""
+
+    filter_kind: Annotated[Kind, Choice(help="Neutral or coloured, and where its figure comes from.", example="neutral", label="Kind of filter")] = (
+        "neutral"
+    )
+    filter_factor: Annotated[float | None, FILTER_FACTOR] = None
+    filter_in_stops: Annotated[float | None, FILTER_BY_STOPS] = None
+    filter_by_density: Annotated[float | None, FILTER_BY_DENSITY] = None
+    filter_passes: Annotated[
+        tuple[PassesRow, ...],
+        Rows(
+            row=PassesRow,
+            help="What a coloured filter lets through: wavelength and percent, a line for each, from its data sheet.",
+            example="450 5",
+            label="Spectrum of the filter",
+        ),
+        Field(validate_default=True),
+    ] = ()
+
+    @field_validator("filter_kind")
+    @classmethod
+    def _no_factor_of_film(cls, kind: Kind) -> Kind:
+        if kind == "coloured, maker's factor":
+            raise refuse(REFUSED)
+        return kind
+
+    @field_validator("filter_passes")
+    @classmethod
+    def _in_rising_order(cls, rows: tuple[PassesRow, ...], seen: ValidationInfo) -> tuple[PassesRow, ...]:
+        if len(rows) < 2 and (rows or seen.data.get("filter_kind") == "coloured, by its spectrum"):  # noqa: PLR2004 (a line has two ends)
+            raise refuse(NEEDS_SPECTRUM)
+        if any(one.at_nm >= other.at_nm for one, other in pairwise(rows)):
+            raise refuse("Each wavelength once, the shortest first.")
+        return rows
 
 
 def filter_entry(filter_factor: float | None) -> Entry:
-    """The filter line of the ledger."""
+    """The filter line of a ledger that knows a neutral filter's factor alone."""
     if filter_factor is None or filter_factor == 1:
         return Entry("No filter", Stops(0.0), SOURCE, "published")
     stops = Stops(filter_stops(filter_factor), fact("lens", "filter").sd)
     return Entry(f"Filter, factor {RATIO.show(filter_factor)}", stops, SOURCE, "published", (remark(Note.NEUTRAL_ONLY),))
 
 
-class FilterQuestion(Question):
-    """The factors of the filters in front of the lens."""
+def filter_line(question: FilterFields) -> Entry:
+    """The filter line of the ledger: by its spectrum where that is given, else by its factor, stops or density."""
+    if question.filter_passes and question.filter_kind != "coloured, tried on this paper":
+        return _by_spectrum(question)
+    ways = _ways(question)
+    if not ways:
+        return filter_entry(None)
+    said, factor = ways[0]
+    apart = [(other, abs(log2(also / factor))) for other, also in ways[1:]]
+    notes = tuple(
+        remark(Note.ROUTES_DISAGREE, first=said[0].upper() + said[1:], second=other, stops=stops_said(stops))
+        for other, stops in apart
+        if stops > fact("meter", "agree").value
+    )
+    stops = Stops(filter_stops(factor), fact("lens", "filter").sd if factor > 1 else 0.0)
+    if question.filter_kind == "coloured, tried on this paper":
+        return Entry(f"Coloured filter, {said}, tried on this paper", stops, "your own test", "own", notes, called="The filter")
+    neutral = (remark(Note.NEUTRAL_ONLY),) if factor > 1 else ()
+    return Entry(f"Filter, {said}", stops, SOURCE, "published", (*neutral, *notes), called="The filter")
 
-    filter_factors: Annotated[tuple[float, ...], FILTER_FACTORS, Field(min_length=1)]
+
+def _ways(question: FilterFields) -> list[tuple[str, float]]:
+    """Every figure that was given, in words, and the factor that it means."""
+    found = []
+    if question.filter_factor is not None:
+        found.append((f"factor {RATIO.show(question.filter_factor)}", question.filter_factor))
+    if question.filter_in_stops is not None:
+        found.append((stops_said(question.filter_in_stops), float(2**question.filter_in_stops)))
+    if question.filter_by_density is not None:
+        found.append((f"density {question.filter_by_density:g}", factor_from_density(question.filter_by_density)))
+    return found
+
+
+def _by_spectrum(question: FilterFields) -> Entry:
+    """What the filter takes from this paper in this light; where the paper's sight ends is as unsure as its published limits."""
+    light = question.light_class if question.light_class in LIGHTS else REFERENCE
+    bands = bands_of(light)
+    passes = [Passed(row.at_nm, row.passes_percent / 100) for row in question.filter_passes]
+    usual = fact("lens", "filter").sd
+    found = {}
+    for sees in SEES:
+        end = fact("light", f"{sees}_to")
+        last, low, high = (coloured_filter_stops(bands, passes, at) for at in (end.value, end.low or end.value, end.high or end.value))
+        found[sees] = Stops(last, hypot(usual, (low - high) / 2))
+    seen = found.get(question.sensitivity or "") or either_sensitivity(found["blue"], found["ortho"])
+    apart = abs(found["blue"].amount_stops - found["ortho"].amount_stops) / 2
+    lacks = () if question.sensitivity in found or apart == 0 else (Unknown("what the paper sees (between blue alone and blue with green)", apart),)
+    paper = SEES.get(question.sensitivity or "", "paper of unknown colour sense")
+    what = f"Coloured filter by its spectrum, {light}, {paper}"
+    tried = Remedy("trying the filter on this paper", usual)
+    return Entry(what, seen, "our judgement of what the paper sees", "judgement", (), lacks, called="The filter", remedy=tried)
+
+
+def bands_of(light_class: str) -> tuple[LightBand, ...]:
+    """The spectrum of a class of light, band by band."""
+    table, name = facts("spectrum"), f"{light_class.replace(' ', '_').lower()}_"
+    rows = [(float(key.removeprefix(name)), row.value) for key, row in table.items() if key.startswith(name) and key.removeprefix(name).isdecimal()]
+    return tuple(LightBand(start, start + BAND_NM, share) for start, share in rows)
+
+
+class FilterQuestion(FilterFields):
+    """The filters in front of the lens: one by any of its figures, or several neutral ones by their factors."""
+
+    filter_factors: Annotated[tuple[float, ...], FILTER_FACTORS, Field(validate_default=True)] = ()
+
+    @field_validator("filter_factors")
+    @classmethod
+    def _some_filter(cls, factors: tuple[float, ...], seen: ValidationInfo) -> tuple[float, ...]:
+        told = ("filter_kind", "filter_factor", "filter_in_stops", "filter_by_density", "filter_passes")
+        if not factors and all(name in seen.data for name in told) and all(seen.data[name] in (None, ()) for name in told[1:]):
+            raise refuse("No filter yet: give its factor, its stops or its density, or what it lets through by wavelength.", field="filter_factor")
+        return factors
 
 
 class FilterAnswer(Answer):
@@ -41,25 +177,37 @@ class FilterAnswer(Answer):
 
 def answer(question: FilterQuestion) -> FilterAnswer:
     """Factors multiply; stops and densities add."""
-    factor = combined_factor(question.filter_factors)
     entries = [filter_entry(one) for one in question.filter_factors]
-    doubt = hypot(*(entry.stops.doubt_stops for entry in entries))
+    if question.filter_passes or _ways(question):
+        entries.append(filter_line(question))
+    stops = sum(entry.stops.amount_stops for entry in entries)
+    doubt, factor = hypot(*(entry.stops.doubt_stops for entry in entries)), combined_factor([2**entry.stops.amount_stops for entry in entries])
     return FilterAnswer(
         factor=around_stops(factor, doubt),
-        filter_stops=around(filter_stops(factor), doubt),
+        filter_stops=around(stops, doubt, least=0.0),
         density=Estimate(value=filter_density(factor)),
         ledger=tuple(entry.line for entry in entries),
-        notes=(remark(Note.NEUTRAL_ONLY),),
-        sources=(SOURCE,),
+        notes=tuple(dict.fromkeys(note for entry in entries for note in entry.notes)),
+        sources=tuple(dict.fromkeys(entry.source for entry in entries)),
     )
 
 
 FILTER: Final = Operation(
     name="exposure.filter",
-    version=1,
+    version=2,
     asks="How much longer do I expose because of the filter?",
     question=FilterQuestion,
     answer=FilterAnswer,
     compute=answer,
-    examples={"two neutral filters": {"filter_factors": "2 4"}},
+    examples={
+        "two neutral filters": {"filter_factors": "2 4"},
+        "by density": {"filter_by_density": 0.9},
+        "yellow, by its spectrum": {
+            "filter_kind": "coloured, by its spectrum",
+            "filter_passes": "440 0.1\n460 1\n480 25\n500 75\n520 88\n600 90",
+            "light_class": "overcast sky",
+            "sensitivity": "ortho",
+        },
+        "tried on this paper": {"filter_kind": "coloured, tried on this paper", "filter_factor": 6},
+    },
 )

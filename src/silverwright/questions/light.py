@@ -54,8 +54,8 @@ OUR_CHOICE: Final = "which spectrum stands for this light is our judgement"
 SHIFT_WORTH_SAYING: Final = 0.5  # our judgement: half a stop of blue against green moves a variable-contrast paper by about half a grade
 
 
-class LightFields(Question):
-    """The light, what the paper sees of it, and how it was metered."""
+class LightSeen(Question):
+    """The light, and what the paper sees of it."""
 
     light_class: Annotated[
         LightClass | None, Choice(help="What kind of light it is; left open, noon daylight is taken.", example="overcast sky", label="Kind of light")
@@ -64,6 +64,11 @@ class LightFields(Question):
         Sensitivity | None,
         Choice(help="What the paper sees: blue alone, or blue and green (ortho; variable-contrast paper too).", example="blue", label="Paper sees"),
     ] = None
+
+
+class LightFields(LightSeen):
+    """The light, what the paper sees of it, and how it was metered."""
+
     metered_through: Annotated[
         Through,
         Choice(help="Whether the meter looked through a deep blue filter, and so saw what the paper sees.", example="blue filter"),

@@ -37,7 +37,7 @@ def lit(known: Known, coming: Coming, surest_stops: float, whole_sd_stops: float
         Offset from what is believed of this light, its doubt, and its part of the whole doubt. Uncertainty: that of so many draws.
 
     Source:
-        our judgement (a light's offset is normal beforehand; a shared doubt is halved between its two causes).
+        our judgement (a shared doubt is halved between its two causes).
     """
     one, scatter, draws = (coming.conditions,), known.belief.scatter, known.draws
     sd, sheets = light_sd_stops(coming.conditions, scatter), known.seen.sheets
