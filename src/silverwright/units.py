@@ -89,7 +89,7 @@ def _significant(value: float, digits: int) -> str:
 
 def show_time(time_s: float) -> str:
     """`1/8 s`, `6.6 s`, `97 s (1:37)`, `1:02:05`."""
-    if 0 < time_s < 0.4 and abs(time_s * round(1 / time_s) - 1) < 0.05:  # noqa: PLR2004 (people say fractions, where one is near enough)
+    if 1e-6 < time_s < 0.4 and abs(time_s * round(1 / time_s) - 1) < 0.05:  # noqa: PLR2004 (people say fractions, where one is near enough)
         return f"1/{round(1 / time_s)}\N{NO-BREAK SPACE}s"
     if time_s < _CLOCK_FROM_S:
         return f"{_significant(time_s, 2 if time_s < 10 else 3)}\N{NO-BREAK SPACE}s"  # noqa: PLR2004 (a hand counts no tenths above ten)

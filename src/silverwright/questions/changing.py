@@ -46,6 +46,7 @@ from silverwright.vocabulary import (
 SOURCE: Final = "wellington, scans 102 to 105"
 READ_AGAIN_STOPS: Final = 0.1  # our judgement: as much as the same meter strays when it is read again
 WORTH_SAYING: Final = 0.02  # our judgement: stops in a minute; slower light changes by a tenth of a stop in five minutes
+APART_S: Final = 0.5  # our judgement: nobody reads a meter twice within half a second
 LONG_S: Final = 3600  # our judgement: from an hour on other things become the limit
 
 
@@ -83,8 +84,8 @@ class ChangingQuestion(SunFields, ReciprocityFields):
             raise refuse("No reading yet. Give the one that the time was planned with, or a line with one: when, and the exposure value.")
         ordered = tuple(sorted(rows, key=lambda row: row.at_s))
         for one, other in pairwise(ordered):
-            if one.at_s == other.at_s:
-                raise refuse(f"Two readings at {SECOND.show(one.at_s)}: leave one of them out, or give it its own time.")
+            if other.at_s - one.at_s < APART_S:
+                raise refuse(f"Two readings at {SECOND.show(one.at_s)}: leave one of them out, or give each its own time.")
         return ordered
 
     @field_validator("now_s")
@@ -143,7 +144,7 @@ def course_of(question: ChangingQuestion) -> Course:
     rows = question.light_readings
     planned_ev = rows[0].reading_ev if question.reading_ev is None else question.reading_ev
     moments = [LightAt(row.at_s, row.reading_ev - planned_ev) for row in rows]
-    if not rows or (rows[0].at_s > 0 and question.reading_ev is not None):
+    if not rows or (rows[0].at_s >= APART_S and question.reading_ev is not None):
         moments.insert(0, LightAt(0.0, 0.0))
     now_s = moments[-1].at_s if question.now_s is None else question.now_s
     rate = share_rate(effective_s(question.exposure_s, law.needed), law.needed)
