@@ -71,6 +71,7 @@ PURE = {
     "bits": "counted",
     "guide": "a guide number: f-number times distance, in metres or in the unit named beside it",
     "flashes": "counted",
+    "hundred": "so many of 100, counted",
     "sd": "one standard deviation of the thing named before it",
 }
 

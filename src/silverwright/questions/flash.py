@@ -32,13 +32,13 @@ from silverwright.vocabulary_camera import (
     FLASH_STOPS,
     FLASHES,
     ONE_FLASH_F,
-    OPEN_S,
     PAPER_GUIDE,
     RECYCLE_S,
     SERIES_S,
     SET_FLASHES,
     SET_OFF_STOPS,
     SHORT_FLASH_STOPS,
+    SHUTTER_OPEN_S,
     SO_MANY_F,
     SO_MANY_FLASHES,
 )
@@ -53,7 +53,7 @@ class FlashFields(HeadFields):
     short_flash_stops: Annotated[float | None, SHORT_FLASH_STOPS] = None
     flash_exponent_factor: Annotated[float | None, FLASH_EXPONENT_FACTOR] = None
     recycle_s: Annotated[float | None, RECYCLE_S] = None
-    open_s: Annotated[float | None, OPEN_S] = None
+    open_s: Annotated[float | None, SHUTTER_OPEN_S] = None
 
 
 class FlashQuestion(PaperFields, MirrorFields, ApertureFields, FlashFields):

@@ -55,19 +55,37 @@ class HeadRow(Record):
     flash_meter_f: Annotated[float | None, FLASH_METER_F] = None
 
 
-class HeadFields(Question):
-    """The flash: any one way is enough, a second one is a check."""
+class GuideFields(Question):
+    """A flash by its guide number, and how far it is from the subject."""
 
-    flash_meter_f: Annotated[float | None, FLASH_METER_F] = None
-    flash_meter_tenths_stops: Annotated[float | None, FLASH_METER_TENTHS_STOPS] = None
-    flash_meter_ei: Annotated[float | None, FLASH_METER_EI, Field(validate_default=True)] = None
     guide_number: Annotated[float | None, GUIDE_NUMBER] = None
     guide_unit: Annotated[
         Literal["m", "ft"] | None, Choice(help="Whether the guide number is in metres or in feet.", example="m"), Field(validate_default=True)
     ] = None
     guide_ei: Annotated[float | None, GUIDE_EI, Field(validate_default=True)] = None
-    energy_ws: Annotated[float | None, ENERGY_WS] = None
     flash_distance_mm: Annotated[float | None, FLASH_DISTANCE_MM] = None
+
+    @field_validator("guide_unit", "guide_ei")
+    @classmethod
+    def _whole_guide(cls, given: object, seen: ValidationInfo) -> object:
+        return _completed(given, seen)
+
+
+def _completed(given: object, seen: ValidationInfo) -> object:
+    """A flash told by half is refused, each half beside its own field."""
+    needs, sentence = HALVES[str(seen.field_name)]
+    if given is None and seen.data.get(needs) is not None:
+        raise refuse(sentence)
+    return given
+
+
+class HeadFields(GuideFields):
+    """The flash: any one way is enough, a second one is a check."""
+
+    flash_meter_f: Annotated[float | None, FLASH_METER_F] = None
+    flash_meter_tenths_stops: Annotated[float | None, FLASH_METER_TENTHS_STOPS] = None
+    flash_meter_ei: Annotated[float | None, FLASH_METER_EI, Field(validate_default=True)] = None
+    energy_ws: Annotated[float | None, ENERGY_WS] = None
     modifier: Annotated[Modifier | None, MODIFIER] = None
     modifier_stops: Annotated[float | None, MODIFIER_STOPS] = None
     heads: Annotated[
@@ -80,14 +98,10 @@ class HeadFields(Question):
         ),
     ] = ()
 
-    @field_validator("flash_meter_ei", "guide_unit", "guide_ei")
+    @field_validator("flash_meter_ei")
     @classmethod
-    def _whole(cls, given: object, seen: ValidationInfo) -> object:
-        """A flash told by half is refused, each half beside its own field."""
-        needs, sentence = HALVES[str(seen.field_name)]
-        if given is None and seen.data.get(needs) is not None:
-            raise refuse(sentence)
-        return given
+    def _whole_meter(cls, given: object, seen: ValidationInfo) -> object:
+        return _completed(given, seen)
 
     @field_validator("heads")
     @classmethod
@@ -104,6 +118,11 @@ class HeadFields(Question):
             if row.flash_meter_f is not None and seen.data.get("flash_meter_ei") is None:
                 raise refuse("What a flash meter says means little without the EI that it was set to: give that above.")
         return heads
+
+
+def guide_metres(guide_number: float, guide_unit: str | None) -> float:
+    """A guide number in metres."""
+    return guide_number * (FOOT_M if guide_unit == "ft" else 1)
 
 
 def refuse_no_flash(seen: ValidationInfo) -> None:
@@ -179,7 +198,7 @@ def _of(one: HeadFields | HeadRow, question: HeadFields, fallback_mm: float | No
     lost, doubt = _modifier(one)
     distance = one.flash_distance_mm if one.flash_distance_mm is not None else fallback_mm
     if one.guide_number is not None and question.guide_unit is not None and question.guide_ei is not None:
-        metres = one.guide_number * (FOOT_M if question.guide_unit == "ft" else 1)
+        metres = guide_metres(one.guide_number, question.guide_unit)
         said = f"Guide number {one.guide_number:.3g} {question.guide_unit}"
         at_metre = flash_f_number(metres, METRE_MM)
         found.append(Head(said, at_metre, question.guide_ei, fact("flash", "guide_number"), doubt, distance or METRE_MM, lost))
