@@ -2,13 +2,14 @@
 
 from typing import Final, Literal, get_args
 
-from silverwright.questions import light
+from silverwright.questions import bellows, light
 
 Surface = Literal["unknown", "glossy", "pearl", "semi-matt", "matt"]
 Base = Literal["unknown", "RC", "fibre"]
 Contrast = Literal["unknown", "graded", "variable contrast"]
 Sensitivity = light.Sensitivity
 LightClass = light.LightClass
+CameraKind = bellows.CameraKind
 MeterReads = Literal["reflected", "incident"]
 IncidentHead = Literal["dome", "flat"]
 ApertureScale = Literal["marked", "exact"]

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 from silverwright.asking.fields import Mark, Quantity, Thing, Words, fields_of, label_of
 from silverwright.asking.operation import Record, Typed
 from silverwright.asking.rows import Rows
+from silverwright.asking.show import as_typed as rows_as_typed
 from silverwright.asking.show import show
 from silverwright.book.find import NAMED, called
 from silverwright.book.models import Exposure, Sheet
@@ -52,6 +53,8 @@ def as_typed(value: object) -> str:
     """A value of the book as a person would type it."""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, list | tuple):
+        return rows_as_typed({"rows": value})["rows"]
     return f"{value:.10g}" if isinstance(value, float) else str(value)
 
 

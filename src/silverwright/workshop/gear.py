@@ -4,13 +4,18 @@ from collections.abc import Callable
 from datetime import date
 from typing import Annotated, Any, Final
 
+from pydantic import Field, ValidationInfo, field_validator
+
 from silverwright.asking.fields import Choice, Moment, Thing, Words
-from silverwright.asking.operation import Typed
+from silverwright.asking.operation import Typed, refuse
 from silverwright.book import words
 from silverwright.book.find import NAMED
 from silverwright.book.models import Holder, HolderSide
 from silverwright.errors import BadQuestion, Fault
-from silverwright.vocabulary import DIAL_EI, FOCAL_MM, GRADE, HOLDER_SIDES, METER_C, METER_K, PUPIL_FACTOR, SHEETS_LEFT
+from silverwright.questions.bellows import CAMERA_KIND
+from silverwright.questions.shutter import SPEED_ROWS, Speeds, check_speeds
+from silverwright.vocabulary import DIAL_EI, EXTENSION_MM, FOCAL_MM, GRADE, HOLDER_SIDES, METER_C, METER_K, PUPIL_FACTOR, SHEETS_LEFT
+from silverwright.vocabulary_camera import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHOLE
 
@@ -54,19 +59,40 @@ class CameraForm(Typed):
     turned: Annotated[
         words.Turned, Choice(help="Whether a mirror or a prism in it turns the picture the right way round.", example="mirror or prism")
     ] = "no"
+    mirror_stops: Annotated[float | None, MIRROR_STOPS] = None
+    mirror_sd_stops: Annotated[float | None, MIRROR_SD_STOPS] = None
+    extension_mm: Annotated[float | None, EXTENSION_MM] = None
     remarks: Annotated[str, REMARKS] = ""
 
 
 class LensForm(Typed):
-    """A lens."""
+    """A lens, or the pinhole in its place."""
 
     name: Annotated[str, _name("210 mm lens in a leaf shutter"), ONE_LINE]
-    focal_mm: Annotated[float, FOCAL_MM]
+    camera_kind: Annotated[words.CameraKind, CAMERA_KIND] = "view camera"
+    focal_mm: Annotated[float | None, FOCAL_MM, Field(validate_default=True)] = None
     pupil_factor: Annotated[float | None, PUPIL_FACTOR] = None
     aperture_scale: Annotated[
         words.ApertureScale, Choice(help="Whether its apertures are the marked series (f/22 is 22.6) or exact.", example="marked")
     ] = "marked"
+    infinity_extension_mm: Annotated[float | None, INFINITY_EXTENSION_MM] = None
+    stop_mm: Annotated[float | None, STOP_MM] = None
+    stop_sd_mm: Annotated[float | None, STOP_SD_MM] = None
+    blue_shift_percent: Annotated[float | None, BLUE_SHIFT_PERCENT] = None
+    measured_speeds: Annotated[Speeds, SPEED_ROWS] = ()
     remarks: Annotated[str, REMARKS] = ""
+
+    @field_validator("focal_mm")
+    @classmethod
+    def _a_pinhole_has_none(cls, focal_mm: float | None, seen: ValidationInfo) -> float | None:
+        if focal_mm is None and seen.data.get("camera_kind", "pinhole") not in {"pinhole", "box camera"}:
+            raise refuse(f"Needed. {FOCAL_MM.help}")
+        return focal_mm
+
+    @field_validator("measured_speeds")
+    @classmethod
+    def _of_these_marks(cls, rows: Speeds) -> Speeds:
+        return check_speeds(rows)
 
 
 class LightForm(Typed):

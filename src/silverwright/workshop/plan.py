@@ -23,7 +23,17 @@ if TYPE_CHECKING:
     from silverwright.book.models import Camera, Lens, Light, Meter, Paper
 
 THINGS: Final = {name: mark.kind for name, mark in fields_of(ThingsInHand).items() if isinstance(mark, Thing)}
-OF_THE_LENS: Final = ("focal_mm", "pupil_factor", "aperture_scale")
+OF_THE_LENS: Final = (
+    "camera_kind",
+    "focal_mm",
+    "pupil_factor",
+    "aperture_scale",
+    "infinity_extension_mm",
+    "stop_mm",
+    "stop_sd_mm",
+    "measured_speeds",
+)
+OF_THE_CAMERA: Final = ("turned", "mirror_stops", "mirror_sd_stops", "extension_mm")
 WORTH_SAYING: Final = frozenset({Note.WHICH_DISAGREES, Note.BATHS_COUNTED})
 
 
@@ -81,17 +91,18 @@ def known_from_book(things: Mapping[str, Any], asked: Mapping[str, object], day:
     meter: Meter | None = things.get("meter")
     camera: Camera | None = things.get("camera")
     if lens is not None:
-        known += [FromBook(field=name, value=getattr(lens, name), says=f"lens “{lens}”") for name in OF_THE_LENS]
+        known += [FromBook(field=name, value=_row(getattr(lens, name)), says=f"lens “{lens}”") for name in OF_THE_LENS]
     if meter is not None:
         constants = ("meter_k",) if meter.reads == "reflected" else ("meter_c", "incident_head")
         known += [FromBook(field=name, value=getattr(meter, name), says=f"meter “{meter}”") for name in constants]
-    if camera is not None and camera.turned != "no":
-        known.append(FromBook(field="turned", value=camera.turned, says=f"camera “{camera}”"))
+    if camera is not None:
+        known += [FromBook(field=name, value=getattr(camera, name), says=f"camera “{camera}”") for name in OF_THE_CAMERA]
     light: Light | None = things.get("light")
     if light is not None and light.light_class != "unknown":
         known.append(FromBook(field="light_class", value=light.light_class, says=f"light “{light}”"))
     usual = {name: info.default for name, info in LedgerQuestion.model_fields.items()}
-    known = [one for one in known if one.value not in {None, usual[one.field]} and one.field not in asked]
+    left = {*asked, *_left_out(asked, camera)}
+    known = [one for one in known if one.value is not None and one.value != usual[one.field] and one.field not in left]
     paper: Paper | None = things.get("paper")
     if paper is None:
         return known, []
@@ -104,6 +115,18 @@ def known_from_book(things: Mapping[str, Any], asked: Mapping[str, object], day:
         filled["light_class"] = told.light
     of_paper, notes = _from_paper(told, _coming(filled, day), asked)
     return known + of_paper, notes
+
+
+def _row(value: object) -> object:
+    """A table of the book as questions take it."""
+    return tuple(value) if isinstance(value, list) else value
+
+
+def _left_out(asked: Mapping[str, object], camera: "Camera | None") -> set[str]:
+    """What of the lens and the camera does not go with what was typed: a hole beside an aperture, a mirror's loss where nothing turns the picture."""
+    holes = {"stop_mm", "stop_sd_mm"} if "aperture_f" in asked else set()
+    turned = asked.get("turned", camera.turned if camera else "no")
+    return holes | ({"mirror_stops", "mirror_sd_stops"} if turned == "no" else set())
 
 
 def _coming(asked: Mapping[str, object], day: str) -> Next:

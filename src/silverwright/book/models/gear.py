@@ -5,21 +5,31 @@ from django.db import models
 from silverwright.book import words
 from silverwright.book.columns import column, word
 from silverwright.book.models.kept import Kept, Named
-from silverwright.vocabulary import DIAL_EI, FOCAL_MM, METER_C, METER_K, PUPIL_FACTOR
+from silverwright.vocabulary import DIAL_EI, EXTENSION_MM, FOCAL_MM, METER_C, METER_K, PUPIL_FACTOR
+from silverwright.vocabulary_camera import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
 
 
 class Camera(Named):
-    """A camera."""
+    """A camera: whether something in it turns the picture and what that takes of the light, and its depth where nobody racks it out."""
 
     turned = word(words.Turned, "no")
+    mirror_stops = column(MIRROR_STOPS)
+    mirror_sd_stops = column(MIRROR_SD_STOPS)
+    extension_mm = column(EXTENSION_MM)
 
 
 class Lens(Named):
-    """A lens."""
+    """A lens, or a hole without one; `measured_speeds` are rows of the question about its shutter."""
 
+    camera_kind = word(words.CameraKind, "view camera")
     focal_mm = column(FOCAL_MM)
     pupil_factor = column(PUPIL_FACTOR)
     aperture_scale = word(words.ApertureScale, "marked")
+    infinity_extension_mm = column(INFINITY_EXTENSION_MM)
+    stop_mm = column(STOP_MM)
+    stop_sd_mm = column(STOP_SD_MM)
+    blue_shift_percent = column(BLUE_SHIFT_PERCENT)
+    measured_speeds = models.JSONField(default=list, blank=True)
 
 
 class Light(Named):
