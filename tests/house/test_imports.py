@@ -71,7 +71,9 @@ def test_pages_load_no_numbers_before_they_are_asked() -> None:
 
 def test_a_question_that_is_asked_brings_no_other_subject() -> None:
     loaded = modules_after("from silverwright.catalogue import find\nfind('exposure.filter')")
-    assert {one for one in loaded if one.startswith("silverwright.questions.")} <= {"silverwright.questions.entry", "silverwright.questions.filter"}
+    assert {one for one in loaded if one.startswith("silverwright.questions.")} <= {
+        f"silverwright.questions.{one}" for one in ("entry", "filter", "light")
+    }, "a coloured filter asks for the light"
 
 
 def test_every_question_is_called_as_the_catalogue_has_it() -> None:
