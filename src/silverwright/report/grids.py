@@ -74,8 +74,13 @@ def columns_of(lens: Taken) -> list[Column]:
     focal_mm: float | None = lens.fields.get("focal_mm")
     if focal_mm is None:
         return [Column("", scale, {"magnification_factor": size}) for scale, size in MAGNIFICATIONS.items()]
-    extensions = {scale: round(focal_mm * (1 + size)) for scale, size in MAGNIFICATIONS.items()}
+    extensions = {scale: extension_mm(lens, focal_mm, size) for scale, size in MAGNIFICATIONS.items()}
     return [Column(f"{mm}", scale, {"magnification_factor": None, "extension_mm": mm}) for scale, mm in extensions.items()]
+
+
+def extension_mm(lens: Taken, focal_mm: float, size: float) -> int:
+    """To a whole millimetre; a telephoto lens counts from its own extension at infinity."""
+    return round(lens.fields.get("infinity_extension_mm", focal_mm) + focal_mm * size)
 
 
 def readings(reads: str) -> list[tuple[str, dict[str, Any]]]:
@@ -130,7 +135,7 @@ def how_near(lens: Taken) -> list[tuple[str, str, str, str]]:
     focal_mm: float | None = lens.fields.get("focal_mm")
     rows = []
     for scale, size in MAGNIFICATIONS.items():
-        extension = f"{focal_mm * (1 + size):.0f}" if focal_mm else ""
+        extension = f"{extension_mm(lens, focal_mm, size)}" if focal_mm else ""
         distance = f"{focal_mm * (1 + 1 / size) / 1000:.2f}" if focal_mm and size else ""
         rows.append((scale, extension, distance, f"{TARGET_MM * size:.0f}" if size else ""))
     return rows

@@ -52,17 +52,17 @@ def take_along(given: Mapping[str, object]) -> Kit:
     """The kit for what was named and typed, by the book as it stands; raises `BadQuestion` with every fault."""
     with plain_trouble():
         form, typed = _read(given)
-        light = _light(typed)
-        named = {name: value for name, value in typed.items() if name not in {"lens", "light", "light_class"}}
-        planned = plan({**named, **START})
-        known = {name: value for name, value in planned.question.items() if name not in START}
+        named = {name: value for name, value in typed.items() if name not in {"lens", "light", *OF_A_LIGHT}}
+        light = str(plan({**typed, **START, "lens": None}).question.get("light_class", ""))
+        planned = plan({**named, **START, "light_class": "unknown"})
+        known = {name: value for name, value in planned.question.items() if name not in {*START, *OF_A_LIGHT}}
         process = str(planned.question.get("process", "direct positive"))
         return Kit(
             paper=str(typed.get("paper") or "Any paper"),
             process=process,
             fields=known,
             lenses=_lenses(typed, known),
-            lights=_lights(named, _lights_known(typed)),
+            lights=_lights(named),
             light=light,
             places=[_place(side) for side in sides()],
             log={"process": process, **{name: str(typed[name]) for name in ("paper", "camera", "meter") if typed.get(name)}},
@@ -97,27 +97,14 @@ def _kinds() -> dict[str, str]:
     return {name: mark.kind for name, mark in fields_of(OutdoorsForm).items() if isinstance(mark, Thing)}
 
 
-def _light(typed: Mapping[str, object]) -> str:
-    """The class of light that one expects: as typed, or that of the light that was named."""
-    if "light_class" in typed or "light" not in typed:
-        return str(typed.get("light_class", ""))
-    return str(plan({**START, "light": typed["light"]}).question.get("light_class", ""))
-
-
-def _lights_known(typed: Mapping[str, object]) -> set[str]:
-    """The lights that own sheets of this paper were exposed in."""
-    paper = Paper.objects.filter(name=typed.get("paper", "")).first()
-    if paper is None:
-        return set()
-    return {piece.light for piece in told_by(paper, str(typed.get("process", "direct positive"))).pieces if piece.counts}
-
-
-def _lights(named: Mapping[str, object], known: set[str]) -> list[Taken]:
-    """Every class of light: what own sheets say of it where there are any, else the table of lights says it."""
+def _lights(named: Mapping[str, object]) -> list[Taken]:
+    """Every class of light: what own sheets of this paper say of it where any lay in it, else the table of lights says it."""
+    paper = Paper.objects.filter(name=named.get("paper", "")).first()
+    told = told_by(paper, str(named.get("process", "direct positive"))) if paper else None
     found = []
     for light in LIGHTS:
         fields: dict[str, Any] = {"light_class": light}
-        if light in known:
+        if told is not None and told.in_light(light):
             question = plan({**named, **START, **fields}).question
             fields |= {name: question[name] for name in OF_A_LIGHT + LEARNT_IN_IT if name in question}
         found.append(Taken(light, fields))
