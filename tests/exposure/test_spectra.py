@@ -33,7 +33,8 @@ def on_every_nanometre(spectrum: Any) -> np.ndarray:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         whole = spectrum.copy().interpolate(colour.SpectralShape(spectrum.shape.start, spectrum.shape.end, 1))
-    return np.interp(AT_NM, whole.wavelengths, np.maximum(whole.values, 0.0), left=0.0, right=0.0)
+    found: np.ndarray = np.interp(AT_NM, whole.wavelengths, np.maximum(whole.values, 0.0), left=0.0, right=0.0)
+    return found
 
 
 def spectrum_of(name: str) -> np.ndarray:
