@@ -136,10 +136,10 @@ def last_exposure() -> Exposure | None:
 
 
 def last_metered() -> Exposure | None:
-    """The newest exposure with a reading, of the paper that was used last; a step sheet has none. Without one, the newest exposure."""
+    """The newest exposure with a reading or by flashes, of the paper that was used last; a step sheet has none. Without one, the newest exposure."""
     newest = last_exposure()
     of_paper = _exposures().filter(sheet__paper=newest.sheet.paper).reverse() if newest else ()
-    return next((one for one in of_paper if set(READINGS) & set(one.scene)), newest)
+    return next((one for one in of_paper if set(READINGS) & set(one.scene) or one.flashes_given is not None), newest)
 
 
 def _exposures() -> QuerySet[Exposure]:

@@ -7,19 +7,16 @@ from typing import Final
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.asking.fields import fields_of
 from silverwright.book.queries import names
-from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.web.fields import Field, fields, sent_text
-from silverwright.web.figures import Figure, Ledger, big_time, figure, ledger, sources
-from silverwright.web.live import address, keep_address, left, live, swapped, told
+from silverwright.web.live import keep_address, left, live, swapped, told
+from silverwright.web.pages.camera_answer import answered, flashed
 from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
 from silverwright.web.pages.camera_beside import besides, line_pressed, sections
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
-from silverwright.workshop.plan import THINGS, Planned
-from silverwright.workshop.scene import PlanForm
+from silverwright.workshop.plan import THINGS
+from silverwright.workshop.scene import EitherForm
 
 UNSAID: Final = {
     "aperture_scale": "as the lens in hand",
@@ -28,6 +25,7 @@ UNSAID: Final = {
     "light_class": "as the light in hand",
     "sensitivity": "as the paper in hand",
 }
+BY_GUIDE: Final = ("guide_number", "guide_unit", "guide_ei", "flash_distance_mm")  # for whoever has no flash meter
 MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Light": ("light_class", "sensitivity", "metered_through", "through_stops", "light_offset_stops", "light_offset_sd_stops"),
@@ -48,8 +46,12 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
         *("target_image_mm", "target_mm", "magnification_factor", "ruler_sd_mm"),
     ),
     "Meter": ("incident_head", "meter_k", "meter_c", "reading_sd_stops"),
-    "Filter": ("filter_factor",),
+    "Filter": ("filter_kind", "filter_factor", "filter_in_stops", "filter_by_density", "filter_passes"),
     "Tone": ("reading_tone",),
+    "Flash": (
+        *("flash_meter_tenths_stops", "energy_ws", "modifier", "modifier_stops", "heads"),
+        *("recycle_s", "short_flash_stops", "flash_exponent_factor"),
+    ),
     "Reciprocity": ("reciprocity_model", "own_points", "exponent_factor", "exponent_sd", "surest_at_s"),
     "Image": ("turned", "mirror_stops", "mirror_sd_stops"),
 }
@@ -62,6 +64,7 @@ TAKEN: Final = {
     "Meter": "as the meter in hand has it",
     "Filter": "none",
     "Tone": "the reading is of a mid-grey",
+    "Flash": "one head in its own reflector, by flash meter or guide number",
     "Reciprocity": "our first guess for paper, until your own sheets and tests say more",
     "Image": "mirror image, unless the camera in hand turns it",
 }
@@ -75,6 +78,12 @@ class Way:
     label: str
     chosen: bool
     fields: Sequence[Field]
+    folded: Sequence[Field] = ()
+
+    @property
+    def folded_open(self) -> bool:
+        """Whether something was typed there, or is wrong."""
+        return any(field.typed or field.problem for field in self.folded)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +94,7 @@ class Drawer:
     says: str
     open: bool
     fields: Sequence[Field]
+    of: str = ""  # the one way of exposing for which it is there
 
 
 def camera(request: HttpRequest) -> HttpResponse:
@@ -97,7 +107,7 @@ def camera(request: HttpRequest) -> HttpResponse:
         told_anew = {"sections": sections(request, asked, beside), "later": True}
         return keep_address(render(request, "parts/besides.html", told_anew), request, state)
     context = {"as_last_time": bool(again), **page_of(request, asked), "sections": sections(request, asked, beside), "state": state}
-    if live(request) and not left(request) and asked.planned is None:
+    if live(request) and not left(request) and asked.either is None:
         response = render(request, "parts/camera_waits.html", context)
         response["HX-Reswap"] = "none"  # the last answer stays, pale, while somebody is still typing
         return keep_address(response, request, state)
@@ -107,10 +117,10 @@ def camera(request: HttpRequest) -> HttpResponse:
 
 def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
     """Everything that the page and its live part show."""
-    faults = told(request, asked.faults) if asked.state else {}
+    faults = told(request, asked.faults) if asked.typed or asked.side_named else {}
     things = None if live(request) else names  # while somebody types, what there is to choose from stands there already
-    shown = {field.name: field for field in fields(PlanForm, asked.typed, faults, things=things, unsaid=UNSAID)}
-    ways = [Way(name, label, name == asked.way, [shown[one] for one in names]) for name, (label, names) in WAYS.items()]
+    shown = {field.name: field for field in fields(EitherForm, asked.typed, faults, things=things, unsaid=UNSAID)}
+    ways = [_way(name, asked.way, shown) for name in WAYS]
     main = [shown[name] for name in (("focal_mm",) if "lens" not in asked.typed else ()) + MAIN]
     seen = {field.name for field in main}
     drawers = [_drawer(label, [shown[name] for name in names if name not in seen]) for label, names in DRAWERS.items()]
@@ -123,69 +133,8 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "swapped": swapped(request, [*_places(shown, asked), *side_place(asked, faults)], asked.faults),
         "waiting": _waiting(asked, shown),
         "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
-        **(answered(asked, asked.planned) if asked.planned else {}),
+        **(answered(asked, asked.planned) if asked.planned else flashed(asked, asked.flashes) if asked.flashes else {}),
     }
-
-
-def answered(asked: Asked, planned: Planned) -> dict[str, object]:
-    """The answer with its scale and its ledger, and where it leads."""
-    answer = planned.answer
-    time = figure("time_s", fields_of(type(answer))["time_s"], answer.time_s)
-    settable = big_time(answer.settable_s.value or 0)
-    return {
-        "answer": answer,
-        "notes": (*planned.notes, *answer.notes),
-        "time": time,
-        "settable": settable if settable != time.value else "",
-        "scale": _scale(planned),
-        "chances": [f"{percent:.0f}" for percent in answer.chance_percent],
-        "ledger": _ledger(planned, time),
-        "sources": sources(answer),
-        "sheets": _sheets(asked, planned),
-        "note_href": address("/camera/fieldnote.pdf", asked.state),
-    }
-
-
-@dataclass(frozen=True, slots=True)
-class SheetToGive:
-    """One sheet of the picture: where it is exposed with the count, and where it is recorded when that is done already."""
-
-    expose: str
-    expose_href: str
-    record: str
-    record_href: str
-
-
-def _sheets(asked: Asked, planned: Planned) -> list[SheetToGive]:
-    """Each sheet of the picture with its own time."""
-    bracket = planned.answer.bracket_s if len(planned.answer.bracket_s) > 1 else (planned.answer.settable_s.value or 0,)
-    return [_sheet(asked, time_s, "Record a sheet" if len(bracket) == 1 else f"Record {big_time(time_s)}") for time_s in bracket]
-
-
-def _sheet(asked: Asked, time_s: float, record: str) -> SheetToGive:
-    given = str(time_s).removesuffix(".0")
-    return SheetToGive(
-        expose=f"Expose {big_time(time_s)}",
-        expose_href=address("/camera/exposing", {**asked.to_record, "to_give_s": given}),
-        record=record,
-        record_href=address("/camera/record", {**asked.to_record, "given_s": given}),
-    )
-
-
-def _scale(planned: Planned) -> SafeString:
-    time, bracket = planned.answer.time_s, planned.answer.bracket_s
-    drawn = doubt_scale(Doubt(time.value or 0, time.low, time.high, bracket), big_time)
-    return mark_safe(drawn)  # noqa: S308 (drawn by report/scale.py from numbers only)
-
-
-def _ledger(planned: Planned, time: Figure) -> Ledger | None:
-    most = max(planned.answer.ledger, key=lambda line: line.doubt)
-    return ledger(
-        planned.answer.ledger,
-        caption="Exposure ledger in stops from one second",
-        total=f"From one second to {time.value}",
-        says=f"most of the doubt: {most.what[0].lower()}{most.what[1:]}",
-    )
 
 
 def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
@@ -199,10 +148,15 @@ def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
     return " ".join(part for part in parts if part)
 
 
+def _way(name: str, chosen: str, shown: Mapping[str, Field]) -> Way:
+    label, names = WAYS[name]
+    return Way(name, label, name == chosen, [shown[one] for one in names if one not in BY_GUIDE], [shown[one] for one in names if one in BY_GUIDE])
+
+
 def _drawer(label: str, of: Sequence[Field]) -> Drawer:
     """A drawer says what is in it: what was typed, or what is taken instead."""
     typed = [" ".join(filter(None, (field.label if field.label != label else "", _first_line(field), field.sign))) for field in of if field.typed]
-    return Drawer(label, ", ".join(typed) or TAKEN[label], any(field.problem for field in of), of)
+    return Drawer(label, ", ".join(typed) or TAKEN[label], any(field.problem for field in of), of, "flash" if label == "Flash" else "")
 
 
 def _first_line(field: Field) -> str:

@@ -10,15 +10,18 @@ from silverwright.book.models import HolderSide
 from silverwright.book.queries import last_metered, sides
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.web.fields import by_field, typed_in, written
+from silverwright.workshop.flashes import PlannedFlashes, plan_flashes
 from silverwright.workshop.plan import OF_THE_LENS, Planned, plan
-from silverwright.workshop.scene import PlanForm
+from silverwright.workshop.scene import OF_A_FLASH, EitherForm, PlanForm, by_flash
 
 WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     "ev": ("EV", ("reading_ev",)),
     "lx": ("lx", ("reading_lx",)),
     "cd": ("cd/m²", ("reading_cd_per_m2",)),
     "dial": ("dial", ("dial_time_s", "dial_aperture_f", "dial_ei")),
+    "flash": ("flash", ("flash_meter_f", "flash_meter_ei", "guide_number", "guide_unit", "guide_ei", "flash_distance_mm", "open_s")),
 }
+MEANWHILE: Final = "reading_ev"  # beside a flash, the reading is of the light that is there while the shutter is open
 BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": ("turned",)}
 AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
 SIDE: Final = "holder_side"
@@ -26,7 +29,7 @@ SIDE: Final = "holder_side"
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What was typed, the way of the reading, the holder side that is meant, and what came of it."""
+    """What was typed, the way of the reading, the holder side that is meant, and what came of it: a time, or flashes."""
 
     typed: Mapping[str, str]
     way: str
@@ -34,12 +37,18 @@ class Asked:
     faults: Mapping[str, Fault]
     side_named: str = ""
     side: HolderSide | None = None
+    flashes: PlannedFlashes | None = None
+
+    @property
+    def either(self) -> Planned | PlannedFlashes | None:
+        """What came of it, by time or by flashes."""
+        return self.flashes if self.flashes is not None else self.planned
 
     @property
     def state(self) -> dict[str, str]:
         """Everything that the address holds."""
         side = {SIDE: self.side_named} if self.side_named else {}
-        return {"by": self.way, **self.typed, **side} if self.typed or side else {}
+        return {"by": self.way, **self.typed, **side} if self.typed or side or self.way != "ev" else {}
 
     @property
     def to_record(self) -> dict[str, str]:
@@ -50,18 +59,22 @@ class Asked:
 
 
 def ask(sent: Mapping[str, str]) -> Asked:
-    """Ask the plan with what was typed; of the four ways of reading only the chosen one counts."""
+    """Ask the plan with what was typed; of the four ways of reading, or a flash, only the chosen one counts."""
     way = way_of(sent)
-    other = {name for one, (_, names) in WAYS.items() if one != way for name in names}
-    typed = {name: text for name, text in typed_in(sent, PlanForm).items() if name not in other and AS_USUAL.get(name) != text}
+    other = {name for one, (_, names) in WAYS.items() if one != way for name in names} | (set() if way == "flash" else set(OF_A_FLASH))
+    other -= {MEANWHILE} if way == "flash" else set()
+    typed = {name: text for name, text in typed_in(sent, EitherForm).items() if name not in other and AS_USUAL.get(name) != text}
     side, faults = side_in_hand(sent.get(SIDE, ""), typed.get("paper", ""))
     of_side = {"paper": side.lot.paper.name} if side is not None and side.lot is not None and "paper" not in typed else {}
+    planned, flashes = None, None
     try:
-        planned = plan({**typed, **of_side})
+        if way == "flash":
+            flashes = plan_flashes({**typed, **of_side})
+        else:
+            planned = plan({**typed, **of_side})
     except BadQuestion as bad:
-        planned = None
         faults |= by_field(_of_this_way(fault, way, other) for fault in bad.faults)
-    return Asked(typed, way, planned, faults, sent.get(SIDE, ""), side)
+    return Asked(typed, way, planned, faults, sent.get(SIDE, ""), side, flashes)
 
 
 def last_time() -> dict[str, str]:
@@ -76,7 +89,7 @@ def last_time() -> dict[str, str]:
     unnamed = {"light_class": exposure.light_class} if exposure.light is None and exposure.light_class != "unknown" else {}
     scene = {name: value for name, value in {"process": exposure.process, **unnamed, **exposure.scene, **aperture}.items() if name not in known}
     ready = next((side for side in loaded_sides() if side.lot is not None and side.lot.paper == exposure.sheet.paper), None)
-    return there | written(PlanForm, scene) | ({SIDE: named(ready)} if ready else {})
+    return there | written(EitherForm, scene) | ({SIDE: named(ready)} if ready else {})
 
 
 def loaded_sides() -> list[HolderSide]:
@@ -115,7 +128,7 @@ def _unfit(side: HolderSide, paper: str) -> str:
 def _of_this_way(fault: Fault, way: str, other: set[str]) -> Fault:
     """A reading that is missing is missing in the way that was chosen."""
     first = WAYS[way][1][0]
-    if fault.given or fault.field not in {first, *other}:
+    if way == "flash" or fault.given or fault.field not in {first, *other}:
         return fault
     return Fault(first, "", f"Needed. {fields_of(PlanForm)[first].help}")
 
@@ -124,4 +137,6 @@ def way_of(sent: Mapping[str, str]) -> str:
     """The way that was chosen, or the one that something was typed for."""
     if sent.get("by") in WAYS:
         return sent["by"]
+    if by_flash(sent):
+        return "flash"
     return next((way for way, (_, names) in WAYS.items() if any(name in sent for name in names)), "ev")

@@ -148,7 +148,7 @@ def _section(request: HttpRequest, asked: Asked, beside: Besides, section: Secti
 def _given(operation: AnyOperation, asked: Asked, beside: Besides, known: Mapping[str, object]) -> dict[str, Any]:
     """What a question is asked with: what is handed on, the page's own fields as the book fills them in or as typed, and its own fields."""
     names = operation.question.model_fields
-    planned = asked.planned.question if asked.planned else {}
+    planned = asked.either.question if asked.either else {}
     return {**known, **{name: value for name, value in {**planned, **asked.typed, **beside.typed}.items() if name in names}}
 
 

@@ -62,9 +62,9 @@ def _problem(faults: Mapping[str, Fault]) -> str:
 
 def _brings(name: str, asked: Asked) -> tuple[Rests, str]:
     """What a thing in hand brings, or what is taken because it says nothing; of a paper whose EI was not asked for, nothing."""
-    known = {one.field: one for one in asked.planned.from_book} if asked.planned else {}
+    known = {one.field: one for one in asked.either.from_book} if asked.either else {}
     if name == "paper":
-        silent = asked.planned is None or "paper_ei" in asked.typed
+        silent = asked.either is None or "paper_ei" in asked.typed
         return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "" if silent else "none of your own sheets yet")
     if name == "lens":
         focal = known.get("focal_mm")

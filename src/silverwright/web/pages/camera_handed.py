@@ -27,6 +27,8 @@ def handed(asked: Asked, typed: Mapping[str, str], operation: AnyOperation) -> d
         known |= _of_paper(asked)
     if {"too_long_stops", "scene_stops"} & wanted.keys() and "readings" in typed:
         known |= {name: value for name, value in _of_scene(asked, typed).items() if name in wanted}
+    if "movement_mm" in wanted and "posture" in typed:
+        known |= _of_sitter(asked, typed)
     return known
 
 
@@ -37,13 +39,13 @@ def _exposure_s(asked: Asked) -> float | None:
 
 def _doubt_stops(asked: Asked) -> float | None:
     """The doubt of the whole ledger."""
-    return asked.planned.answer.doubt_stops.value if asked.planned else None
+    return asked.either.answer.doubt_stops.value if asked.either else None
 
 
 def _magnification(asked: Asked) -> float | None:
     """The magnification, from whatever says how near the subject is."""
     bellows = find("exposure.bellows")
-    planned = asked.planned.question if asked.planned else {}
+    planned = asked.either.question if asked.either else {}
     answer = _asked_of(bellows, {name: value for name, value in planned.items() if name in bellows.question.model_fields})
     found: Estimate | None = getattr(answer, "magnification", None)
     return found.value if found else None
@@ -71,11 +73,21 @@ def _of_paper(asked: Asked) -> dict[str, Any]:
 def _of_scene(asked: Asked, typed: Mapping[str, str]) -> dict[str, float]:
     """By how much the scene is too long, and how long it is, as the readings of the scene tell it."""
     scene = find("exposure.scene")
-    planned = asked.planned.question if asked.planned else {}
+    planned = asked.either.question if asked.either else {}
     given = {**_of_paper(asked), **planned, **asked.typed, **typed}
     answer = _asked_of(scene, {name: value for name, value in given.items() if name in scene.question.model_fields})
     told: dict[str, Estimate | None] = {name: getattr(answer, name, None) for name in ("too_long_stops", "scene_stops")}
     return {name: one.value for name, one in told.items() if one is not None and one.value is not None}
+
+
+def _of_sitter(asked: Asked, typed: Mapping[str, str]) -> dict[str, float]:
+    """How far the sitter moves across the sheet while the shutter is open."""
+    sitter = find("exposure.sitter")
+    names = sitter.question.model_fields
+    planned = asked.either.question if asked.either else {}
+    answer = _asked_of(sitter, {name: value for name, value in {"exposure_s": _exposure_s(asked), **planned, **typed}.items() if name in names})
+    moved: Estimate | None = getattr(answer, "sideways_mm", None)
+    return {} if moved is None or moved.value is None else {"movement_mm": moved.value}
 
 
 def _asked_of(operation: AnyOperation, given: Mapping[str, Any]) -> Answer | None:

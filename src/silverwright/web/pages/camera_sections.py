@@ -7,7 +7,7 @@ from typing import Final
 
 from silverwright.asking.fields import fields_of
 from silverwright.catalogue import find
-from silverwright.workshop.scene import ABOUT_LONG_TIMES, ABOUT_THE_LIGHT, PlanForm
+from silverwright.workshop.scene import ABOUT_LONG_TIMES, ABOUT_THE_LIGHT, EitherForm
 
 OPEN: Final = "open"
 ANSWERED: Final = frozenset({"exposure_s", "magnification_factor", "doubt_stops"})  # by the ledger, or by what it is asked with
@@ -35,6 +35,13 @@ class Section:
 
 
 SECTIONS: Final = (
+    Section(
+        "sharpness",
+        "exposure.sharpness",
+        "Sharpness",
+        first=("near_sharp_mm", "far_sharp_mm", "best_f", "widest_f", "blur_here_mm", "blur_near_mm", "blur_far_mm"),
+        seldom=("movement_mm", "blue_shift_percent", "moved_for_blue", "corner_mm"),
+    ),
     Section(
         "daylight",
         "exposure.daylight",
@@ -78,4 +85,4 @@ def own_fields(operation: str) -> tuple[str, ...]:
 
 @cache
 def _lacking(operation: str) -> tuple[str, ...]:
-    return tuple(name for name in fields_of(find(operation).question) if name not in PlanForm.model_fields and name not in ANSWERED)
+    return tuple(name for name in fields_of(find(operation).question) if name not in EitherForm.model_fields and name not in ANSWERED)

@@ -17,7 +17,7 @@ from silverwright.processing.clock import off_stops
 from silverwright.units import SECOND, STOP, clock
 from silverwright.web.fields import Field, by_field, fields, sent_text
 from silverwright.web.live import kept, live
-from silverwright.web.pages.camera import answered
+from silverwright.web.pages.camera_answer import answered
 from silverwright.web.pages.camera_asked import ask
 from silverwright.web.pages.doing import SENT_BEFORE, Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.web.pages.wrong import NOTHING_THERE, wrong

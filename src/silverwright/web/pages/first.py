@@ -85,10 +85,14 @@ def _next(found: FirstPage) -> dict[str, object] | None:
     """The exposure of the paper in use, as the Camera would say it for the last scene, and what is known of the paper."""
     if found.paper is None:
         return None
-    from silverwright.web.pages.camera import answered  # noqa: PLC0415 (an empty book opens without the questions)
+    from silverwright.web.pages.camera_answer import answered, flashed  # noqa: PLC0415 (an empty book opens without the questions)
     from silverwright.web.pages.camera_asked import ask, last_time  # noqa: PLC0415
 
     asked = ask(last_time() or {"paper": found.paper.name})
+    if asked.flashes is not None:
+        by_flash = flashed(asked, asked.flashes)
+        rests = next((one.says for one in asked.flashes.from_book if one.field == "paper_ei"), "")
+        return {"paper": found.paper, **by_flash, "figures": [], "rests": rests, "scene": asked.flashes.answer.ledger[0].what}
     if asked.planned is None:
         known = paper_known(found.paper.name, found.process)
         index = [figure("paper_ei", PAPER_EI, known.next.paper_ei)]

@@ -16,7 +16,7 @@ from silverwright.book.queries import names
 from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
 from silverwright.web.fields import Field, sent_text
 from silverwright.web.live import kept, live
-from silverwright.web.pages.camera import answered
+from silverwright.web.pages.camera_answer import answered
 from silverwright.web.pages.camera_asked import Asked, ask
 from silverwright.web.pages.doing import Grid, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.web.pages.wrong import Trouble as Wrong
