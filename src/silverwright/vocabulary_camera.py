@@ -190,7 +190,12 @@ FILL_GAIN_STOPS: Final = Quantity(
     unit=STOP, low=-60, high=60, help="What fill light opens in the shadows that it reaches.", example=1.2, label="Fill light"
 )
 FILL_FACTOR: Final = Quantity(
-    unit=RATIO, low=0, high=1e20, help="Light to add in the shadows, over the light that falls there already.", example=1.3, label="Fill light needed"
+    unit=RATIO,
+    low=0,
+    high=1e20,
+    help="Light to add in the shadows, over the light that falls there already.",
+    example=1.3,
+    label="Fill light, times the shadow's",
 )
 # --- flash ---
 GUIDE_NUMBER: Final = Quantity(
@@ -331,6 +336,9 @@ SUN_AZIMUTH_DEG: Final = Quantity(
     unit=DEGREE, low=0, high=360, help="Where the sun stands, from north over east.", example=215, label="Sun stands at"
 )
 SUN_HIGHEST_DEG: Final = Quantity(unit=DEGREE, low=-90, high=90, help="How high it comes there on that day.", example=30, label="At its highest")
+SKIES_EV: Final = Quantity(
+    unit=EXPOSURE_VALUE, low=-30, high=30, help="What each sky gives at this height of the sun.", example="15 12", label="It gives"
+)
 DAYLIGHT_LX: Final = Quantity(unit=LUX, low=0, high=1e6, help="What a dome at the subject would read.", example=64000, label="Light at the subject")
 DAYLIGHT_EV: Final = Quantity(
     unit=EXPOSURE_VALUE,

@@ -35,6 +35,17 @@ def test_the_old_rule_of_the_sunny_day() -> None:
             assert found.value == pytest.approx(ev, abs=0.6)
 
 
+def test_every_sky_stands_in_the_table() -> None:
+    """Each row is what the question tells when it is asked for that sky."""
+    answer = ask(**NOON)
+    table = dict(zip(answer.skies, answer.skies_ev, strict=True))
+    assert len(table) == 10
+    assert table["clear, in the shade"] == ask(**NOON, weather="clear", sun_falls="not at all").ev.value
+    assert table["clear, sun from the side"] == ask(**NOON, weather="clear", sun_falls="from the side").ev.value
+    assert table["overcast"] - 1 == pytest.approx(table["dark overcast"])
+    assert ask(**NOON | {"clock_hours": 0}).skies == ()
+
+
 def test_what_is_not_known_widens() -> None:
     whole = ask(**NOON, weather="clear", sun_falls="from the side")
     for left_out in ("weather", "sun_falls", "longitude_deg", "utc_offset_hours"):

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from datetime import date
 from math import hypot
-from typing import Annotated, Final, Literal, get_args
+from typing import Annotated, ClassVar, Final, Literal, get_args
 
-from silverwright.asking.fields import Choice
+from silverwright.asking.fields import Choice, Plain
 from silverwright.asking.operation import Answer, Estimate, Line, Operation, Question, Remark, remark
 from silverwright.exposure.daylight import direct_normal_lx, dome_lx
 from silverwright.exposure.meter import ev_from_illuminance, illuminance_from_ev
@@ -35,6 +35,7 @@ from silverwright.vocabulary_camera import (
     DAYLIGHT_TREND,
     LATITUDE_DEG,
     LONGITUDE_DEG,
+    SKIES_EV,
     SUN_AZIMUTH_DEG,
     SUN_HEIGHT_DEG,
     SUN_HIGHEST_DEG,
@@ -44,7 +45,12 @@ from silverwright.vocabulary_camera import (
 Weather = Literal["clear", "partly cloudy", "overcast", "dark overcast"]
 Falls = Literal["from behind the camera", "from the side", "from behind the subject", "not at all"]
 TURNED_DEG: Final[dict[Falls, float]] = {"from behind the camera": 0, "from the side": 90, "from behind the subject": 180}  # arithmetic
-SUNNY: Final = ("clear", "partly cloudy")
+SUNNY: Final[tuple[Weather, ...]] = ("clear", "partly cloudy")
+SKIES: Final[tuple[tuple[Weather, Falls], ...]] = (
+    *((sky, falls) for sky in SUNNY for falls in get_args(Falls)),
+    ("overcast", "not at all"),
+    ("dark overcast", "not at all"),
+)
 NOON_DAYS: Final = 0.5  # arithmetic
 
 
@@ -67,8 +73,9 @@ class DaylightQuestion(Question):
 
 
 class DaylightAnswer(Answer):
-    """Where the sun stands, and the exposure value to plan with, with its wide doubt."""
+    """Where the sun stands, the exposure value to plan with, with its wide doubt, and beside it what every other sky would give."""
 
+    table: ClassVar[tuple[str, ...]] = ("skies", "skies_ev")
     height_deg: Annotated[Estimate, SUN_HEIGHT_DEG]
     azimuth_deg: Annotated[Estimate, SUN_AZIMUTH_DEG]
     highest_deg: Annotated[Estimate, SUN_HIGHEST_DEG]
@@ -76,6 +83,10 @@ class DaylightAnswer(Answer):
     reading_sd_stops: Annotated[Estimate, DAYLIGHT_SD_STOPS]
     illuminance_lx: Annotated[Estimate, DAYLIGHT_LX]
     trend_stops_per_min: Annotated[Estimate, DAYLIGHT_TREND]
+    skies: Annotated[
+        Sequence[str], Words(help="Every sky, and how the sun falls on the subject.", example="clear, not at all", label="Sky and sun")
+    ] = ()
+    skies_ev: Annotated[Sequence[float], SKIES_EV] = ()
 
 
 def answer(question: DaylightQuestion) -> DaylightAnswer:
@@ -94,6 +105,8 @@ def answer(question: DaylightQuestion) -> DaylightAnswer:
         reading_sd_stops=Estimate() if dark else Estimate(value=sd),
         illuminance_lx=Estimate() if dark else around_stops(illuminance_from_ev(ev, fact("meter", "meter_c_dome").value), sd),
         trend_stops_per_min=Estimate() if dark else Estimate(value=sky_trend(place, sky_of("clear"))),
+        skies=() if dark else tuple(_named(sky, falls) for sky, falls in SKIES),
+        skies_ev=() if dark else tuple(_ev(sun.height_deg, _year_day(question), sky, falls) for sky, falls in SKIES),
         ledger=() if dark else _working(question, sun.height_deg, ev, unknown),
         notes=_notes(question, place, highest, unknown, sd),
         sources=("almanac1996, p. C24", fact("daylight", "sun_outside").says, fact("daylight", "base_clear").says, fact("daylight", "moment").says),
@@ -114,7 +127,7 @@ def _place(question: DaylightQuestion) -> SunPlace:
 
 def _light(question: DaylightQuestion, place: SunPlace) -> tuple[float, tuple[Unknown, ...]]:
     """The exposure value: the middle of what was not said, and what leaving it open adds."""
-    height, day = place.sun().height_deg, question.on_day.timetuple().tm_yday
+    height, day = place.sun().height_deg, _year_day(question)
     skies: Sequence[Weather] = get_args(Weather) if question.weather is None else (question.weather,)
     falls: Sequence[Falls] = get_args(Falls) if question.sun_falls is None else (question.sun_falls,)
     table = [[_ev(height, day, sky, fall) for fall in falls] for sky in skies]
@@ -126,6 +139,17 @@ def _light(question: DaylightQuestion, place: SunPlace) -> tuple[float, tuple[Un
         Unknown(place.lacks, stops_by_hours(place, sky_of("clear"))),
     ]
     return sum(by_sky) / len(by_sky), tuple(one for one in found if one.doubt_stops > 0)
+
+
+def _year_day(question: DaylightQuestion) -> int:
+    return question.on_day.timetuple().tm_yday
+
+
+def _named(sky: Weather, falls: Falls) -> str:
+    """A sky in words, with the sun where it has one."""
+    if sky not in SUNNY:
+        return sky
+    return f"{sky}, in the shade" if falls == "not at all" else f"{sky}, sun {falls}"
 
 
 def _half(values: Sequence[float]) -> float:

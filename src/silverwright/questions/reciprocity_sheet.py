@@ -95,8 +95,8 @@ class Scale:
 
     middle_stops: float
     middle_density: float
-    per_stop: float
-    per_stop_sd: float
+    density_per_stop: float
+    density_per_stop_sd: float
     short_s: float
     spread_stops: float
     strips: int
@@ -152,15 +152,15 @@ def _density_sd(question: SheetQuestion) -> float:
 
 def _loss(question: SheetQuestion, scale: Scale, row: StripRow) -> StripLoss:
     """What one strip lost: what it got by the meter, less the exposure that its density amounts to on the scale."""
-    off = (row.density - scale.middle_density) / scale.per_stop
+    off = (row.density - scale.middle_density) / scale.density_per_stop
     lost = _given_stops(question, row) - scale.middle_stops - off
-    own = strip_sd_stops(row.given_s, _density_sd(question) / abs(scale.per_stop))
-    return StripLoss(row.given_s, scale.short_s, lost, hypot(own, off * scale.per_stop_sd / scale.per_stop))
+    own = strip_sd_stops(row.given_s, _density_sd(question) / abs(scale.density_per_stop))
+    return StripLoss(row.given_s, scale.short_s, lost, hypot(own, off * scale.density_per_stop_sd / scale.density_per_stop))
 
 
 def _shared_sd(question: SheetQuestion, scale: Scale) -> float:
     """What all strips share: the opening of the short ones, and the mean of their densities and counts."""
-    each = hypot(_density_sd(question) / scale.per_stop, hand_doubt_stops(scale.short_s, fact("lens", "hand_count").sd))
+    each = hypot(_density_sd(question) / scale.density_per_stop, hand_doubt_stops(scale.short_s, fact("lens", "hand_count").sd))
     return hypot(fact("lens", "aperture_marking").sd, each / sqrt(scale.strips))
 
 
@@ -176,7 +176,7 @@ def answer(question: SheetQuestion) -> SheetAnswer:
         exponent_sd=Estimate(value=law.exponent_sd),
         minute_s=around_stops(MINUTE * 2**found.longer.amount_stops, found.longer.doubt_stops),
         threshold_s=Estimate(value=start_s(law)),
-        density_per_stop=Estimate(value=abs(scale.per_stop)),
+        density_per_stop=Estimate(value=abs(scale.density_per_stop)),
         strip_f=tuple(row.aperture_f for row in long),
         strip_s=tuple(row.given_s for row in long),
         strip_lost_stops=tuple(one.lost_stops for one in losses),
@@ -219,12 +219,12 @@ def _notes(question: SheetQuestion, long: Sequence[StripRow], losses: Sequence[S
         sds = abs(off) / hypot(one.sd_stops, law.misfit_stops, _shared_sd(question, scale))
         if sds > fact("forecast", "odd_sd").value:
             notes.append(remark(Note.STRIP_ODD, strip=shown, off=stops_said(abs(off)), sd=f"{sds:.1f}"))
-        beyond = abs((row.density - scale.middle_density) / scale.per_stop) - scale.spread_stops
+        beyond = abs((row.density - scale.middle_density) / scale.density_per_stop) - scale.spread_stops
         if scale.spread_stops > 0 and beyond > FAR_STOPS:
             notes.append(remark(Note.BEYOND_SCALE, strip=shown, off=stops_said(beyond)))
     if scale.spread_stops == 0 and question.density_per_stop is None:
         off = abs(longest.lost_stops - _given_stops(question, long[-1]) + scale.middle_stops)
-        adds = off * scale.per_stop_sd / abs(scale.per_stop)
+        adds = off * scale.density_per_stop_sd / abs(scale.density_per_stop)
         whole = hypot(longest.sd_stops, _shared_sd(question, scale))
         words = f"how much a stop moves the density ({scale_guess()} taken; two short strips of other times would tell)"
         notes.append(not_given((Unknown(words, adds),), whole, sqrt(max(0.0, whole**2 - adds**2))))
