@@ -84,7 +84,7 @@ class DaylightAnswer(Answer):
     illuminance_lx: Annotated[Estimate, DAYLIGHT_LX]
     trend_stops_per_min: Annotated[Estimate, DAYLIGHT_TREND]
     skies: Annotated[
-        Sequence[str], Words(help="Every sky, and how the sun falls on the subject.", example="clear, not at all", label="Sky and sun")
+        Sequence[str], Plain(help="Every sky, and how the sun falls on the subject.", example="clear, not at all", label="Sky and sun")
     ] = ()
     skies_ev: Annotated[Sequence[float], SKIES_EV] = ()
 
