@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import exp, hypot, log, log10, sqrt
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Question, Record, Remark, Rests, refuse, remark
@@ -53,7 +53,6 @@ class CurveFields(Question):
     middle_log10: Annotated[float | None, MIDDLE_LOG10] = None
     curve: Annotated[
         tuple[CurvePoint, ...],
-        Field(validate_default=True),
         Rows(
             row=CurvePoint,
             help="The paper's curve from its step sheet: log exposure, density, and the band if you have it.",
@@ -70,17 +69,22 @@ class CurveFields(Question):
             raise refuse(f"A paper that holds less than {least:.2f} stop shows black and white only. Leave it open if you do not know it.")
         return range_stops
 
+    @field_validator("highlight_log10")
+    @classmethod
+    def _above_the_shadow_point(cls, highlight_log10: float | None, seen: ValidationInfo) -> float | None:
+        low = seen.data.get("shadow_log10")
+        if low is not None and highlight_log10 is not None and low >= highlight_log10:
+            said = f"Shadow point {low:g} lies not below highlight point {highlight_log10:g}: more light is in the highlights."
+            raise refuse(said, field="shadow_log10")
+        return highlight_log10
+
     @field_validator("curve")
     @classmethod
     def _a_curve(cls, curve: tuple[CurvePoint, ...], seen: ValidationInfo) -> tuple[CurvePoint, ...]:
-        given = seen.data
-        low, high = given.get("shadow_log10"), given.get("highlight_log10")
-        if low is not None and high is not None and low >= high:
-            raise refuse(f"Shadow point {low:g} lies not below highlight point {high:g}: more light is in the highlights.", field="shadow_log10")
         if curve:
             points = sorted(curve, key=lambda one: one.exposure_log10)
             _check_points(points)
-            _check_direction(points, given)
+            _check_direction(points, seen.data)
         return curve
 
 
