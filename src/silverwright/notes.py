@@ -21,6 +21,7 @@ class Note(StrEnum):
     NEUTRAL_ONLY = "neutral-only"
     BLUE_READING_ORTHO = "blue-reading-ortho"
     LIGHT_CONTRAST = "light-contrast"
+    EI_OF_LIGHT = "ei-of-light"
     FILM_LAW = "film-law"
     BEYOND_POINTS = "beyond-points"
     SLIDE = "slide"
@@ -191,6 +192,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "from the table."
         ),
     ),
+    Note.EI_OF_LIGHT: ("know", "EI {ei} holds in noon daylight. In this light ({light}) the paper gets {offset}, {rests}: there it is as EI {here}."),
     Note.LIGHT_CONTRAST: (
         "care",
         (

@@ -136,7 +136,7 @@ def light_entry(question: LightFields) -> Entry:
     row = row_of(light, "blue")
     seen = SEES.get(question.sensitivity or "")
     notes = _contrast_notes(question)
-    what = f"{light[0].upper()}{light[1:]}: {seen or 'paper of unknown colour sense'} gets {_against(table.amount_stops)}"
+    what = f"{light[0].upper()}{light[1:]}: {seen or 'paper of unknown colour sense'} gets {against(table.amount_stops)}"
     unknown_sight: tuple[Unknown, ...] = ()
     if seen is None:
         apart = abs(row.value - row_of(light, "ortho").value) / 2
@@ -146,7 +146,7 @@ def light_entry(question: LightFields) -> Entry:
     return Entry(what, stops, row.says, row.rests, notes, unknown_sight, aside, called="The light's colour", remedy=surer)
 
 
-def _against(offset_stops: float, teller: str = "the meter") -> str:
+def against(offset_stops: float, teller: str = "the meter") -> str:
     """`1.41 stops less than the meter tells`."""
     shown = f"{abs(offset_stops):.2f}"
     if float(shown) == 0:
@@ -164,7 +164,7 @@ def _learnt_entry(question: LightFields, table: Stops | None) -> Entry:
     name = "Light of your own sheets" if light in {"this light", "unknown"} else f"{light[0].upper()}{light[1:]}"
     source = f"your own sheets: {question.light_rests_on}" if question.light_rests_on else "your own sheets"
     surer = Remedy("another sheet in this light, judged,", sd / 2**0.5)
-    what = f"{name}: your paper gets {_against(offset)}"
+    what = f"{name}: your paper gets {against(offset)}"
     return Entry(what, Stops(-offset, sd), source, "own", _contrast_notes(question), called="The light's colour", remedy=surer)
 
 
@@ -190,7 +190,7 @@ def _through_entry(question: LightFields) -> Entry:
     blue, seen = row_of(light, "blue"), table_offset(light, question.sensitivity)
     more = (seen.amount_stops if seen else 0.0) - blue.value
     stops = Stops(-more, seen.doubt_stops if seen else blue.sd)
-    what = f"Read through blue; of a {light} this paper gets {_against(more, 'its blue')}"
+    what = f"Read through blue; of a {light} this paper gets {against(more, 'its blue')}"
     return Entry(what, stops, blue.says, blue.rests, (remark(Note.BLUE_READING_ORTHO),), called="The light's colour")
 
 
@@ -220,7 +220,7 @@ def skin_entry(question: LightFields) -> Entry | None:
     if question.metered_through == "blue filter" and question.sensitivity == "blue":
         return None
     seen = {"blue": blue, "ortho": ortho}.get(question.sensitivity or "") or either_sensitivity(blue, ortho)
-    what = f"Skin, read by reflected light: this paper gets {_against(seen.amount_stops)}"
+    what = f"Skin, read by reflected light: this paper gets {against(seen.amount_stops)}"
     surer = Remedy("a reading off a grey card beside the face", 0.0)
     stops = Stops(-seen.amount_stops, seen.doubt_stops)
     return Entry(what, stops, row.says, row.rests, (), (), "computed from colour charts", called="The colour of skin", remedy=surer)

@@ -13,7 +13,7 @@ from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.believed import Process, Stated, belief_of, camera_lx_s, guess_stops, tone_of
 from silverwright.questions.entry import around
-from silverwright.questions.light import doubt_of_light
+from silverwright.questions.light import against, doubt_of_light
 from silverwright.questions.paper import Tone as ToneWord
 from silverwright.questions.reciprocity import PointRow
 from silverwright.questions.seen import BATCH, DAY, LIGHT, LOT, MOST_SHEETS, SeenRow, darkroom_of, faults, newest
@@ -42,6 +42,7 @@ from silverwright.vocabulary import (
 )
 
 if TYPE_CHECKING:
+    from silverwright.sensitometry.lit import Lit
     from silverwright.sensitometry.next_sheet import Coming, Forecast, Known
     from silverwright.sensitometry.weigh import Pulls
 
@@ -49,6 +50,7 @@ SEED: Final = 1  # our judgement: any number does; always the same one, so that 
 PERCENT: Final = 80  # our judgement: the limits of this house
 SHOWN_STOPS: Final = 0.005  # our judgement: less does not show in two digits
 SHOWN_PERCENT: Final = 1.0  # our judgement: a chance is told as so many of 100
+WORTH_SAYING_STOPS: Final = 0.05  # our judgement: below it a line of the ledger is folded
 OLD_BATHS: Final = 5  # our judgement: from so many sheets on a bath has lost a fifth of a stop, by the usual loss of each
 PLURALS: Final = {
     "step sheet": ("step sheet", "step sheets"),
@@ -167,7 +169,7 @@ def answer(question: NextQuestion) -> NextAnswer:
         effective_draws=Estimate(value=known.draws.effective_draws),
         sampler=known.draws.sampler,
         ledger=ledger,
-        notes=tuple(_notes(question, known, names, left)),
+        notes=(*_light_notes(question, light, 2**-need), *_notes(question, known, names, left)),
         sources=tuple(dict.fromkeys(line.source for line in ledger)),
     )
 
@@ -281,6 +283,16 @@ def _narrows(question: NextQuestion, known: "Known", coming: "Coming", found: "F
         if more >= SHOWN_PERCENT:
             said.append(f"{what}: one sheet right {100 * found.one_sheet_share + more:.0f} of 100 instead of {100 * found.one_sheet_share:.0f}.")
     return tuple(said)
+
+
+def _light_notes(question: NextQuestion, light: "Lit | None", ei: float) -> tuple[Remark, ...]:
+    """What the EI is in the light of the next sheet, where that differs from noon daylight."""
+    if light is None or abs(offset := (question.light_stops or 0.0) + light.more_stops) < WORTH_SAYING_STOPS:
+        return ()
+    here = len({row.sheet for row in question.evidence if row.light == question.light and row.kind != "control"})
+    rests = f"by {here} sheet{'s' * (here > 1)} of yours in it and the table of lights" if here else "by the table of lights alone"
+    figures = {"ei": f"{ei:.2g}", "light": question.light or "this light", "offset": against(offset), "rests": rests, "here": f"{ei * 2**offset:.2g}"}
+    return (remark(Note.EI_OF_LIGHT, **figures),)
 
 
 def _notes(question: NextQuestion, known: "Known", names: tuple[str, ...], left: int) -> list[Remark]:
