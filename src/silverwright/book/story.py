@@ -67,8 +67,11 @@ def _differences(row: Kept, before: Any, after: Any) -> dict[str, tuple[Any, Any
 
 
 def _shown(record: Any, field: Any) -> Any:  # noqa: ANN401 (history's own rows)
-    """The value, a linked row by its name; documents as they are, as text."""
+    """The value, a linked row by its name; documents as they are, as text; a table row by row."""
     value = getattr(record, field.attname)
     if value is not None and field.is_relation:
         return str(field.related_model.objects.filter(pk=value).first() or value)
+    if isinstance(value, list):
+        rows = (one.values() if isinstance(one, dict) else [one] for one in value)
+        return "; ".join(" ".join(f"{cell:.4g}" if isinstance(cell, float) else str(cell) for cell in row) for row in rows)
     return str(value) if isinstance(value, dict) else value
