@@ -149,6 +149,8 @@ class Note(StrEnum):
     EIGHT_BITS = "eight-bits"
 
 
+# What can hurt somebody: shown before the figures, as it must be read before the act.
+CAUTIONS: Final = frozenset({Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.MIRROR_IMAGE: ("know", "A direct positive is a mirror image of the scene unless a mirror or a prism turned it."),
     Note.HOURS: (

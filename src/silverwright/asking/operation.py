@@ -9,7 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from silverwright.asking.faults import faults_of
 from silverwright.errors import BadQuestion
-from silverwright.notes import SENTENCES, Note, Severity
+from silverwright.notes import CAUTIONS, SENTENCES, Note, Severity
 
 FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 EIGHTY_PERCENT_SD: Final = 1.2815515655446004  # arithmetic: half the width of the middle 80 % of a normal, in standard deviations
@@ -90,6 +90,16 @@ class Answer(Record):
     ledger: tuple[Line, ...] = ()
     notes: tuple[Remark, ...] = ()
     sources: tuple[str, ...] = ()
+
+    @property
+    def cautions(self) -> tuple[Remark, ...]:
+        """The notes that come before the figures: what can hurt somebody."""
+        return tuple(one for one in self.notes if one.note in CAUTIONS)
+
+    @property
+    def other_notes(self) -> tuple[Remark, ...]:
+        """All other notes."""
+        return tuple(one for one in self.notes if one.note not in CAUTIONS)
 
 
 Q = TypeVar("Q", bound=Question)

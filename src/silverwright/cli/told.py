@@ -73,14 +73,19 @@ def telling() -> Iterator[None]:
 
 
 def tell(answer: "Answer", first: "Sequence[Remark]" = (), without: Sequence[str] = ()) -> str:
-    """The answer for people, without what is told already: values with limits, the ledger as a table, notes (those of the book first), sources."""
+    """
+    The answer for people, without what is told already.
+
+    Cautions, values with limits, the ledger as a table, other notes (those of the book first), sources.
+    """
     from silverwright.asking.fields import fields_of, label_of
     from silverwright.asking.show import show
 
     marks = fields_of(type(answer))
     told = [(name, mark, getattr(answer, name)) for name, mark in marks.items()]
     shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if value not in (None, (), "") and name not in without]
-    return "\n\n".join(part for part in (pairs(shown), _ledger(answer.ledger), *_notes((*first, *answer.notes)), _sources(answer.sources)) if part)
+    after = (pairs(shown), _ledger(answer.ledger), *_notes((*first, *answer.other_notes)), _sources(answer.sources))
+    return "\n\n".join(part for part in (*_notes(answer.cautions), *after) if part)
 
 
 def tell_done(done: "Done") -> str:

@@ -8,7 +8,6 @@ from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Line
-from silverwright.notes import Note
 from silverwright.questions.flash import FlashAnswer
 from silverwright.report.scale import Doubt, doubt_scale
 from silverwright.units import F_NUMBER, flashes_said
@@ -18,7 +17,6 @@ from silverwright.web.pages.camera_asked import Asked
 from silverwright.workshop.flashes import PlannedFlashes
 from silverwright.workshop.plan import Planned
 
-CAUTIONS: Final = frozenset({Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES})  # before the number, as before the act
 OFF_STOPS: Final = 0.005  # arithmetic: what prints as nothing
 
 
@@ -81,8 +79,8 @@ def flashed(asked: Asked, planned: PlannedFlashes) -> dict[str, object]:
     told = [figure(name, marks[name], one) for name in others if (one := getattr(answer, name)).value]
     return {
         "answer": answer,
-        "cautions": [one for one in answer.notes if one.note in CAUTIONS],
-        "notes": [one for one in (*planned.notes, *answer.notes) if one.note not in CAUTIONS],
+        "cautions": answer.cautions,
+        "notes": (*planned.notes, *answer.other_notes),
         "time": Figure("flashes", "Flashes", flashes_said(whole), exact.low, exact.high, exact.exact),
         "count": f"{whole:g}",
         "off": _off(exact, whole, answer.set_off_stops.value or 0),
