@@ -13,6 +13,7 @@ from silverwright.units import (
     LATITUDE,
     LOG10,
     LONGITUDE,
+    LUMINANCE,
     LUX,
     MILLIMETRE,
     PERCENT,
@@ -64,6 +65,15 @@ BLOCKED_STOPS: Final = Quantity(
 )
 BURNT_STOPS: Final = Quantity(
     unit=STOP, low=0, high=80, help="How far the brightest part lies beyond what the paper tells apart.", example=0.6, label="Highlights burn out by"
+)
+PART_LUMINANCE: Final = Quantity(unit=LUMINANCE, low=1e-4, high=1e6, help="The part's reading as luminance.", example=128, label="Luminance")
+SUBJECT_LX: Final = Quantity(
+    unit=LUX,
+    low=1e-3,
+    high=1e6,
+    help="Light on the subject instead of a part: it tells where a mid-grey lies.",
+    example=640,
+    label="Lux on the subject",
 )
 PART_STOPS: Final = Quantity(
     unit=STOP,

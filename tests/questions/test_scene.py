@@ -370,7 +370,7 @@ def test_half_a_pre_exposure_is_refused(given: dict[str, object], fields: list[s
 
 def test_each_way_to_less_contrast_has_its_own_effect_or_none() -> None:
     """Grade 3 to 2: 0.175 log10. Fill light for 1.2 stops: 1.3 times what is there. Of developers nothing is known."""
-    answer = ask("exposure.contrast", too_long_stops=1.2, contrast_of="fixed grade", grade=3)
+    answer = ask("exposure.contrast", too_long_stops=1.2, contrast_of="graded", grade=3)
     assert answer.grade_gain_stops.value == pytest.approx(0.175 / STOP)
     assert answer.filter_gain_stops.value is None
     assert answer.developer_gain_stops.value is None

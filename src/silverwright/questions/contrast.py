@@ -48,7 +48,7 @@ class ContrastQuestion(CurveFields):
 
     too_long_stops: Annotated[float, TOO_LONG_STOPS]
     contrast_of: Annotated[
-        Literal["fixed grade", "variable contrast"] | None,
+        Literal["unknown", "graded", "variable contrast"] | None,
         Choice(
             help="Whether the paper has one grade, or changes it with the colour of light.", example="variable contrast", label="Paper's contrast"
         ),
@@ -158,9 +158,9 @@ def _grade(question: ContrastQuestion) -> Known:
 
 def _filter(question: ContrastQuestion) -> Known:
     """The softest filter, on paper that answers to it."""
-    called = "The softest filter" if question.contrast_of else "The softest filter, if the paper has variable contrast"
+    called = "The softest filter" if question.contrast_of == "variable contrast" else "The softest filter, if the paper has variable contrast"
     how = "In front of the lens it costs light by its own factor on this paper, which only a test tells."
-    if question.contrast_of == "fixed grade":
+    if question.contrast_of == "graded":
         return Known(called, Estimate(), "", how, "A filter does not change a paper of one grade.")
     now, softest = fact("contrast", f"filter_{question.filter_now}"), fact("contrast", f"filter_{SOFTEST}")
     source = f"{softest.says}, as negatives; its doubt is our judgement"
@@ -214,7 +214,7 @@ CONTRAST: Final = Operation(
     answer=ContrastAnswer,
     compute=answer,
     examples={
-        "too long by 1.2 stops": {"too_long_stops": 1.2, "contrast_of": "fixed grade", "grade": 3},
+        "too long by 1.2 stops": {"too_long_stops": 1.2, "contrast_of": "graded", "grade": 3},
         "variable contrast, own developer test": {
             "too_long_stops": 1.2,
             "contrast_of": "variable contrast",

@@ -313,3 +313,9 @@ def tone_log10(paper: CurveInHand, word: Tone) -> float:
     light = word == "highlight with texture"
     found = exposure_for_density(curve, over_dmin if light == curve.falls else far_down)
     return found if found is not None else curve.highlight_log10 if light else curve.shadow_log10
+
+
+def rules_from() -> tuple[str, ...]:
+    """Who says where shadow point and highlight point lie."""
+    rows = (fact("curve", "near_dmin"), fact("curve", "part_of_net"))
+    return tuple(f"{row.source} ({row.says})" if row.kind == "memory" else row.says for row in rows)

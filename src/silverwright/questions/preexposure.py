@@ -27,7 +27,7 @@ from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
 from silverwright.questions.entry import around_stops, stops_said
 from silverwright.questions.paper import Tone
-from silverwright.questions.papercurve import STOP_LOG10, CurveFields, CurveInHand, curve_in_hand, tone_log10
+from silverwright.questions.papercurve import STOP_LOG10, CurveFields, CurveInHand, curve_in_hand, rules_from, tone_log10
 from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
 from silverwright.records import PaperCurve
 from silverwright.vocabulary import APERTURE_F, EXPOSURE_S, READING_EV
@@ -194,7 +194,7 @@ def answer(question: PreexposureQuestion) -> PreexposureAnswer:
         after_low=tuple(low for _, low, _ in after),
         after_high=tuple(high for _, _, high in after),
         notes=_notes(question, paper, effect),
-        sources=tuple(dict.fromkeys((paper.source, "our judgement (arithmetic: light adds)"))),
+        sources=tuple(dict.fromkeys((paper.source, "our judgement (arithmetic: light adds)", *rules_from()))),
     )
 
 

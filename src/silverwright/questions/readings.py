@@ -11,8 +11,8 @@ from silverwright.questions.light import LightFields
 from silverwright.questions.meter import ReadingFields
 from silverwright.questions.paper import Tone
 from silverwright.questions.papercurve import CurveFields
-from silverwright.vocabulary import APERTURE_F, LEDGER_SD_STOPS, READING_EV, READING_LUMINANCE, READING_LX, READING_SD_STOPS
-from silverwright.vocabulary_camera import FLARE_PERCENT
+from silverwright.vocabulary import APERTURE_F, LEDGER_SD_STOPS, READING_EV, READING_SD_STOPS
+from silverwright.vocabulary_camera import FLARE_PERCENT, PART_LUMINANCE, SUBJECT_LX
 
 Becomes = Literal["paper white", "light with tone", "skin", "mid-grey", "dark with detail", "black"]
 MeteredWith = Literal["spot", "averaging", "incident"]
@@ -29,8 +29,8 @@ class SceneReading(Record):
         Choice(help="What it must become; left open, it must keep its detail somewhere.", example="dark with detail", label="Must become"),
     ] = None
     part: Annotated[str | None, Words(help="What was read.", example="planks in the shade", label="Part")] = None
-    reading_cd_per_m2: Annotated[float | None, READING_LUMINANCE] = None
-    reading_lx: Annotated[float | None, READING_LX] = None
+    reading_cd_per_m2: Annotated[float | None, PART_LUMINANCE] = None
+    reading_lx: Annotated[float | None, SUBJECT_LX] = None
     metered_with: Annotated[
         MeteredWith | None, Choice(help="A spot meter, one that averages, or the light on the subject.", example="spot", label="Metered with")
     ] = None
@@ -59,11 +59,6 @@ class SceneQuestion(CurveFields, LightFields, ReadingFields):
     reading_tone: Annotated[
         Tone, Choice(help="What the reading is of: the EI then is the one that makes this tone right.", example="skin", label="The reading is of")
     ] = "mid-grey"
-    flare: Annotated[
-        Literal["little", "usual", "much"],
-        Choice(help="Stray light: little (hood, no bright sky), usual, much (window in the picture, old glass).", example="usual", label="Flare"),
-    ] = "usual"
-    flare_percent: Annotated[float | None, FLARE_PERCENT] = None
     doubt_stops: Annotated[float | None, LEDGER_SD_STOPS] = None
     readings: Annotated[
         tuple[SceneReading, ...],
@@ -77,6 +72,11 @@ class SceneQuestion(CurveFields, LightFields, ReadingFields):
     exposed_for: Annotated[
         ExposedFor, Choice(help="The exposure for which the tones are told.", example="least loss", label="Exposed for"), Field(validate_default=True)
     ] = "least loss"
+    flare: Annotated[
+        Literal["little", "usual", "much"],
+        Choice(help="Stray light: little (hood, no bright sky), usual, much (window in the picture, old glass).", example="usual", label="Flare"),
+    ] = "usual"
+    flare_percent: Annotated[float | None, FLARE_PERCENT] = None
 
     @field_validator("dial_ei")
     @classmethod

@@ -12,7 +12,7 @@ from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.entry import around, stops_said
 from silverwright.questions.light import skin_entry
-from silverwright.questions.papercurve import STOP_LOG10
+from silverwright.questions.papercurve import STOP_LOG10, rules_from
 from silverwright.questions.placed import Part, Scene
 from silverwright.questions.readings import SceneQuestion, is_planned
 from silverwright.records import Stops
@@ -90,7 +90,7 @@ def answer(question: SceneQuestion) -> SceneAnswer:
         happens=tuple(_happens(scene, one) for one in scene.parts),
         ledger=lines,
         notes=_notes(scene, over if lines else None),
-        sources=tuple(dict.fromkeys((*(one.source for one in lines), scene.paper.source, "jonescondit1941"))),
+        sources=tuple(dict.fromkeys((*(one.source for one in lines), scene.paper.source, "jonescondit1941", *rules_from()))),
     )
 
 
