@@ -64,6 +64,8 @@ def test_answers_move_without_a_jump_and_hold_their_point(sharp_mm: float, postu
     )
     for name in ("missing_stops", "room_stops", "sideways_mm", "fore_aft_mm", "fore_aft_f"):
         told, other = getattr(one, name), getattr(near, name)
+        if told is None or other is None:
+            continue
         assert told.low <= told.value <= told.high
         assert other.value == pytest.approx(told.value, rel=1e-3, abs=1e-3)
 

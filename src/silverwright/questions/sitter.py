@@ -34,12 +34,12 @@ from silverwright.vocabulary_camera import (
     ROOM_TO_SIT_STOPS,
     SAT_BLUR_MM,
     SAT_S,
-    SHARP_MM,
     SIDEWAYS_MEDIAN_MM,
     SIDEWAYS_MM,
     SINCE_FOCUS_S,
     STILL_PERCENT,
 )
+from silverwright.vocabulary_lens import SHARP_MM
 
 Direction = Literal["sideways", "fore_aft"]
 Posture = Literal["standing", "seated", "head rest"]
@@ -101,12 +101,12 @@ class SitterAnswer(Answer):
     verdict: Annotated[str, Words(help="Whether so long is sharp in so many sittings.", example="not sharp")]
     longest_s: Annotated[Estimate, LONGEST_SHARP_S]
     missing_stops: Annotated[Estimate, MISSING_STOPS]
-    room_stops: Annotated[Estimate, ROOM_TO_SIT_STOPS]
+    room_stops: Annotated[Estimate | None, ROOM_TO_SIT_STOPS] = None
     still_percent: Annotated[Estimate, STILL_PERCENT]
     sideways_mm: Annotated[Estimate, SIDEWAYS_MM]
     sideways_median_mm: Annotated[Estimate, SIDEWAYS_MEDIAN_MM]
     fore_aft_mm: Annotated[Estimate | None, FORE_AFT_MM] = None
-    fore_aft_f: Annotated[Estimate, FORE_AFT_F]
+    fore_aft_f: Annotated[Estimate | None, FORE_AFT_F] = None
     ways: Annotated[
         Sequence[str],
         Plain(
@@ -176,12 +176,12 @@ def answer(question: SitterQuestion) -> SitterAnswer:
         verdict="not sharp" if short > 0 else "sharp" if (missing.high or 0) <= 0 else "sharp, by less than the doubt",
         longest_s=_within(longest, sideways),
         missing_stops=_above(missing, +1),
-        room_stops=_above(missing, -1),
+        room_stops=None if short > 0 else _above(missing, -1),
         still_percent=Estimate(value=still_of_hundred(wish.allowed_mm / still.factor, wanted_s, sideways, still.doubt_ln)),
         sideways_mm=blurred,
         sideways_median_mm=still.limits(lambda factor: way.magnification * factor * wander_mm(wanted_s, sideways, HALF)),
         fore_aft_mm=depth[0],
-        fore_aft_f=depth[1],
+        fore_aft_f=depth[1] if (depth[1].value or 0) >= 1 else None,  # wider than f/1 no lens opens
         ways=ways(_sit(question, short, wish, blurred.value or wish.sharp_mm)),
         at_times_s=tuple(one.time_s for one in sideways),
         at_times_mm=tuple(way.magnification * wish.way_mm(still.factor, one.time_s, "sideways") for one in sideways),
@@ -263,7 +263,8 @@ def _lines(question: SitterQuestion, still: Stillness, wish: Wish) -> tuple[Line
     doubt = log2(wish.longest_s(still.factor / one_sd) / wish.longest_s(still.factor * one_sd)) / 2
     table = facts("sitter")["sideways_1"]
     held = f"{wish.of_hundred:.0f} of 100 standing people keep within {MILLIMETRE.show(wish.allowed_mm)} for {SECOND.show(standing)}"
-    this = f"This sitter, {question.posture}: {RATIO.show(still.factor)} times their way"
+    as_far = "as far as they" if RATIO.show(still.factor) == "1" else f"{RATIO.show(still.factor)} times as far"
+    this = f"This sitter, {question.posture}, moves {as_far}"
     source = f"{still.own} own sheet{'s' if still.own > 1 else ''}" if still.own else still.row.says
     return (
         Line(

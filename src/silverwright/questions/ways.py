@@ -63,7 +63,8 @@ def _aperture(sit: Sit) -> str:
 def _flash(sit: Sit) -> str:
     """A flash, over before anybody moves."""
     if sit.effective_f is None or sit.paper_ei is None:
-        return "A flash is over before anybody moves: give the aperture and the paper's EI, and here stands how strong it must be."
+        lacks = " and ".join(["the aperture"] * (sit.effective_f is None) + ["the paper's EI"] * (sit.paper_ei is None))
+        return f"A flash is over before anybody moves: give {lacks}, and here stands how strong it must be."
     away_mm = sit.flash_mm or fact("sitter", "flash_away").value
     at = f"{away_mm / METRE_MM:.2g} m from the face"
     if sit.guide_number is not None and sit.guide_ei is not None:
