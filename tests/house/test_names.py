@@ -37,6 +37,8 @@ PURE = {
     "speed": "an index by a rule that its help names",
     "pieces": "counted",
     "sides": "counted",
+    "openings": "counted",
+    "releases": "of a shutter, counted",
     "draws": "counted",
     "age": "of a bath: how many sheets went through it before",
     "variance": "the square of a standard deviation of the thing named before it",

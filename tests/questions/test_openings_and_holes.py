@@ -137,7 +137,7 @@ def test_a_measured_shutter_mark_by_mark() -> None:
     answer = SHUTTER.ask({"measured_speeds": "1 1.08\n1 1.12\n1/25 1/29", "wanted_s": "1/30"})
     assert answer.mark_s == (1 / 25, 1.0)
     assert answer.true_s[1] == pytest.approx((1.08 * 1.12) ** 0.5)
-    assert answer.times_measured == (1.0, 2.0)
+    assert answer.releases == (1.0, 2.0)
     assert all(low < true < high for low, true, high in zip(answer.low_s, answer.true_s, answer.high_s, strict=True))
     assert value(answer.set_s) == 1 / 25
     apart = (log2(1.08 / 1.12) / 2) ** 2 * 2

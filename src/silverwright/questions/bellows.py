@@ -38,7 +38,7 @@ from silverwright.vocabulary import (
     SUBJECT_MM,
     SUBJECT_SIZE_MM,
 )
-from silverwright.vocabulary_camera import INFINITY_EXTENSION_MM, STOP_MM, STOP_SD_MM, TARGET_IMAGE_MM, TARGET_MM
+from silverwright.vocabulary_lens import INFINITY_EXTENSION_MM, STOP_MM, STOP_SD_MM, TARGET_IMAGE_MM, TARGET_MM
 
 SOURCE: Final = "greivenkamp2004, p. 29"
 USUAL_FOCAL_MM: Final = 150.0  # our judgement: the usual lens of a 4x5 camera, where nobody says which

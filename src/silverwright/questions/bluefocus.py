@@ -12,7 +12,7 @@ from silverwright.notes import Note
 from silverwright.questions.entry import around
 from silverwright.units import MILLIMETRE
 from silverwright.vocabulary import FOCAL_MM, MAGNIFICATION_FACTOR
-from silverwright.vocabulary_camera import (
+from silverwright.vocabulary_lens import (
     BLUE_SHIFT_PERCENT,
     FOCUSED_MARK_MM,
     MARK_SD_MM,
@@ -23,6 +23,7 @@ from silverwright.vocabulary_camera import (
     SLID_MM,
 )
 
+USUAL_SLANT_DEG: Final = 45.0  # our judgement: the diagonal of a set square
 MILLIMETRE_LEFT: Final = 1.0  # our judgement: nothing is photographed nearer to the glass than that
 
 
@@ -39,7 +40,7 @@ class BlueFocusQuestion(Question):
     ruler_distance_mm: Annotated[float, RULER_DISTANCE_MM]
     focused_mark_mm: Annotated[float, FOCUSED_MARK_MM]
     sharpest_mark_mm: Annotated[float, SHARPEST_MARK_MM]
-    slant_deg: Annotated[float, SLANT_DEG] = 45.0
+    slant_deg: Annotated[float, SLANT_DEG] = USUAL_SLANT_DEG
     mark_sd_mm: Annotated[float | None, MARK_SD_MM] = None
     magnification_factor: Annotated[float | None, MAGNIFICATION_FACTOR, Field(validate_default=True)] = None
 

@@ -15,7 +15,7 @@ from silverwright.questions.entry import around_stops
 from silverwright.questions.marks import aperture_marks
 from silverwright.units import MILLIMETRE
 from silverwright.vocabulary import EFFECTIVE_F
-from silverwright.vocabulary_camera import BOX_FOCUS_MM, DRILL_MM, HOLE_F, HOLE_MARK_F, HOLE_MM, SHARPEST_F, SHARPEST_HOLE_MM, WANTED_F
+from silverwright.vocabulary_lens import BOX_FOCUS_MM, DRILL_MM, HOLE_F, HOLE_MARK_F, HOLE_MM, SHARPEST_F, SHARPEST_HOLE_MM, WANTED_F
 
 WIDEST_STOPS: Final = 4  # our judgement: no box camera opens wider than f/4
 SMALLEST_STOPS: Final = 11  # our judgement: nor is its smallest stop beyond f/45

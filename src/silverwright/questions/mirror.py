@@ -9,7 +9,7 @@ from silverwright.asking.operation import Question, refuse
 from silverwright.facts.load import fact
 from silverwright.questions.entry import Entry, Remedy, Unknown
 from silverwright.records import Stops
-from silverwright.vocabulary_camera import MIRROR_SD_STOPS, MIRROR_STOPS
+from silverwright.vocabulary_lens import MIRROR_SD_STOPS, MIRROR_STOPS
 
 
 class MirrorFields(Question):

@@ -22,7 +22,7 @@ from silverwright.questions.shutter import ShutterFields, true_on_shutter_s
 from silverwright.records import Opening
 from silverwright.units import SECOND, STOP
 from silverwright.vocabulary import EXPOSURE_S
-from silverwright.vocabulary_camera import ADDED_S, EACH_S, EQUALS_S, LEFT_S, MORE_OPENINGS, OPENING_F, OPENING_S, SHORT_STOPS
+from silverwright.vocabulary_lens import ADDED_S, EACH_S, EQUALS_S, LEFT_S, MORE_OPENINGS, OPENING_F, OPENING_S, SHORT_STOPS
 
 SAME_TIME: Final = 1e-6  # arithmetic: two times this near are one
 

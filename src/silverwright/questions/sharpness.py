@@ -29,7 +29,7 @@ from silverwright.questions.setting import FAR_AWAY_MM, Setting, Spread
 from silverwright.records import Focus
 from silverwright.units import F_NUMBER, MILLIMETRE, RATIO
 from silverwright.vocabulary import EFFECTIVE_F, FOCAL_MM, MAGNIFICATION_FACTOR
-from silverwright.vocabulary_camera import (
+from silverwright.vocabulary_lens import (
     BEST_BLUR_MM,
     BEST_F,
     BLUE_SHIFT_PERCENT,

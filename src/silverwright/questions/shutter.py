@@ -16,7 +16,7 @@ from silverwright.questions.entry import around_stops
 from silverwright.questions.marks import time_marks
 from silverwright.records import MeasuredSpeed, ShutterSpeed
 from silverwright.units import SECOND
-from silverwright.vocabulary_camera import (
+from silverwright.vocabulary_lens import (
     GIVES_S,
     MARKED_S,
     MEASURED_S,
@@ -32,6 +32,7 @@ from silverwright.vocabulary_camera import (
 )
 
 MOST_OFF_STOPS: Final = 3.0  # our judgement: a shutter three stops off is a mark misread, or milliseconds typed as seconds
+SHUTTERS_REMEMBERED: Final = 64  # our judgement: more shutters than one works with in a day
 
 
 class SpeedRow(Record):
@@ -71,7 +72,7 @@ def check_speeds(rows: Speeds) -> Speeds:
     return rows
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=SHUTTERS_REMEMBERED)
 def speeds_of(rows: Speeds) -> tuple[ShutterSpeed, ...]:
     """What was measured, mark by mark."""
     if not rows:
@@ -106,7 +107,7 @@ class ShutterQuestion(ShutterFields):
 class ShutterAnswer(Answer):
     """Mark by mark, and what to set."""
 
-    table: ClassVar[tuple[str, ...]] = ("mark_s", "true_s", "low_s", "high_s", "slow_stops", "times_measured")
+    table: ClassVar[tuple[str, ...]] = ("mark_s", "true_s", "low_s", "high_s", "slow_stops", "releases")
     set_s: Annotated[Estimate | None, SET_ON_SHUTTER_S] = None
     gives_s: Annotated[Estimate | None, GIVES_S] = None
     release_sd_stops: Annotated[Estimate, RELEASE_SD_STOPS]
@@ -115,7 +116,7 @@ class ShutterAnswer(Answer):
     low_s: Annotated[Sequence[float], SPEED_LOW_S] = ()
     high_s: Annotated[Sequence[float], SPEED_HIGH_S] = ()
     slow_stops: Annotated[Sequence[float], SPEED_OFF_STOPS] = ()
-    times_measured: Annotated[Sequence[float], SPEED_READINGS] = ()
+    releases: Annotated[Sequence[float], SPEED_READINGS] = ()
 
 
 def answer(question: ShutterQuestion) -> ShutterAnswer:
@@ -130,7 +131,7 @@ def answer(question: ShutterQuestion) -> ShutterAnswer:
         low_s=tuple(one.low or 0.0 for one in limits),
         high_s=tuple(one.high or 0.0 for one in limits),
         slow_stops=tuple(log2(one.time_s / true_time_s(one.marked_s, time_marks())) for one in speeds),
-        times_measured=tuple(float(one.readings) for one in speeds),
+        releases=tuple(float(one.readings) for one in speeds),
         notes=_notes(speeds),
         sources=("our judgement", fact("lens", "shutter").says),
     )

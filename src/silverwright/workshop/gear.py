@@ -15,7 +15,7 @@ from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.bellows import CAMERA_KIND
 from silverwright.questions.shutter import SPEED_ROWS, Speeds, check_speeds
 from silverwright.vocabulary import DIAL_EI, EXTENSION_MM, FOCAL_MM, GRADE, HOLDER_SIDES, METER_C, METER_K, PUPIL_FACTOR, SHEETS_LEFT
-from silverwright.vocabulary_camera import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
+from silverwright.vocabulary_lens import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHOLE
 

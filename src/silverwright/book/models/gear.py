@@ -6,7 +6,7 @@ from silverwright.book import words
 from silverwright.book.columns import column, word
 from silverwright.book.models.kept import Kept, Named
 from silverwright.vocabulary import DIAL_EI, EXTENSION_MM, FOCAL_MM, METER_C, METER_K, PUPIL_FACTOR
-from silverwright.vocabulary_camera import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
+from silverwright.vocabulary_lens import BLUE_SHIFT_PERCENT, INFINITY_EXTENSION_MM, MIRROR_SD_STOPS, MIRROR_STOPS, STOP_MM, STOP_SD_MM
 
 
 class Camera(Named):
