@@ -1,5 +1,6 @@
 """Scene against paper, pre-exposure and the ways to less contrast, as people ask for them."""
 
+from collections.abc import Callable
 from itertools import pairwise
 from math import exp, hypot, log, log2, log10
 from random import Random
@@ -315,6 +316,39 @@ def test_four_of_five_truths_lie_within_the_limits() -> None:
             held[name] += low <= room.density((room.on_paper(ev) - set_ev) * STOP) <= high
     told = {name: f"{count / 4:.1f} % +- {(count * (400 - count) / 400) ** 0.5 / 4:.1f}" for name, count in held.items()}
     assert all(0.74 <= count / 400 <= 0.86 for count in held.values()), told
+
+
+def halved(holds: Callable[[float], bool], low: float, high: float) -> float:
+    """Where something begins to hold."""
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (low, middle) if holds(middle) else (middle, high)
+    return high
+
+
+def gains(room: Darkroom, share: float) -> tuple[float, float, float, float]:
+    """What a pre-exposure costs in this darkroom's black, opens as clear as before, opens by a step sheet, and costs in the highlights."""
+    black, shadow = room.density(-9), room.shadow_log10
+    enough = room.density(shadow) - room.density(shadow + STOP / 3)
+
+    def both(place: float) -> float:
+        return room.density(log10(10**place + share))
+
+    clear = 0.0
+    if both(shadow) - both(shadow + STOP / 3) >= enough:
+        clear = shadow - halved(lambda place: both(place) - both(place + STOP / 3) >= enough, shadow - 4, shadow)
+    point = room.dmin + 0.9 * (both(-9) - room.dmin)
+    flat = shadow - halved(lambda place: both(place) <= point, -6, 3)
+    return black - both(-9), clear / STOP, max(0.0, flat / STOP), log2(1 + share / 10**room.highlight_log10)
+
+
+def test_what_pre_exposure_does_lies_within_the_limits_four_times_of_five() -> None:
+    answer = ask("exposure.preexposure", range_stops=3.4, range_sd_stops=0.3, preexposure_percent=20)
+    told = [answer.black_cost_density, answer.shadow_gain_stops, answer.range_gain_stops, answer.highlight_cost_stops]
+    truths = [gains(Darkroom(seed, 3.4, 0.3), 0.2) for seed in range(400)]
+    held = [sum(one.low <= truth[at] <= one.high for truth in truths) / 400 for at, one in enumerate(told)]
+    errors = [f"{share:.3f} +- {(share * (1 - share) / 400) ** 0.5:.3f}" for share in held]
+    assert all(0.74 <= share <= 0.90 for share in held), errors
 
 
 def test_pre_exposure_says_what_it_costs_and_that_it_holds_no_highlights() -> None:

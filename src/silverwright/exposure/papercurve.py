@@ -143,12 +143,13 @@ def usual_curve(paper: UsualPaper, reach_sd: float) -> PaperCurve:
     )
 
 
-def moved_papers(paper: UsualPaper) -> tuple[UsualPaper, ...]:
+def moved_papers(paper: UsualPaper, by_sd: float = 1.0) -> tuple[UsualPaper, ...]:
     """
-    The same paper with one doubt after the other moved by one standard deviation: range, Dmin, net density, the place of the grey.
+    The same paper with one doubt after the other moved: range, Dmin, net density, the place of the grey.
 
     Args:
         paper: Range, ends and the grey, each with its doubt.
+        by_sd: By how many standard deviations, up or down. [sd] any
 
     Returns:
         A paper for each doubt. Uncertainty: this is it.
@@ -157,11 +158,11 @@ def moved_papers(paper: UsualPaper) -> tuple[UsualPaper, ...]:
         our judgement (arithmetic).
     """
     shadow, highlight = _end_points_log10(paper)
-    grey = min(paper.grey_place_sd_log10, abs(shadow) / 2, abs(highlight) / 2)
+    grey = by_sd * min(paper.grey_place_sd_log10, abs(shadow) / 2, abs(highlight) / 2)
     return (
-        replace(paper, range_log10=paper.range_log10 * (1 + paper.range_ln_sd)),
-        replace(paper, dmin=paper.dmin + paper.dmin_sd),
-        replace(paper, net_density=paper.net_density * (1 + paper.net_ln_sd)),
+        replace(paper, range_log10=paper.range_log10 * float((1 + paper.range_ln_sd) ** by_sd)),
+        replace(paper, dmin=paper.dmin + by_sd * paper.dmin_sd),
+        replace(paper, net_density=paper.net_density * float((1 + paper.net_ln_sd) ** by_sd)),
         replace(paper, shadow_side_factor=(shadow - grey) / shadow, highlight_side_factor=(highlight - grey) / highlight),
     )
 

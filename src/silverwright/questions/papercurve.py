@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
-from math import exp, hypot, log, log10, sqrt
+from math import exp, hypot, log, log10
 from typing import Annotated, Any, Final, Literal
 
 from pydantic import ValidationInfo, field_validator
@@ -22,7 +22,7 @@ from silverwright.records import PaperCurve, UsualPaper
 from silverwright.vocabulary import EXPOSURE_LOG10, GRADE, HIGHLIGHT_LOG10, MIDDLE_LOG10, RANGE_STOPS, SHADOW_LOG10
 from silverwright.vocabulary_camera import HIGHLIGHT_SD_LOG10, POINT_DENSITY, POINT_HIGH, POINT_LOW, RANGE_SD_STOPS, SHADOW_SD_LOG10
 
-Moved = Callable[[], tuple[PaperCurve, ...]]
+Moved = Callable[[], tuple[tuple[PaperCurve, PaperCurve], ...]]  # one doubt after the other, moved up and down by one standard deviation
 STOP_LOG10: Final = log10(2)  # arithmetic
 FEWEST_POINTS: Final = 3  # arithmetic: two points are a line, and a curve has two ends
 MIN_APART_LOG10: Final = 1e-6  # our judgement: nobody exposes patches closer together
@@ -160,9 +160,9 @@ class CurveInHand:
         return (self.curve.highlight_log10 - self.curve.shadow_log10) / STOP_LOG10
 
     def sd(self, figure: Callable[[PaperCurve], float]) -> float:
-        """One standard deviation of a figure of the curve: every doubt of the curve moved by itself, the moves added in quadrature."""
+        """One standard deviation of a figure of the curve: every doubt moved by itself, the larger of both ways, added in quadrature."""
         here = figure(self.curve)
-        return hypot(*(figure(one) - here for one in self.moved()))
+        return hypot(*(max(abs(figure(one) - here) for one in either_way) for either_way in self.moved()))
 
 
 def curve_in_hand(question: CurveFields) -> CurveInHand:
@@ -222,8 +222,9 @@ def _usual(question: CurveFields, range_stops: float, range_sd_stops: float, sai
     paper = usual_paper(question.process, range_stops, range_sd_stops)
 
     @cache
-    def moved() -> tuple[PaperCurve, ...]:
-        return tuple(usual_curve(one, EIGHTY_PERCENT_SD) for one in moved_papers(paper))
+    def moved() -> tuple[tuple[PaperCurve, PaperCurve], ...]:
+        up, down = ([usual_curve(one, EIGHTY_PERCENT_SD) for one in moved_papers(paper, side)] for side in (1.0, -1.0))
+        return tuple(zip(up, down, strict=True))
 
     return usual_curve(paper, EIGHTY_PERCENT_SD), moved, said
 
@@ -284,19 +285,18 @@ def _points_log10(drawn: PaperCurve, shadow: float | None, highlight: float | No
     return drawn.shadow_log10 if shadow is None else shadow, drawn.highlight_log10 if highlight is None else highlight
 
 
-def _own_moved(curve: PaperCurve) -> tuple[PaperCurve, ...]:
-    """The own curve at both edges of its band, which together count as one standard deviation; and with both points moved."""
-    part = 1 / (EIGHTY_PERCENT_SD * sqrt(2))
+def _own_moved(curve: PaperCurve) -> tuple[tuple[PaperCurve, PaperCurve], ...]:
+    """The own curve towards both edges of its band, and with either point moved."""
 
-    def towards(edge: tuple[float, ...]) -> tuple[float, ...]:
-        return tuple(here + part * (there - here) for here, there in zip(curve.density, edge, strict=True))
+    def towards(edge: tuple[float, ...]) -> PaperCurve:
+        density = tuple(here + (there - here) / EIGHTY_PERCENT_SD for here, there in zip(curve.density, edge, strict=True))
+        return replace(curve, density=density)
 
-    return (
-        replace(curve, density=towards(curve.low)),
-        replace(curve, density=towards(curve.high)),
-        replace(curve, shadow_log10=curve.shadow_log10 + curve.shadow_sd_log10),
-        replace(curve, highlight_log10=curve.highlight_log10 + curve.highlight_sd_log10),
+    shadow, highlight = (
+        tuple(replace(curve, **{name: getattr(curve, name) + side * sd}) for side in (1.0, -1.0))
+        for name, sd in (("shadow_log10", curve.shadow_sd_log10), ("highlight_log10", curve.highlight_sd_log10))
     )
+    return (towards(curve.low), towards(curve.high)), (shadow[0], shadow[1]), (highlight[0], highlight[1])
 
 
 def tone_log10(paper: CurveInHand, word: Tone) -> float:
