@@ -101,6 +101,8 @@ def arrive(_: Doing[Any]) -> Begun:
 def _start(doing: Doing[ToBeCounted]) -> Done:
     begun: Begun = doing.ready
     side = side_in_camera(doing)
+    if side is not None and side.state in {"empty", "unloaded"} and "lot" not in doing.things:
+        raise BadQuestion([Fault("side", side.side, "By the book nothing is in this side. Load it first, or say which box the sheet in it is from.")])
     again = side is not None and side.state == "exposed" and side.sheet is not None
     paper, lot = (None, None) if again else paper_in_camera(doing, side)
     length_s = _to_give_s(doing, begun.planned)

@@ -12,6 +12,7 @@
   let audio = null    // after one touch
   let silent = false
   let arrived = performance.now()
+  let asked_at = (performance.getEntriesByType("navigation")[0] || { requestStart: 0 }).requestStart // when this page was asked for
   let sending = false
 
   const now = () => performance.now()
@@ -25,8 +26,21 @@
   function read(element) {
     const { count, now: href, how, passedS, beginsS, lengthS, happened } = element.dataset
     const part = name => (element.closest(".bench, .nowline") || element).querySelector(`[data-part=${name}]`)
-    const seen = { how, passed: Number(passedS), begins: Number(beginsS), length: Number(lengthS), at: arrived, happened: Number(happened) }
-    return { name: count, href, element, part, seen, off: Infinity, due: [], spoken: "", was: "", away: false }
+    const made = { how, passed: Number(passedS), begins: Number(beginsS), length: Number(lengthS), happened: Number(happened) }
+    const found = { href, element, part, seen: null, from: -Infinity, until: Infinity, due: [], spoken: "", was: "" }
+    believe(found, made, asked_at, arrived)
+    return found
+  }
+
+  // The server said this at some moment between question and answer. What several answers allow together is narrower than each; its middle is taken.
+  function believe(count, told, sent, got) {
+    const ran = 1000 * (told.begins > 0 ? told.passed - told.begins : told.passed)
+    let from = sent - ran, until = got - ran
+    const goes_on = count.seen && count.seen.happened === told.happened
+    if (goes_on && from < count.until && until > count.from) [from, until] = [Math.max(from, count.from), Math.min(until, count.until)]
+    count.from = from
+    count.until = until
+    count.seen = { ...told, at: (from + until) / 2 + ran }
   }
 
   // How it stands now: a count-in first, then the time that has passed.
@@ -49,21 +63,15 @@
       return away(count, true)
     }
     away(count, false)
-    const got = now(), off = (got - sent) / 2
+    const got = now()
     if (sending) return
     if (!typing(document.activeElement) && (told.happened !== count.seen.happened || (told.how === "stopped") !== (count.seen.how === "stopped"))) return count.element.closest(".bench") && again() // elsewhere the pulse brings the page anew
-    const seen = { how: told.how, passed: told.passed_s, begins: told.begins_in_s, length: told.length_s, at: sent + off, happened: told.happened }
-    const differs = Math.abs(stands(count).passed - stands({ seen }).passed) + Math.abs(stands(count).begins - stands({ seen }).begins)
-    // A quicker answer is nearer to the truth; a slow one only counts where it says something else than its own slowness.
-    if (off <= count.off * 1.5 || differs * 1000 > off + 30) {
-      if (differs > 0.03) quiet(count)
-      count.seen = seen
-      count.off = Math.max(off, 2)
-    }
+    const before = stands(count)
+    believe(count, { how: told.how, passed: told.passed_s, begins: told.begins_in_s, length: told.length_s, happened: told.happened }, sent, got)
+    if (Math.abs(before.passed - before.begins - stands(count).passed + stands(count).begins) > 0.03) quiet(count)
   }
 
   function away(count, is) {
-    count.away = is
     const place = count.part("away")
     if (place) place.textContent = is ? "The server does not answer. This page counts on by itself." : ""
   }
@@ -111,7 +119,7 @@
     for (const form of bench.querySelectorAll("[data-when]")) form.hidden = !form.dataset.when.includes(how)
     const close = bench.querySelector("[data-ends] button")
     if (close) close.disabled = how === "counting in"
-    if (navigator.vibrate && silent === false && (how === "running" || how === "over")) navigator.vibrate(how === "over" ? [400, 150, 400] : 200)
+    if (navigator.vibrate && audio && !silent && (how === "running" || how === "over")) navigator.vibrate(how === "over" ? [400, 150, 400] : 200)
   }
 
   // ---------- what is heard ----------
@@ -212,11 +220,11 @@
     if (stays) remember(action, body)
     for (;;) {
       try {
-        const answer = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } })
+        const sent = now(), answer = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } })
         if (answer.status >= 500) throw new Error(answer.status)
         forget()
         sending = false
-        return put_page(await answer.text(), answer.url)
+        return put_page(await answer.text(), answer.url, sent)
       } catch {
         tell(stays ? "The server does not answer. What you pressed is kept on this device and sent again by itself." : "It did not arrive, and nothing was done. Press again.")
         if (!stays) break
@@ -256,11 +264,12 @@
 
   // The page anew without leaving it: what may sound goes on sounding.
   async function again() {
-    const answer = await fetch(location.href)
-    if (answer.ok) put_page(await answer.text(), answer.url)
+    const sent = now(), answer = await fetch(location.href)
+    if (answer.ok) put_page(await answer.text(), answer.url, sent)
   }
 
-  function put_page(html, address) {
+  function put_page(html, address, sent) {
+    asked_at = sent
     const fresh = new DOMParser().parseFromString(html, "text/html")
     counts.forEach(quiet)
     document.title = fresh.title
