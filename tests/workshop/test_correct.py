@@ -253,7 +253,7 @@ def test_archived_sheets_are_listed_only_when_asked_for() -> None:
 def test_the_story_tells_every_change_of_a_sheet_and_what_belongs_to_it(everything: str) -> None:
     correct("exposure", everything, given_s=100)
     changes = api.story(everything).changes
-    assert (changes[0].kind, changes[0].name, changes[0].fields["given_s"]) == ("exposure", f"{everything}/1", (97.0, 100.0))
+    assert (changes[0].kind, changes[0].name, changes[0].fields["given_s"]) == ("exposure", f"{everything}/1", (68.0, 100.0))
     assert {change.kind for change in changes} == {"sheet", *ON_A_SHEET}
     assert {change.deed for change in changes} == {"expose", "step-sheet", "judge", "process", "scene-patches", "correct"}
 

@@ -2,8 +2,9 @@
 
 from typing import Any, Final
 
+from silverwright.asking.sentences import SENTENCES
 from silverwright.errors import Fault, ScanRefused
-from silverwright.notes import SENTENCES, Note
+from silverwright.notes import Note
 from silverwright.scanning.header import MOST_PIXELS, READABLE, Header
 from silverwright.units import file_size
 
