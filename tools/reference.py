@@ -16,7 +16,6 @@ from click.testing import CliRunner
 from silverwright import vocabulary, vocabulary_camera, vocabulary_lens
 from silverwright.asking.fields import Choice, Flag, Mark, Moment, Quantity, Thing, fields_of, label_of
 from silverwright.asking.rows import Rows
-from silverwright.asking.sentences import SENTENCES
 from silverwright.catalogue import catalogue
 from silverwright.cli.ask import typed_command
 from silverwright.cli.do import set_up
@@ -26,6 +25,7 @@ from silverwright.cli.main import OUR_FAULT, SECTIONS
 from silverwright.cli.main import main as silverwright
 from silverwright.cli.told import EXIT_CODES
 from silverwright.facts.load import UNSOURCED, bibliography, facts
+from silverwright.sentences import SENTENCES
 
 if TYPE_CHECKING:
     from pydantic import BaseModel

@@ -1,4 +1,4 @@
-"""Every note that an answer may carry: kept as its code; what it says stands in asking/sentences.py, the same everywhere."""
+"""Every note that an answer may carry: kept as its code; what it says stands in sentences.py, the same everywhere."""
 
 from enum import StrEnum
 from typing import Final, Literal

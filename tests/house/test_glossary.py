@@ -10,9 +10,9 @@ from silverwright import vocabulary, vocabulary_camera, vocabulary_lens
 from silverwright.asking.fields import Quantity, fields_of, label_of
 from silverwright.asking.operation import Answer
 from silverwright.asking.rows import Rows
-from silverwright.asking.sentences import SENTENCES
 from silverwright.catalogue import catalogue
 from silverwright.notes import Note
+from silverwright.sentences import SENTENCES
 from silverwright.workshop.deeds import DEEDS
 
 WORDS = {name: word for name, word in (vars(vocabulary) | vars(vocabulary_camera) | vars(vocabulary_lens)).items() if isinstance(word, Quantity)}

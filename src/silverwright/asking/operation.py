@@ -8,9 +8,9 @@ from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, Validatio
 from pydantic_core import PydanticCustomError
 
 from silverwright.asking.faults import faults_of
-from silverwright.asking.sentences import SENTENCES
 from silverwright.errors import BadQuestion
 from silverwright.notes import CAUTIONS, Note, Severity
+from silverwright.sentences import SENTENCES
 
 FOLDED_UNDER: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 EIGHTY_PERCENT_SD: Final = 1.2815515655446004  # arithmetic: half the width of the middle 80 % of a normal, in standard deviations

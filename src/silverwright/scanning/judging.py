@@ -2,10 +2,10 @@
 
 from typing import Any, Final
 
-from silverwright.asking.sentences import SENTENCES
 from silverwright.errors import Fault, ScanRefused
 from silverwright.notes import Note
 from silverwright.scanning.header import MOST_PIXELS, READABLE, Header
+from silverwright.sentences import SENTENCES
 from silverwright.units import file_size
 
 READ_BITS: Final = (8, 16)
