@@ -51,6 +51,17 @@ def test_the_light_falls_on_or_stays() -> None:
     assert "light-goes" in codes(falls)
 
 
+def test_the_limits_reach_to_where_a_clear_trend_would_lead() -> None:
+    """By a second route: held within the reading's doubt, a clear fall widens the upper limit, a clear rise the lower one."""
+    level, falls, rises = (ask(exposure_s=600, reading_ev=7, light_readings=f"120 {ev}") for ev in (7, 6.7, 7.3))
+    assert level.end_s.high - level.end_s.value == pytest.approx(level.end_s.value - level.end_s.low)
+    assert falls.end_s.high - falls.end_s.value > 1.2 * (falls.end_s.value - falls.end_s.low)
+    assert rises.end_s.value - rises.end_s.low > rises.end_s.high - rises.end_s.value
+    near = ask(exposure_s=600, reading_ev=7, light_readings="120 6.7001").end_s
+    assert near.high == pytest.approx(falls.end_s.high, rel=1e-3)
+    assert ask(exposure_s="30m", reading_ev=7, light_readings="120 4").end_s.high is None
+
+
 def test_the_light_fails_first() -> None:
     answer = ask(exposure_s="10m", light_readings="0 7\n60 6\n120 5", light_goes="evenly on")
     assert answer.remaining_s.value is None

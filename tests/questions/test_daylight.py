@@ -40,8 +40,8 @@ def test_every_sky_stands_in_the_table() -> None:
     answer = ask(**NOON)
     table = dict(zip(answer.skies, answer.skies_ev, strict=True))
     assert len(table) == 10
-    assert table["clear, in the shade"] == ask(**NOON, weather="clear", sun_falls="not at all").ev.value
-    assert table["clear, sun from the side"] == ask(**NOON, weather="clear", sun_falls="from the side").ev.value
+    assert table["clear (in the shade)"] == ask(**NOON, weather="clear", sun_falls="not at all").ev.value
+    assert table["clear (sun from the side)"] == ask(**NOON, weather="clear", sun_falls="from the side").ev.value
     assert table["overcast"] - 1 == pytest.approx(table["dark overcast"])
     assert ask(**NOON | {"clock_hours": 0}).skies == ()
 

@@ -160,8 +160,8 @@ def answer(question: ChangingQuestion) -> ChangingAnswer:
     share_sd, left_sd = _share_sd(course), _left_sd(course, left_s)
     again = fact("meter", "reading_again").sd
     return ChangingAnswer(
-        remaining_s=_not_below_zero(left_s, left_sd),
-        end_s=_not_below_zero(left_s, left_sd, course.now_s),
+        remaining_s=_going_on(course, _not_below_zero(left_s, left_sd)),
+        end_s=_going_on(course, _not_below_zero(left_s, left_sd, course.now_s), course.now_s),
         done_percent=around(100 * share, 100 * share_sd, least=0.0),
         amounts_to_s=around(share * question.exposure_s, share_sd * question.exposure_s, least=0.0),
         light_now_stops=around(until_now[-1].light_stops, hypot(again, _unread_stops(course.now_s - course.moments[-1].at_s))),
@@ -215,6 +215,26 @@ def _not_below_zero(left_s: float, sd: float, from_s: float = 0.0) -> Estimate:
         return Estimate(value=from_s + max(0.0, left_s), low=from_s, percent=80)
     low, high = (from_s + max(0.0, left_s + side * EIGHTY_PERCENT_SD * sd) for side in (-1, 1))
     return Estimate(value=from_s + max(0.0, left_s), low=low, high=high, percent=80)
+
+
+def _going_on(course: Course, told: Estimate, from_s: float = 0.0) -> Estimate:
+    """Where the light is taken as last read, the limits reach to where it would end if the trend of the last two readings went on."""
+    trend = _seen_trend(course)
+    if course.evenly or trend == 0 or told.value is None:
+        return told
+    left = remaining_s(course.moments, course.now_s, course.rate, trend)
+    if left is None:
+        return Estimate(value=told.value, low=told.low, percent=80)
+    low, high = told.low or 0.0, told.high
+    return Estimate(value=told.value, low=min(low, from_s + left), high=None if high is None else max(high, from_s + left), percent=80)
+
+
+def _seen_trend(course: Course) -> float:
+    """The trend of the last two readings as far as they bear it out: less of it the nearer it lies to its own doubt, nothing within it."""
+    trend = _trend(course)
+    if trend.value is None or trend.high is None or trend.value == 0:
+        return 0.0
+    return trend.value * max(0.0, 1 - ((trend.high - trend.value) / trend.value) ** 2)
 
 
 def _trend(course: Course) -> Estimate:

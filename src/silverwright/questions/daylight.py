@@ -84,7 +84,7 @@ class DaylightAnswer(Answer):
     illuminance_lx: Annotated[Estimate, DAYLIGHT_LX]
     trend_stops_per_min: Annotated[Estimate, DAYLIGHT_TREND]
     skies: Annotated[
-        Sequence[str], Plain(help="Every sky, and how the sun falls on the subject.", example="clear, not at all", label="Sky and sun")
+        Sequence[str], Plain(help="Every sky, and how the sun falls on the subject.", example="clear (in the shade)", label="Sky and sun")
     ] = ()
     skies_ev: Annotated[Sequence[float], SKIES_EV] = ()
 
@@ -149,7 +149,7 @@ def _named(sky: Weather, falls: Falls) -> str:
     """A sky in words, with the sun where it has one."""
     if sky not in SUNNY:
         return sky
-    return f"{sky}, in the shade" if falls == "not at all" else f"{sky}, sun {falls}"
+    return f"{sky} (in the shade)" if falls == "not at all" else f"{sky} (sun {falls})"
 
 
 def _half(values: Sequence[float]) -> float:
