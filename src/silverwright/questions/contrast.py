@@ -158,7 +158,7 @@ def _grade(question: ContrastQuestion) -> Known:
 
 def _filter(question: ContrastQuestion) -> Known:
     """The softest filter, on paper that answers to it."""
-    called = "The softest filter" if question.contrast_of == "variable contrast" else "The softest filter, if the paper has variable contrast"
+    called = "The softest filter, if the paper has variable contrast" if question.contrast_of in {None, "unknown"} else "The softest filter"
     how = "In front of the lens it costs light by its own factor on this paper, which only a test tells."
     if question.contrast_of == "graded":
         return Known(called, Estimate(), "", how, "A filter does not change a paper of one grade.")
