@@ -50,8 +50,9 @@ def test_nothing_of_a_terminal_in_what_is_piped(sheet: str) -> None:
 
 
 @pytest.mark.usefixtures("sheet")
-def test_a_plan_is_the_same_through_every_door() -> None:
-    given = SCENE | {"paper": "RC paper, grade 2"}
+@pytest.mark.parametrize("scene", [SCENE, {"flash_meter_f": "f/16", "flash_meter_ei": "100", "aperture_f": "f/8"}], ids=["by time", "by flashes"])
+def test_a_plan_is_the_same_through_every_door(scene: dict[str, str]) -> None:
+    given = scene | {"paper": "RC paper, grade 2"}
     planned = json.loads(run("plan", *options(given), "--json").stdout)
     assert planned == api.plan(**given).model_dump(mode="json")
     sent = Client().post("/api/plan", data=json.dumps(given), content_type="application/json")
