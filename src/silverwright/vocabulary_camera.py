@@ -255,6 +255,9 @@ SHORT_FLASH_STOPS: Final = Quantity(
     example=0.4,
     label="Loss of short flashes",
 )
+SHORT_FLASH_SD_STOPS: Final = Quantity(
+    unit=STOP, low=0, high=3, help="How unsure that loss is: one standard deviation.", example=0.15, label="Doubt of the loss"
+)
 FLASH_EXPONENT_FACTOR: Final = Quantity(
     unit=RATIO, low=0.5, high=1.2, help="n flashes do as much as n to this power, by your own sheets.", example=0.95, label="How flashes add up"
 )

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion
-from silverwright.questions.flash import FlashQuestion, index_of_flashes
+from silverwright.questions.flashes import FlashQuestion, index_of_flashes
 
 GUIDE: dict[str, object] = {"guide_number": 45, "guide_unit": "m", "guide_ei": 100, "flash_distance_mm": 2000, "magnification_factor": 0}
 

@@ -12,7 +12,7 @@ from silverwright.exposure.meter import paper_exposure_lx_s
 from silverwright.facts.load import fact
 from silverwright.questions.aperture import f_number
 from silverwright.questions.camera import by_hand, of_camera, of_light, reading_entry, summed
-from silverwright.questions.flash import FlashQuestion, index_of_flashes
+from silverwright.questions.flashes import FlashQuestion, index_of_flashes
 from silverwright.questions.ledger import LedgerQuestion
 from silverwright.questions.light import LightFields, light_entry, seen_through_blue
 from silverwright.questions.shutter import true_on_shutter_s

@@ -65,7 +65,11 @@ def plan_flashes(given: Mapping[str, object], at: datetime | None = None) -> Pla
 
 def _of_flashes(known: Sequence[FromBook]) -> list[FromBook]:
     """What own sheets learnt of the light of a flash is what short, bright flashes lose on this paper."""
-    return [FromBook(field="short_flash_stops", value=-one.value, says=one.says) if one.field == "light_offset_stops" else one for one in known]
+    names = {"light_offset_stops": "short_flash_stops", "light_offset_sd_stops": "short_flash_sd_stops", "light_rests_on": "short_flash_rests_on"}
+    return [
+        FromBook(field=names.get(one.field, one.field), value=-one.value if one.field == "light_offset_stops" else one.value, says=one.says)
+        for one in known
+    ]
 
 
 def _meanwhile(typed: Mapping[str, object]) -> dict[str, object]:

@@ -7,7 +7,7 @@ from pydantic import create_model
 
 from silverwright.asking.fields import Thing, fields_of
 from silverwright.asking.operation import Typed
-from silverwright.questions.flash import FlashQuestion
+from silverwright.questions.flashes import FlashQuestion
 from silverwright.questions.ledger import LedgerQuestion
 
 ABOUT_LONG_TIMES: Final = frozenset({"own_points", "reciprocity_model", "exponent_factor", "exponent_sd", "surest_at_s"})
