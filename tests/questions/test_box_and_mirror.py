@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from silverwright.errors import BadQuestion
 from silverwright.questions.ledger import LEDGER, LedgerAnswer
+from silverwright.questions.stepsheet import STEPS
 
 OUTSIDE = {"reading_ev": 10, "meter_k": 12.5, "paper_ei": 1.5, "light_class": "direct sun", "sensitivity": "blue", "reciprocity_model": "none"}
 
@@ -102,3 +103,13 @@ def test_what_is_counted_does_not_ask_the_shutter() -> None:
 def test_the_time_is_continuous_in_the_diameter(stop_mm: float, times: float) -> None:
     one, other = (ledger(camera_kind="box camera", focal_mm=150, stop_mm=stop).total_stops.value or 0 for stop in (stop_mm, stop_mm * times))
     assert one - other == pytest.approx(2 * log2(times), abs=1e-9)
+
+
+def test_a_step_sheet_knows_hole_and_mirror() -> None:
+    """The same reading: a mirror that takes half the light lowers every log exposure by 0.30; a hole is the aperture that it makes."""
+    strips = {"how": "timed strips", "strip_times_s": "4 8 16", "reading_ev": 10, "meter_k": 12.5, "magnification_factor": 0, "focal_mm": 150}
+    plain = STEPS.ask({**strips, "aperture_f": 16, "aperture_scale": "exact"})
+    mirrored = STEPS.ask({**strips, "aperture_f": 16, "aperture_scale": "exact", "turned": "mirror or prism", "mirror_stops": 1})
+    hole = STEPS.ask({**strips, "stop_mm": 150 / 16})
+    assert plain.exposure_log10[0] - mirrored.exposure_log10[0] == pytest.approx(0.30103, abs=1e-5)
+    assert hole.exposure_log10 == pytest.approx(plain.exposure_log10)

@@ -15,11 +15,12 @@ from silverwright.exposure.shutter import hand_doubt_stops, true_f_number
 from silverwright.exposure.strips import strips_effective_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.bellows import LensFields, bellows_entry
+from silverwright.questions.bellows import LensFields, bellows_entry, f_number_by_stop
 from silverwright.questions.entry import Entry, around_stops
 from silverwright.questions.filter import filter_entry
 from silverwright.questions.marks import aperture_marks
 from silverwright.questions.meter import ReadingFields, reading_of
+from silverwright.questions.mirror import MirrorFields, mirror_entry
 from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
 from silverwright.records import PatchLight, Stops
 from silverwright.sensitometry.steps import STOP_LOG10, between_strips_log10, even_tablet, patch_log10
@@ -49,7 +50,7 @@ from silverwright.vocabulary import (
 How = Literal["step tablet", "timed strips", "dark slide", "apertures", "typed"]
 
 
-class StepsQuestion(ReciprocityFields, LensFields, ReadingFields):
+class StepsQuestion(MirrorFields, ReciprocityFields, LensFields, ReadingFields):
     """How the patches were exposed, and the light where somebody metered it: the scene's, or that on the paper itself."""
 
     paper_lx: Annotated[float | None, PAPER_LX] = None
@@ -97,7 +98,7 @@ class StepsQuestion(ReciprocityFields, LensFields, ReadingFields):
         if how == "step tablet" and given.get("tablet_densities") == () and None in {given.get("tablet_steps"), given.get("tablet_step_density")}:
             raise refuse("Needed: the densities of the tablet, or how many steps it has and how far apart they are.", field="tablet_densities")
         if how != "typed" and _is_metered(given):
-            if given.get("paper_lx") is None and how != "apertures" and given.get("aperture_f", 0) is None:
+            if given.get("paper_lx") is None and how != "apertures" and given.get("aperture_f", 0) is None and given.get("stop_mm", 0) is None:
                 raise refuse("With a reading of the scene, the aperture is needed to know the light on the paper.", field="aperture_f")
             if how in {"step tablet", "apertures"} and given.get("given_s", 0) is None:
                 raise refuse("The light was metered: now the time is needed, too.", field="given_s")
@@ -190,8 +191,11 @@ def _apertures_f(question: StepsQuestion, patches: int) -> tuple[float, ...]:
     """True f-number of each patch; 1 where the light was metered on the paper or nobody asks."""
     if question.how == "apertures":
         return tuple(_true_f(question, one) for one in question.strip_apertures_f)
-    if question.paper_lx is not None or question.aperture_f is None:
+    if question.paper_lx is not None:
         return (1.0,) * patches
+    by_stop = f_number_by_stop(question)
+    if question.aperture_f is None:
+        return (1.0 if by_stop is None else by_stop[0],) * patches
     return (_true_f(question, question.aperture_f),) * patches
 
 
@@ -211,15 +215,13 @@ def _light_entries(question: StepsQuestion) -> list[Entry]:
         again = fact("meter", "reading_again")
         sd = again.sd if question.reading_sd_stops is None else question.reading_sd_stops
         return [Entry(f"Light on the paper {LUX.show(question.paper_lx)}", Stops(log2(question.paper_lx), sd), again.says, again.rests)]
-    reading = reading_of(question, question.aperture_f, own_sheets=True)
+    by_stop = f_number_by_stop(question)
+    reading = reading_of(question, question.aperture_f or (by_stop[0] if by_stop else None), own_sheets=True)
     q, k = fact("meter", "paper_plane"), fact("meter", "meter_k")
     light_lx = paper_exposure_lx_s(time_from_ev(reading.ev, 1.0, 1.0), k.value, q.value)
     first = Entry(f"Reading {reading.said}: light on the paper at f/1", Stops(log2(light_lx), reading.sd_stops), q.says, "published")
-    bellows, filters = bellows_entry(question), filter_entry(question.filter_factor)
-    return [
-        first,
-        *(Entry(one.what, Stops(0.0 - one.stops.amount_stops, one.stops.doubt_stops), one.source, one.rests) for one in (bellows, filters)),
-    ]
+    between = [one for one in (bellows_entry(question), mirror_entry(question), filter_entry(question.filter_factor)) if one is not None]
+    return [first, *(Entry(one.what, Stops(0.0 - one.stops.amount_stops, one.stops.doubt_stops), one.source, one.rests) for one in between)]
 
 
 def _time_entries(question: StepsQuestion, total_s: float, effective: float, f_number: float, density: float) -> list[Entry]:
@@ -233,7 +235,8 @@ def _time_entries(question: StepsQuestion, total_s: float, effective: float, f_n
     reciprocity = Stops(log2(effective / total_s), law.sd_stops(effective))
     entries.append(Entry(f"Reciprocity of {SECOND.show(total_s)} given", reciprocity, law.source, law.rests))
     if f_number != 1:
-        doubt = marking.sd if question.aperture_scale == "marked" else 0.0
+        by_stop = f_number_by_stop(question) if question.aperture_f is None and question.how != "apertures" else None
+        doubt = by_stop[1] if by_stop else marking.sd if question.aperture_scale == "marked" else 0.0
         entries.append(Entry(f"Aperture {F_NUMBER.show(f_number)}", Stops(-2 * log2(f_number), doubt), marking.says, marking.rests))
     return entries
 

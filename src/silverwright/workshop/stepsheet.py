@@ -96,7 +96,8 @@ def _from_exposure(given: Mapping[str, object]) -> dict[str, Any]:
         return tests
     scene: dict[str, Any] = {"given_s": shots[0].given_s}
     if "paper_lx" not in given:  # light that was metered on the paper needs neither the scene nor the lens, only the time
-        scene |= {**shots[0].scene, "aperture_f": shots[0].aperture_f}
+        mirror = {} if sheet.turned != "no" else {"mirror_stops": None, "mirror_sd_stops": None}
+        scene |= {**shots[0].scene, "aperture_f": shots[0].aperture_f, "turned": sheet.turned, **mirror}
     return tests | {name: value for name, value in scene.items() if value is not None and name in fields_of(StepsQuestion)}
 
 
