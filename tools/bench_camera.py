@@ -26,12 +26,17 @@ FULL: Final[dict[str, Any]] = {  # every line that a ledger can have
     "reading_cd_per_m2": 64,
     "reading_tone": "skin",
     "meter_k": 14,
+    "light_class": "LED lamp, warm",
+    "sensitivity": "blue",
     "paper_ei": 1.5,
     "focal_mm": 210,
     "extension_mm": 300,
     "subject_mm": 720,
     "aperture_f": "f/11",
     "filter_factor": 2,
+    "turned": "mirror or prism",
+    "measured_speeds": "1 1.1\n1/2 0.55",
+    "own_points": "30 38\n60 90",
     "bracket_sheets": "3",
 }
 BIN: Final = Path(sys.executable).parent
