@@ -26,7 +26,7 @@ FULL: Final[dict[str, Any]] = {  # every line that a ledger can have
     "reading_cd_per_m2": 64,
     "reading_tone": "skin",
     "meter_k": 14,
-    "light_class": "LED lamp, warm",
+    "light_class": "warm LED lamp",
     "sensitivity": "blue",
     "paper_ei": 1.5,
     "focal_mm": 210,
