@@ -79,7 +79,6 @@ def test_interpolating_on_the_card_gives_what_the_ledger_says(lens: int, reads: 
             for down, across in ((0, 0), (0.5, 0.5), (0.25, 0.75), (1, 1)):
                 off = between(made, (upper, lower), column, corners, (down, across))
                 worst, compared = max(worst, *map(abs, off)), compared + len(off)
-    print(f"{compared} figures, at most {worst:.3f} stop off")
     assert compared > 300
     assert worst <= NEAR_STOPS
 

@@ -3,6 +3,7 @@
 import json
 import re
 from html import unescape
+from itertools import pairwise
 from math import log2
 from typing import Any, Final
 
@@ -83,7 +84,7 @@ def test_a_jump_in_the_ledger_is_a_narrow_one_in_the_table() -> None:
     """From one second on somebody counts: the doubt jumps there, and the table follows it."""
     law = tables(kit())["laws"][0]
     around = [row for row in law["rest"] if -0.1 < row[0] < 0.1]
-    assert max(second[0] - first[0] for first, second in zip(around, around[1:], strict=False)) < 0.07
+    assert max(second[0] - first[0] for first, second in pairwise(around)) < 0.07
     assert law["hand"] == pytest.approx(0, abs=0.05)
 
 
@@ -96,7 +97,7 @@ def test_without_a_lens_that_is_known_the_target_tells_how_near() -> None:
 def test_knots_follow_any_law_as_near_as_they_say(bend: float, place: float) -> None:
     """Straight lines between the knots, against the law itself."""
     rows = knots(lambda x: (bend * log2(x),), [1.0, 8.0, 40.0])
-    left, right = next((first, last) for first, last in zip(rows, rows[1:], strict=False) if first[0] <= place <= last[0])
+    left, right = next((first, last) for first, last in pairwise(rows) if first[0] <= place <= last[0])
     line = left[1] + (right[1] - left[1]) * (place - left[0]) / (right[0] - left[0])
     assert line == pytest.approx(bend * log2(place), abs=0.006)
 

@@ -64,7 +64,7 @@ def take_along(given: Mapping[str, object]) -> Kit:
             lenses=_lenses(typed, known),
             lights=_lights(named),
             light=light,
-            places=[_place(side) for side in sides()],
+            places=[_place(side) for side in sorted(sides(), key=lambda side: side.state != "loaded")],  # what is ready stands first
             log={"process": process, **{name: str(typed[name]) for name in ("paper", "camera", "meter") if typed.get(name)}},
             reads=_reads(typed),
             aperture_f=form.model_dump().get("aperture_f") or USUAL_APERTURE_F,
