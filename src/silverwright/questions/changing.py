@@ -9,7 +9,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Record, Remark, refuse, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.exposure.changing import DARKEST_STOPS, carried_on, pieces_given, remaining_s, share_given, share_rate
 from silverwright.exposure.reciprocity import effective_s
@@ -57,8 +57,8 @@ class LightRow(Record):
     reading_ev: Annotated[float, READING_EV]
 
 
-class ChangingQuestion(SunFields, ReciprocityFields):
-    """A planned time, the reading that it was planned with, and the readings since; with day, clock and place twilight is told."""
+class ChangingFields(Question):
+    """A planned time, the reading that it was planned with, and the readings since."""
 
     exposure_s: Annotated[float, EXPOSURE_S]
     reading_ev: Annotated[float | None, READING_EV] = None
@@ -95,6 +95,10 @@ class ChangingQuestion(SunFields, ReciprocityFields):
         if now_s is not None and rows and now_s < rows[-1].at_s:
             raise refuse(f"The last reading is from {SECOND.show(rows[-1].at_s)}, open since {SECOND.show(now_s)}: one of the two is wrong.")
         return now_s
+
+
+class ChangingQuestion(SunFields, ReciprocityFields, ChangingFields):
+    """An exposure under way, what is known of the paper in dim light, and day, clock and place if twilight is to be told."""
 
 
 class ChangingAnswer(Answer):

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import Answer, Estimate, Line, Operation, Remark, refuse, remark
+from silverwright.asking.operation import Answer, Estimate, Line, Operation, Question, Remark, refuse, remark
 from silverwright.exposure.equalexposure import equal_time_s, exponent_found, loss_stops
 from silverwright.exposure.reciprocity import effective_s
 from silverwright.exposure.shutter import hand_doubt_stops, settable_by_hand_s, settable_on_shutter_s, true_f_number
@@ -35,12 +35,12 @@ from silverwright.vocabulary_camera import (
 )
 
 SCALE_STOPS: Final = (-1.0, -0.5)  # our judgement: the long strips lose, so the scale lies below; a stop holds what a paper is likely to lose
-TOLD: Final = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.3)  # our judgement: from no loss to that of a film
+TOLD: Final = (1.0, 1.05, 1.1, 1.2, 1.3)  # our judgement: from no loss to that of a film
 LONG_S: Final = 3600  # our judgement: from an hour on other things become the limit
 WHOLE_STOP: Final = 0.9  # our judgement: marks nearer to one another than a stop tell little more than one of them
 
 
-class PlanQuestion(ReciprocityFields):
+class PlanFields(Question):
     """A time that makes a middle tone, the apertures of the lens, and how many strips."""
 
     exposure_s: Annotated[float, EXPOSURE_S]
@@ -63,6 +63,10 @@ class PlanQuestion(ReciprocityFields):
         return smallest_f
 
 
+class PlanQuestion(ReciprocityFields, PlanFields):
+    """The plan, with what is known of the paper already."""
+
+
 class PlanAnswer(Answer):
     """What each strip gets, what it is likely to lose, and what its density would mean."""
 
@@ -71,10 +75,10 @@ class PlanAnswer(Answer):
     strip_s: Annotated[Sequence[float], PLAN_S]
     strip_lost_stops: Annotated[Sequence[float], LOST_STOPS]
     strip_change_density: Annotated[Sequence[float], CHANGE_DENSITY]
+    whole_s: Annotated[Estimate, WHOLE_S]
+    exponent_after_sd: Annotated[Estimate, AFTER_SD]
     told_exponent: Annotated[Sequence[float], TOLD_EXPONENT]
     told_density: Annotated[Sequence[float], TOLD_DENSITY]
-    exponent_after_sd: Annotated[Estimate, AFTER_SD]
-    whole_s: Annotated[Estimate, WHOLE_S]
 
 
 @dataclass(frozen=True, slots=True)
