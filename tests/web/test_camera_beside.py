@@ -142,3 +142,42 @@ def test_the_next_loaded_side_of_the_same_paper_stands_there() -> None:
     form = page("/camera/record", {**STILL_LIFE, "paper": "fibre paper", "given_s": "97"})
     assert Client().post("/camera/record", {**form.typed, "lot": "box B"}, headers=OWN).status_code == 303
     assert page("/camera").typed["holder_side"] == "holder 1/2"
+
+
+@pytest.mark.usefixtures("shed")
+def test_the_extension_of_last_time_stays_unless_the_camera_has_its_own() -> None:
+    do("camera", {"name": "4x5 view camera"})
+    for camera, there in (("4x5 view camera", "315"), ("box", "")):
+        if camera == "box":
+            do("camera", {"name": "box", "extension_mm": 150})
+        form = page("/camera/record", {**STILL_LIFE, "paper": PAPER, "camera": camera, "given_s": "97", "lot": "box A"})
+        assert Client().post("/camera/record", form.typed, headers=OWN).status_code == 303
+        assert page("/camera").typed["extension_mm"] == there
+
+
+@pytest.mark.usefixtures("shed")
+def test_what_the_book_knows_is_handed_to_the_questions_beside() -> None:
+    do("paper", {"name": "paper of grade 3", "grade": 3, "contrast": "graded"})
+    do("lens", {"name": "single glass", "focal_mm": 210, "blue_shift_percent": 2})
+    typed = {**STILL_LIFE, "paper": "paper of grade 3", "lens": "single glass", "readings": "13, light with tone\n7, dark with detail"}
+    found = page("/camera", {**typed, "open": "range contrast sharpness sitter", "posture": "seated"})
+    alone = {link.partition("?")[0]: parse_qs(urlsplit(link).query) for link in found.links if link.startswith("/ask/")}
+    assert alone["/ask/exposure.contrast"]["grade"] == ["3.0"]
+    assert alone["/ask/exposure.contrast"]["contrast_of"] == ["graded"]
+    long = json.loads(found.values["range-too_long_stops"])["value"]
+    assert float(alone["/ask/exposure.contrast"]["too_long_stops"][0]) == pytest.approx(long)
+    assert alone["/ask/exposure.sharpness"]["blue_shift_percent"] == ["2.0"]
+    moved = json.loads(found.values["sitter-sideways_mm"])["value"]
+    assert float(alone["/ask/exposure.sharpness"]["movement_mm"][0]) == pytest.approx(moved)
+
+
+def test_what_the_sky_tells_is_taken_as_the_reading() -> None:
+    sky = {"on_day": "2026-06-21", "clock_hours": "12:00", "latitude_deg": "60.4 N", "weather": "overcast", "open": "daylight", "aperture_f": "f/22"}
+    found = page("/camera", sky)
+    told = json.loads(found.values["daylight-ev"])["value"]
+    taken = next(link for link in found.links if "reading_sd_stops=" in link)
+    there = Page(Client().get(taken).content.decode())
+    assert float(there.typed["reading_ev"]) == pytest.approx(told, abs=0.01)
+    assert float(there.typed["reading_sd_stops"]) > 0.3
+    assert "time_s" in there.values
+    assert there.typed["clock_hours"] == "12:00"

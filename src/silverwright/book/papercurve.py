@@ -14,14 +14,13 @@ def paper_curve(paper: Paper, process: str) -> dict[str, Any]:
     """
     What the book knows of a paper's contrast, by the names of the question's fields.
 
-    The points of the drawn curve with their band, both ends and the mid-grey with their doubt; without a curve, the grade on the box.
+    The points of the drawn curve with their band, both ends and the mid-grey with their doubt; the grade on the box, and the kind of contrast.
     """
     curves = Curve.objects.filter(step_sheet__sheet__paper=paper, process=process, archived_at=None, step_sheet__archived_at=None)
     curve = curves.select_related("answer", "step_sheet__sheet").first()
-    known = {} if curve is None else _points(curve.answer.answer) | {"curve_from": f"step sheet {curve.step_sheet.sheet}"}
-    if "curve" in known:
-        return known
-    return {} if paper.grade is None else {"grade": paper.grade}
+    box = {"contrast_of": paper.contrast, **({} if paper.grade is None else {"grade": paper.grade})}
+    known = {} if curve is None else _points(curve.answer.answer)
+    return box | known | {"curve_from": f"step sheet {curve.step_sheet.sheet}"} if curve is not None and known else box
 
 
 def _points(answer: Mapping[str, Any]) -> dict[str, Any]:

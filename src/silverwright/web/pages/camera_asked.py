@@ -11,7 +11,7 @@ from silverwright.book.queries import last_metered, sides
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.web.fields import by_field, typed_in, written
 from silverwright.workshop.flashes import PlannedFlashes, plan_flashes
-from silverwright.workshop.plan import OF_THE_LENS, Planned, plan
+from silverwright.workshop.plan import OF_THE_CAMERA, OF_THE_LENS, Planned, plan
 from silverwright.workshop.scene import OF_A_FLASH, EitherForm, PlanForm, by_flash
 
 WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
@@ -22,7 +22,7 @@ WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
     "flash": ("flash", ("flash_meter_f", "flash_meter_ei", "guide_number", "guide_unit", "guide_ei", "flash_distance_mm", "open_s")),
 }
 MEANWHILE: Final = "reading_ev"  # beside a flash, the reading is of the light that is there while the shutter is open
-BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": ("turned",)}
+BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": OF_THE_CAMERA}
 AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
 SIDE: Final = "holder_side"
 
@@ -84,7 +84,8 @@ def last_time() -> dict[str, str]:
         return {}
     in_hand = {"paper": exposure.sheet.paper, "lens": exposure.lens, "camera": exposure.camera, "light": exposure.light, "meter": exposure.meter}
     there = {name: str(thing) for name, thing in in_hand.items() if thing is not None and thing.archived_at is None}
-    known = {field for name in there for field in BROUGHT_BY.get(name, ())} | {"timed_by"}  # another time may be too long for the shutter
+    brought = [(in_hand[name], field) for name in there for field in BROUGHT_BY.get(name, ())]
+    known = {field for thing, field in brought if getattr(thing, field) is not None} | {"timed_by"}  # another time may be too long for the shutter
     aperture = {"aperture_f": exposure.aperture_f} if exposure.aperture_f is not None else {}
     unnamed = {"light_class": exposure.light_class} if exposure.light is None and exposure.light_class != "unknown" else {}
     scene = {name: value for name, value in {"process": exposure.process, **unnamed, **exposure.scene, **aperture}.items() if name not in known}

@@ -5,7 +5,7 @@ from typing import Any, Final
 
 from silverwright.asking.operation import Answer, AnyOperation, Estimate
 from silverwright.book.find import find_thing
-from silverwright.book.models import Paper
+from silverwright.book.models import Lens, Paper
 from silverwright.book.papercurve import paper_curve
 from silverwright.catalogue import find
 from silverwright.errors import SilverwrightError, UnknownName
@@ -24,9 +24,11 @@ def handed(asked: Asked, typed: Mapping[str, str], operation: AnyOperation) -> d
         if name in wanted and not skip and (value := answered(asked)) is not None:
             known[name] = value
     if "curve_from" in wanted:
-        known |= _of_paper(asked)
+        known |= {name: value for name, value in _of_paper(asked).items() if name in wanted}
     if {"too_long_stops", "scene_stops"} & wanted.keys() and "readings" in typed:
         known |= {name: value for name, value in _of_scene(asked, typed).items() if name in wanted}
+    if "blue_shift_percent" in wanted and (shift := _blue_shift_percent(asked)) is not None:
+        known["blue_shift_percent"] = shift
     if "movement_mm" in wanted and "posture" in typed:
         known |= _of_sitter(asked, typed)
     return known
@@ -68,6 +70,15 @@ def _of_paper(asked: Asked) -> dict[str, Any]:
     except UnknownName:  # a fault of its own stands beside the paper
         return {}
     return paper_curve(paper, asked.typed.get("process", "direct positive")) if isinstance(paper, Paper) else {}
+
+
+def _blue_shift_percent(asked: Asked) -> float | None:
+    """How much longer the lens in hand is for the blue that the paper sees."""
+    try:
+        lens = find_thing("lens", asked.typed.get("lens", ""))
+    except UnknownName:  # none in hand, or a fault of its own beside it
+        return None
+    return lens.blue_shift_percent if isinstance(lens, Lens) else None
 
 
 def _of_scene(asked: Asked, typed: Mapping[str, str]) -> dict[str, float]:

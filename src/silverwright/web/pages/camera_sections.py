@@ -36,6 +36,13 @@ class Section:
 
 SECTIONS: Final = (
     Section(
+        "sitter",
+        "exposure.sitter",
+        "The sitter",
+        first=("verdict", "longest_s", "missing_stops", "room_stops", "still_percent"),
+        seldom=("since_focus_s", "own_sittings", "of_hundred"),
+    ),
+    Section(
         "sharpness",
         "exposure.sharpness",
         "Sharpness",
@@ -71,6 +78,7 @@ SECTIONS: Final = (
     ),
     Section("changing", "exposure.changing", "Changing light", first=("end_s", "remaining_s", "done_percent"), seldom=PLACE_AND_DAY),
     Section("colour", "exposure.light", "Light's colour", first=("light_stops", "contrast_shift_stops"), seldom=("shown_by_sheets",)),
+    Section("openings", "exposure.opening", "Several openings", first=("added_s", "left_s", "each_s", "short_stops")),
     Section("strip", "exposure.strips", "Test strip"),
 )
 
