@@ -79,7 +79,7 @@ def answer(question: FlashQuestion) -> FlashAnswer:
         series_s=Estimate(value=None if question.recycle_s is None else max(0.0, whole - 1) * question.recycle_s),
         so_many_flashes=CHOICES,
         so_many_f=tuple(number * float(2 ** (found.given_stops(count) / 2)) for count in CHOICES),
-        narrows=narrows(entries, lambda lines: summed(list(lines)).doubt_stops),
+        narrows=narrows(entries, [entry.stops.doubt_stops for entry in entries], lambda own: hypot(*own)),
         ledger=tuple(entry.line for entry in entries),
         notes=_notes(question, found, whole, entries),
         sources=tuple(dict.fromkeys(entry.source for entry in entries)),

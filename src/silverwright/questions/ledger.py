@@ -1,7 +1,7 @@
 """How long do I expose, and how sure is that?"""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass
 from math import hypot, log2, sqrt
 from typing import Annotated, Final, Literal
 
@@ -18,7 +18,7 @@ from silverwright.questions.doubted import narrows
 from silverwright.questions.entry import Entry, around, around_stops, not_given
 from silverwright.questions.marks import counted_steps, time_marks
 from silverwright.questions.paper import PaperFields, ei_entry
-from silverwright.questions.reciprocity import RECIPROCITY_LINE, reciprocity_entry, reciprocity_of
+from silverwright.questions.reciprocity import Reciprocity, reciprocity_entry, reciprocity_of
 from silverwright.questions.shutter import nearest_on_shutter
 from silverwright.records import Stops
 from silverwright.units import F_NUMBER
@@ -71,30 +71,70 @@ class LedgerAnswer(Answer):
     ] = ()
 
 
-def answer(question: LedgerQuestion) -> LedgerAnswer:
-    """Line by line in stops from one second; doubts in quadrature."""
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """The lines, and what reciprocity does: its law, at which metered time, and what of the doubt it has for itself."""
+
+    above: tuple[Entry, ...]
+    reciprocity: Entry
+    below: tuple[Entry, ...]
+    law: Reciprocity
+    metered: Stops
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All lines in their order."""
+        return (*self.above, self.reciprocity, *self.below)
+
+    @property
+    def own_sd_stops(self) -> float:
+        """The doubt of the law alone."""
+        return self.law.sd_stops(2**self.metered.amount_stops)
+
+    @property
+    def stretched_factor(self) -> float:
+        """By which factor the reciprocity line stretches the variance above it."""
+        if self.metered.doubt_stops == 0:
+            return 1.0
+        return 1 + (self.reciprocity.stops.doubt_stops**2 - self.own_sd_stops**2) / self.metered.doubt_stops**2
+
+    def narrows(self) -> tuple[str, ...]:
+        """What matters most; the reciprocity line counts with its own doubt, and what it stretches counts for the lines above."""
+        place, stretch = len(self.above), sqrt(self.stretched_factor)
+        own = [entry.stops.doubt_stops for entry in self.entries]
+        own[place] = self.own_sd_stops
+        return narrows(self.entries, own, lambda doubts: hypot(stretch * hypot(*doubts[:place]), *doubts[place:]))
+
+
+def worked(question: LedgerQuestion) -> Worked:
+    """Line by line in stops from one second."""
     reading, first = reading_entry(question, own_sheets=question.ei_from == "own sheets")
-    before = summed([first, ei := ei_entry(question, reading.dial_ei)])
-    between = corrections(question, question.reading_tone)
-    metered = summed([first, ei, *between])
-    entries = [first, ei, *between, reciprocity := reciprocity_entry(question, metered)]
-    entries += [clock_entry(question, 2 ** summed(entries).amount_stops), sheet_entry()]
+    above = (first, ei_entry(question, reading.dial_ei), *corrections(question, question.reading_tone))
+    metered, law = summed(above), reciprocity_of(question)
+    reciprocity = reciprocity_entry(question, law, metered)
+    time_s = 2 ** (metered.amount_stops + reciprocity.stops.amount_stops)
+    return Worked(above, reciprocity, (clock_entry(question, time_s), sheet_entry()), law, metered)
+
+
+def answer(question: LedgerQuestion) -> LedgerAnswer:
+    """The sum of the lines; doubts in quadrature."""
+    found = worked(question)
+    entries, before, bellows = found.entries, summed(found.above[:2]), found.above[2].stops
     whole = summed(entries)
     time_s, doubt = 2**whole.amount_stops, whole.doubt_stops
-    bellows = between[0].stops
     return LedgerAnswer(
         time_s=around_stops(time_s, doubt),
         settable_s=Estimate(value=_settable(question, time_s)),
         before_s=around_stops(2**before.amount_stops, before.doubt_stops),
         bellows_stops=around(bellows.amount_stops, bellows.doubt_stops, least=0.0),
-        reciprocity_stops=reciprocity_of(question).estimate(2**metered.amount_stops),
+        reciprocity_stops=found.law.estimate(2**found.metered.amount_stops),
         total_stops=around(whole.amount_stops, doubt),
         doubt_stops=Estimate(value=doubt),
         bracket_s=tuple(_settable(question, time_s * 2**step) for step in bracket_stops(doubt, int(question.bracket_sheets))),
         chance_percent=_chances(entries),
-        narrows=_narrows(question, entries, reciprocity, metered),
+        narrows=found.narrows(),
         ledger=tuple(entry.line for entry in entries),
-        notes=_notes(question, entries, _stretch(question, reciprocity, metered)),
+        notes=_notes(question, found, whole),
         sources=tuple(dict.fromkeys(entry.source for entry in entries)),
     )
 
@@ -108,58 +148,37 @@ def _settable(question: LedgerQuestion, time_s: float) -> float:
     return settable_on_shutter_s(time_s, time_marks())
 
 
-def _chances(entries: list[Entry]) -> tuple[float, ...]:
+def _chances(entries: tuple[Entry, ...]) -> tuple[float, ...]:
     """With one, two or three sheets: the chance that one lands near enough. The last line is each sheet's own, the others all share."""
     whole, shared = summed(entries).doubt_stops, summed(entries[:-1]).doubt_stops
     own, near = entries[-1].stops.doubt_stops, fact("lens", "near_enough").value
     return tuple(100 * bracket_chance(shared, own, bracket_stops(whole, sheets), near) for sheets in BRACKET_SHARES)
 
 
-def _stretch(question: LedgerQuestion, reciprocity: Entry, metered: Stops) -> float:
-    """By which factor the reciprocity line stretches the variance above it."""
-    if metered.doubt_stops == 0:
-        return 1.0
-    own = reciprocity_of(question).sd_stops(2**metered.amount_stops)
-    return 1 + (reciprocity.stops.doubt_stops**2 - own**2) / metered.doubt_stops**2
-
-
-def _narrows(question: LedgerQuestion, entries: list[Entry], reciprocity: Entry, metered: Stops) -> tuple[str, ...]:
-    """What matters most; the reciprocity line counts with its own doubt, and what it stretches counts for the lines above."""
-    place, stretched = entries.index(reciprocity), _stretch(question, reciprocity, metered)
-    own = Stops(reciprocity.stops.amount_stops, reciprocity_of(question).sd_stops(2**metered.amount_stops))
-
-    def doubt_of(lines: Sequence[Entry]) -> float:
-        above, rest = summed(list(lines[:place])).doubt_stops, summed(list(lines[place:])).doubt_stops
-        return hypot(sqrt(stretched) * above, rest)
-
-    return narrows([*entries[:place], replace(reciprocity, stops=own), *entries[place + 1 :]], doubt_of)
-
-
-def _notes(question: LedgerQuestion, entries: list[Entry], stretched: float) -> tuple[Remark, ...]:
+def _notes(question: LedgerQuestion, found: Worked, whole: Stops) -> tuple[Remark, ...]:
     """The notes of the lines, what was not given, and which way round the picture is."""
-    notes = [note for entry in entries for note in entry.notes]
-    unknown = [one for entry in entries for one in entry.unknown]
+    notes = [note for entry in found.entries for note in entry.notes]
+    unknown = [one for entry in found.entries for one in entry.unknown]
     if unknown:
-        now = summed(entries).doubt_stops
-        notes.append(not_given(unknown, now, sqrt(max(0.0, now**2 - stretched * sum(one.doubt_stops**2 for one in unknown)))))
+        of_them = found.stretched_factor * sum(one.doubt_stops**2 for one in unknown)
+        notes.append(not_given(unknown, whole.doubt_stops, sqrt(max(0.0, whole.doubt_stops**2 - of_them))))
     if question.process == "direct positive" and question.turned == "no":
         notes.append(remark(Note.MIRROR_IMAGE))
-    if 2 ** summed(entries).amount_stops >= fact("lens", "settable_minute").value:
-        notes.append(_hours(question, entries))
+    if 2**whole.amount_stops >= fact("lens", "settable_minute").value:
+        notes.append(_hours(question, found, 2**whole.amount_stops))
     return tuple(notes)
 
 
-def _hours(question: LedgerQuestion, entries: list[Entry]) -> Remark:
+def _hours(question: LedgerQuestion, found: Worked, time_s: float) -> Remark:
     """What else becomes the limit, and the opening at which it would not."""
-    whole, metered = summed(entries).amount_stops, summed([entry for entry in entries if entry.called != RECIPROCITY_LINE]).amount_stops
-    law, wanted_s = reciprocity_of(question), fact("lens", "settable_ten_seconds").value
-    more = metered - log2(effective_s(wanted_s, law.needed))
+    wanted_s = fact("lens", "settable_ten_seconds").value
+    more = found.metered.amount_stops - log2(effective_s(wanted_s, found.law.needed))
     opened = f_number(question) / 2 ** (more / 2)
     usual = opened >= fact("lens", "widest").value
     return remark(
         Note.HOURS,
-        hours=f"{2**whole / HOUR_S:.1f}",
-        reciprocity=f"{law.sd_stops(2**metered):.1f}",
+        hours=f"{time_s / HOUR_S:.1f}",
+        reciprocity=f"{found.own_sd_stops:.1f}",
         opening=f", as {F_NUMBER.show(float(f'{opened:.2g}'))} lets through, at less depth of field" if usual else "",
         minutes=f"{wanted_s / MINUTE_S:.0f}",
         stops=f"{more:.1f}",

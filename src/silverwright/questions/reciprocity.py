@@ -1,7 +1,7 @@
 """How much longer do I expose because the light is dim?"""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from math import hypot, log2
 from typing import Annotated, Final, Literal
@@ -26,7 +26,6 @@ from silverwright.records import OwnPoint, ReciprocityLaw, Stops
 from silverwright.units import SECOND
 from silverwright.vocabulary import EXPONENT_FACTOR, EXPONENT_SD, METERED_S, NEEDED_S, RECIPROCITY_STOPS, SUREST_AT_S, THRESHOLD_S
 
-RECIPROCITY_LINE: Final = "Reciprocity"
 Model = Literal["paper", "Schwarzschild 1900", "Covington 1999", "film maker 2017", "Gainer 2004", "none"]
 # Published laws with the facts they take. None is chosen unasked: all were found on film, and what little is printed about paper asks for less.
 RIVALS: Final[dict[str, tuple[Callable[..., float], tuple[str, ...]]]] = {
@@ -147,17 +146,16 @@ def reciprocity_of(question: ReciprocityFields) -> Reciprocity:
     return Reciprocity(partial(needed_s, law=prior), prior, "our judgement until you test it", "judgement")
 
 
-def reciprocity_entry(question: ReciprocityFields, before: Stops) -> Entry:
+def reciprocity_entry(question: ReciprocityFields, law: Reciprocity, before: Stops) -> Entry:
     """The reciprocity line of the ledger: its own doubt, and how it stretches the doubt above it."""
-    law = reciprocity_of(question)
     metered_s = 2**before.amount_stops
     own = law.sd_stops(metered_s)
     stops = reciprocity_line(before, law.needed, own)
     stretched = stops.doubt_stops - own > WORTH_SAYING_STOPS
     aside = f"±{own:.2f} of its own, the rest because it stretches the doubt above" if stretched else ""
-    line = Entry(_what(metered_s), stops, law.source, law.rests, _notes(question, metered_s), aside=aside, called=RECIPROCITY_LINE)
     tested = hypot(fact("reciprocity", "own_point").sd, fact("reciprocity", "own_misfit").sd)
-    return replace(line, remedy=Remedy("your own test of reciprocity at this time", tested))
+    surer = Remedy("your own test of reciprocity at this time", tested)
+    return Entry(_what(metered_s), stops, law.source, law.rests, _notes(question, metered_s), aside=aside, called="Reciprocity", remedy=surer)
 
 
 def _what(metered_s: float) -> str:
