@@ -79,12 +79,22 @@ def _completed(given: object, seen: ValidationInfo) -> object:
     return given
 
 
-class HeadFields(GuideFields):
-    """The flash: any one way is enough, a second one is a check."""
+class MeterFields(Question):
+    """What a flash meter at the subject said."""
 
     flash_meter_f: Annotated[float | None, FLASH_METER_F] = None
     flash_meter_tenths_stops: Annotated[float | None, FLASH_METER_TENTHS_STOPS] = None
     flash_meter_ei: Annotated[float | None, FLASH_METER_EI, Field(validate_default=True)] = None
+
+    @field_validator("flash_meter_ei")
+    @classmethod
+    def _whole_meter(cls, given: object, seen: ValidationInfo) -> object:
+        return _completed(given, seen)
+
+
+class HeadFields(GuideFields, MeterFields):
+    """The flash: any one way is enough, a second one is a check."""
+
     energy_ws: Annotated[float | None, ENERGY_WS] = None
     modifier: Annotated[Modifier | None, MODIFIER] = None
     modifier_stops: Annotated[float | None, MODIFIER_STOPS] = None
@@ -97,11 +107,6 @@ class HeadFields(GuideFields):
             label="Further heads",
         ),
     ] = ()
-
-    @field_validator("flash_meter_ei")
-    @classmethod
-    def _whole_meter(cls, given: object, seen: ValidationInfo) -> object:
-        return _completed(given, seen)
 
     @field_validator("heads")
     @classmethod

@@ -9,7 +9,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Plain, Words
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Record, Remark, refuse, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.exposure.optics import effective_f_number
 from silverwright.exposure.sitter import learnt_stillness, out_of_focus_mm, still_of_hundred, stops_missing, time_for_wander_s, wander_mm
@@ -59,8 +59,8 @@ class SittingRow(Record):
     magnification_factor: Annotated[float | None, MAGNIFICATION_FACTOR] = None
 
 
-class SitterQuestion(ApertureFields, GuideFields):
-    """How large the face becomes, how long the paper needs, how the sitter is held; light, lens, paper and flash for the ways out."""
+class SitFields(Question):
+    """How long the paper needs, how the sitter is held, and how sharp it shall be."""
 
     exposure_s: Annotated[float, EXPOSURE_S]
     posture: Annotated[Posture, Choice(help="How the sitter is held.", example="seated")] = "standing"
@@ -71,6 +71,11 @@ class SitterQuestion(ApertureFields, GuideFields):
         tuple[SittingRow, ...],
         Rows(row=SittingRow, help="Sheets of this sitter in this posture: time, blur seen on the sheet.", example="4 0.4", label="Own sheets"),
     ] = ()
+
+
+class SitterQuestion(GuideFields, ApertureFields, SitFields):
+    """The sitter, how large the face becomes; light, lens, paper and flash for the ways out."""
+
     paper_ei: Annotated[float | None, PAPER_EI] = None
     reading_ev: Annotated[float | None, READING_EV, Field(validate_default=True)] = None
 

@@ -54,7 +54,7 @@ def _aperture(sit: Sit) -> str:
     if sit.f_number is None:
         return ""
     now, wanted, widest = F_NUMBER.show(sit.f_number), sit.f_number / 2 ** (sit.missing_stops / 2), fact("lens", "widest").value
-    if wanted >= widest:
+    if wanted * 2 ** (fact("lens", "aperture_marking").sd / 2) >= widest:
         depth = f"{100 * wanted / sit.f_number:.0f} % of it"
         return f"{F_NUMBER.show(_short(wanted))} instead of {now}, if the lens opens so far; the depth of field is then {depth}."
     return f"A wider aperture alone does not do it: {F_NUMBER.show(_short(wanted))} would be needed instead of {now}."
