@@ -35,6 +35,12 @@ TOO_LONG_STOPS: Final = Quantity(
     unit=STOP, low=0, high=60, help="How much longer the scene is than the paper's range.", example=1.2, label="Too long by"
 )
 ROOM_STOPS: Final = Quantity(unit=STOP, low=0, high=60, help="How much longer the scene might be and still fit.", example=0.4, label="Room left")
+SHADOW_END_STOPS: Final = Quantity(
+    unit=STOP, low=-60, high=60, help="Where the paper ends in the shadows, from mid-grey; below is negative.", example=-1.3, label="Shadows end at"
+)
+HIGHLIGHT_END_STOPS: Final = Quantity(
+    unit=STOP, low=-60, high=60, help="Where the paper ends in the highlights, from mid-grey.", example=1.5, label="Highlights end at"
+)
 SET_EV: Final = Quantity(
     unit=EXPOSURE_VALUE, low=-60, high=80, help="Expose as if the meter had read this of a mid-grey.", example=9.6, label="EV to set"
 )

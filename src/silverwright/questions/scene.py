@@ -20,6 +20,7 @@ from silverwright.vocabulary import RANGE_STOPS
 from silverwright.vocabulary_camera import (
     BLOCKED_STOPS,
     BURNT_STOPS,
+    HIGHLIGHT_END_STOPS,
     HIGHLIGHTS_EV,
     IMAGE_STOPS,
     PART_DENSITY,
@@ -29,12 +30,15 @@ from silverwright.vocabulary_camera import (
     ROOM_STOPS,
     SCENE_STOPS,
     SET_EV,
+    SHADOW_END_STOPS,
     SHADOWS_EV,
     SHIFT_STOPS,
     TOO_LONG_STOPS,
     WANTED_EV,
 )
 
+BLOCKS_UP: Final = "blocks up"
+BURNS_OUT: Final = "burns out"
 SHOWN_STOPS: Final = 0.05  # our judgement: a loss that rounds to nothing is not told
 
 
@@ -47,6 +51,8 @@ class SceneAnswer(Answer):
     scene_stops: Annotated[Estimate | None, SCENE_STOPS] = None
     image_stops: Annotated[Estimate | None, IMAGE_STOPS] = None
     range_stops: Annotated[Estimate, RANGE_STOPS]
+    shadow_end_stops: Annotated[Estimate, SHADOW_END_STOPS]
+    highlight_end_stops: Annotated[Estimate, HIGHLIGHT_END_STOPS]
     set_ev: Annotated[Estimate, SET_EV]
     shift_stops: Annotated[Estimate | None, SHIFT_STOPS] = None
     blocked_stops: Annotated[Estimate, BLOCKED_STOPS]
@@ -75,6 +81,8 @@ def answer(question: SceneQuestion) -> SceneAnswer:
         scene_stops=_whole(lines[:-2]),
         image_stops=_whole(lines[:-1]),
         range_stops=around(scene.paper.range_stops, curve.range_sd_log10 / STOP_LOG10, least=0.0),
+        shadow_end_stops=around(curve.shadow_log10 / STOP_LOG10, curve.shadow_sd_log10 / STOP_LOG10),
+        highlight_end_stops=around(curve.highlight_log10 / STOP_LOG10, curve.highlight_sd_log10 / STOP_LOG10),
         set_ev=around(-scene.given.amount_stops, scene.given.doubt_stops),
         shift_stops=_shift(scene),
         blocked_stops=_loss(_beyond(scene, scene.least, 1.0)),
@@ -180,8 +188,13 @@ def _happens(scene: Scene, part: Part) -> str:
     if part.row.becomes == "black":
         return f"grey, {stops_said(-under)} short of black" if under < -SHOWN_STOPS else "black"
     if under >= SHOWN_STOPS:
-        return f"blocks up by {stops_said(under)}"
-    return f"burns out by {stops_said(over)}" if over >= SHOWN_STOPS else "keeps its tone"
+        return f"{BLOCKS_UP} by {stops_said(under)}"
+    return f"{BURNS_OUT} by {stops_said(over)}" if over >= SHOWN_STOPS else "keeps its tone"
+
+
+def is_lost(happens: str) -> bool:
+    """Whether what happens to a part is the loss of its tone."""
+    return happens.startswith((BLOCKS_UP, BURNS_OUT))
 
 
 def _notes(scene: Scene, over: Stops | None) -> tuple[Remark, ...]:

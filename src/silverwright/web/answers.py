@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from django.utils.safestring import mark_safe
+from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.fields import fields_of, label_of
 from silverwright.asking.operation import Answer, Estimate
 from silverwright.asking.show import show
+from silverwright.web.drawn import picture
 from silverwright.web.figures import Figure, exact, figure
 from silverwright.web.swatch import swatch
 
@@ -40,6 +41,7 @@ class Shown:
     empty: Sequence[Figure]
     columns: Sequence[Figure]
     rows: Sequence[Sequence[Cell]]
+    picture: SafeString
 
 
 def shown(answer: Answer, tones: Iterable[str] = ()) -> Shown:
@@ -57,6 +59,7 @@ def shown(answer: Answer, tones: Iterable[str] = ()) -> Shown:
         empty=[one for one in values if one.name in empty],
         columns=columns,
         rows=list(zip(*(_column(answer, one.name, one.name in tones) for one in columns), strict=True)),
+        picture=picture(answer),
     )
 
 
