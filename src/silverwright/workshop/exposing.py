@@ -9,7 +9,7 @@ from typing import Annotated, Any, Final, NamedTuple
 
 from pydantic import create_model
 
-from silverwright.asking.fields import Flag, Thing
+from silverwright.asking.fields import Choice, Flag, Thing
 from silverwright.asking.operation import Remark, Typed, remark
 from silverwright.book.counting import events_of, known, written
 from silverwright.book.find import NAMED
@@ -33,6 +33,7 @@ from silverwright.workshop.expose import (
     planned_fields,
     side_in_camera,
 )
+from silverwright.workshop.holders import Side
 from silverwright.workshop.light_read import given_so_far
 from silverwright.workshop.plan import Planned, plan
 from silverwright.workshop.scene import relaxed
@@ -47,6 +48,8 @@ SAME_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is
 class ToBeCounted(AtTheCamera):
     """What is exposed, and for how long."""
 
+    holder: Annotated[str | None, Thing(kind="holder", help="The holder that is in the camera.", example="holder 1")] = None
+    side: Annotated[Side | None, Choice(help="The side of it that faces the lens.", example="1")] = None
     to_give_s: Annotated[float | None, TO_GIVE_S] = None
     count_in_s: Annotated[float, COUNT_IN_S] = 0
 
