@@ -46,6 +46,8 @@ EXIT_CODES: Final[dict[type[SilverwrightError], int]] = {
     ScanFailed: 8,
 }
 NO_PLACE: Final = 7  # arithmetic: as for everything else that the disk refuses
+FEWEST_COLUMNS: Final = 2  # arithmetic: one column is a row of values
+MOST_ROWS: Final = 24  # our judgement: as many as a screen shows; JSON has all of a longer table
 WIDE: Final = 100  # our judgement: longer lines are hard to read
 
 
@@ -76,15 +78,18 @@ def tell(answer: "Answer", first: "Sequence[Remark]" = (), without: Sequence[str
     """
     The answer for people, without what is told already.
 
-    Cautions, values with limits, the ledger as a table, other notes (those of the book first), sources.
+    Cautions, values with limits, rows that belong together, the ledger as a table, other notes (those of the book first), sources.
     """
     from silverwright.asking.fields import fields_of, label_of
     from silverwright.asking.show import show
 
     marks = fields_of(type(answer))
     told = [(name, mark, getattr(answer, name)) for name, mark in marks.items()]
-    shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if value not in (None, (), "") and name not in without]
-    after = (pairs(shown), _ledger(answer.ledger), *_notes((*first, *answer.other_notes)), _sources(answer.sources))
+    told = [(name, mark, value) for name, mark, value in told if value not in (None, (), "") and name not in without]
+    columns = [(label_of(name, mark), [show(mark, one) for one in value]) for name, mark, value in told if name in answer.table]
+    table = _table(columns)
+    shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if not table or name not in answer.table]
+    after = (pairs(shown), table, _ledger(answer.ledger), *_notes((*first, *answer.other_notes)), _sources(answer.sources))
     return "\n\n".join(part for part in (*_notes(answer.cautions), *after) if part)
 
 
@@ -102,6 +107,17 @@ def pairs(rows: Sequence[tuple[str, str]]) -> str:
     """Labels and what belongs to them, one below the other."""
     wide = max((len(label) for label, _ in rows), default=0)
     return "\n".join(click.wrap_text(f"{label:<{wide}}  {value}", WIDE, subsequent_indent=" " * (wide + 2)) for label, value in rows)
+
+
+def _table(columns: Sequence[tuple[str, Sequence[str]]]) -> str:
+    """Columns side by side; nothing where they are of different lengths, too long to read or too wide for a line."""
+    lengths = {len(cells) for _, cells in columns}
+    if len(columns) < FEWEST_COLUMNS or len(lengths) > 1 or max(lengths) > MOST_ROWS:
+        return ""
+    rows = [[label for label, _ in columns], *zip(*(cells for _, cells in columns), strict=True)]
+    wide = [max(len(row[at]) for row in rows) for at in range(len(columns))]
+    lines = ["  ".join([row[0].ljust(wide[0]), *(cell.rjust(width) for cell, width in zip(row[1:], wide[1:], strict=True))]) for row in rows]
+    return "" if len(lines[0]) > WIDE else "\n".join(line.rstrip() for line in lines)
 
 
 def _notes(notes: "Sequence[Remark]") -> list[str]:
