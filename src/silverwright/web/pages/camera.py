@@ -50,7 +50,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Tone": ("reading_tone",),
     "Flash": (
         *("flash_meter_tenths_stops", "energy_ws", "modifier", "modifier_stops", "heads"),
-        *("recycle_s", "short_flash_stops", "flash_exponent_factor"),
+        *("recycle_s", "short_flash_stops", "short_flash_sd_stops", "flash_exponent_factor"),
     ),
     "Reciprocity": ("reciprocity_model", "own_points", "exponent_factor", "exponent_sd", "surest_at_s"),
     "Image": ("turned", "mirror_stops", "mirror_sd_stops"),
