@@ -55,7 +55,7 @@ def test_the_meter_says_what_the_guide_number_says() -> None:
         by_meter = find("exposure.flash").ask({**meter, "magnification_factor": 0, "paper_ei": 3, "aperture_f": "f/8"})
         assert by_meter.flashes.value == pytest.approx(ask().flashes.value, rel=1e-6)
         assert by_meter.doubt_stops.value < ask().doubt_stops.value
-        assert by_meter.paper_guide.value is None
+        assert by_meter.paper_guide is None
         assert "flash-read" in notes(by_meter)
 
 

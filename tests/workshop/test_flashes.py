@@ -56,6 +56,7 @@ def test_however_the_light_that_is_there_was_read_it_counts_the_same(reading: di
     open_1s = {**PORTRAIT, "open_s": 1}
     by_ev = plan_flashes({**open_1s, "reading_ev": 6, "meter_k": 12.5}).answer
     assert plan_flashes({**open_1s, **reading}).answer.flashes.value == pytest.approx(by_ev.flashes.value)
+    assert by_ev.daylight_percent is not None
     assert 0 < (by_ev.daylight_percent.value or 0) < 100
 
 

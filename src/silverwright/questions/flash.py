@@ -43,9 +43,9 @@ class FlashAnswer(Answer):
     one_flash_f: Annotated[Estimate, ONE_FLASH_F]
     flash_stops: Annotated[Estimate, FLASH_STOPS]
     doubt_stops: Annotated[Estimate, LEDGER_SD_STOPS]
-    paper_guide: Annotated[Estimate, PAPER_GUIDE]
-    daylight_percent: Annotated[Estimate, DAYLIGHT_PERCENT]
-    series_s: Annotated[Estimate, SERIES_S]
+    paper_guide: Annotated[Estimate | None, PAPER_GUIDE] = None
+    daylight_percent: Annotated[Estimate | None, DAYLIGHT_PERCENT] = None
+    series_s: Annotated[Estimate | None, SERIES_S] = None
     so_many_flashes: Annotated[Sequence[float], SO_MANY_FLASHES]
     so_many_f: Annotated[Sequence[float], SO_MANY_F]
     narrows: Annotated[
@@ -75,8 +75,8 @@ def answer(question: FlashQuestion) -> FlashAnswer:
         flash_stops=Estimate(value=_log2(flashes.value), low=_log2(flashes.low), high=_log2(flashes.high), percent=80),
         doubt_stops=Estimate(value=doubt),
         paper_guide=_guide(lit, ei),
-        daylight_percent=around_stops(100 * found.share, found.share_sd_stops) if found.there else Estimate(value=0.0),
-        series_s=Estimate(value=None if question.recycle_s is None else max(0.0, whole - 1) * question.recycle_s),
+        daylight_percent=around_stops(100 * found.share, found.share_sd_stops) if found.there else None,
+        series_s=Estimate(value=(whole - 1) * question.recycle_s) if question.recycle_s is not None and whole > 1 else None,
         so_many_flashes=CHOICES,
         so_many_f=tuple(number * float(2 ** (found.given_stops(count) / 2)) for count in CHOICES),
         narrows=narrows(entries, [entry.stops.doubt_stops for entry in entries], lambda own: hypot(*own)),
@@ -102,11 +102,11 @@ def _one_flash(found: Sum, number: float) -> Estimate:
     return around_stops(number * float(2 ** (stops / 2)), doubt / 2)
 
 
-def _guide(lit: Lit, ei: Entry) -> Estimate:
+def _guide(lit: Lit, ei: Entry) -> Estimate | None:
     """The guide number for the paper, in metres."""
     guide = lit.guide
     if guide is None:
-        return Estimate()
+        return None
     stops, doubt = guide.amount_stops - ei.stops.amount_stops, hypot(guide.doubt_stops, ei.stops.doubt_stops)
     return around_stops(float(2 ** (stops / 2)), doubt / 2)
 

@@ -76,7 +76,7 @@ def flashed(asked: Asked, planned: PlannedFlashes) -> dict[str, object]:
     answer, marks = planned.answer, fields_of(FlashAnswer)
     whole, exact = answer.set_flashes.value or 0, figure("flashes", marks["flashes"], answer.flashes)
     others = ("one_flash_f", "paper_guide", "daylight_percent", "series_s")
-    told = [figure(name, marks[name], one) for name in others if (one := getattr(answer, name)).value]
+    told = [figure(name, marks[name], one) for name in others if (one := getattr(answer, name)) is not None]
     return {
         "answer": answer,
         "cautions": answer.cautions,
