@@ -161,9 +161,9 @@ BLUE_SHIFT_PERCENT: Final = Quantity(
     unit=PERCENT,
     low=-20,
     high=20,
-    help="By how much the lens is longer for the paper than for the eye; shorter is negative. Of a corrected lens nothing.",
+    help="How much longer the focal length is for the paper than for the eye; shorter is negative, of a corrected lens it is 0.",
     example=-1.5,
-    label="Longer for the paper",
+    label="Shift for blue",
 )
 RULER_DISTANCE_MM: Final = Quantity(
     unit=MILLIMETRE, low=20, high=1e5, help="Lens to the mark of the ruler that the eye focused on.", example=900, label="Lens to the focused mark"

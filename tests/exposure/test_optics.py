@@ -11,6 +11,8 @@ from silverwright.exposure.bellows import magnification_from_distance, magnifica
 from silverwright.exposure.focus import (
     blue_shift_mm,
     f_number_for_blur,
+    focus_for_paper,
+    magnification_for_paper,
     middle_magnification,
     shift_from_ruler,
     shift_of_one_glass,
@@ -174,6 +176,9 @@ FOCUS = Focus(210, 22, 0.1)
         lambda: shift_from_ruler(200, 1000, 210),
         lambda: shift_from_ruler(1000, 0, 210),
         lambda: shift_of_one_glass(1, 1.5),
+        lambda: focus_for_paper(FOCUS, -1),
+        lambda: magnification_for_paper(-1, 0),
+        lambda: magnification_for_paper(20, 0.05),
         lambda: magnification_from_ground_glass(839, 210),
         lambda: magnification_from_ground_glass(839, 0),
         lambda: magnification_from_infinity(200, 210, 210),

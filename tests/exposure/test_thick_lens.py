@@ -12,7 +12,14 @@ from silverwright.exposure.bellows import (
     magnification_from_ground_glass,
     magnification_from_infinity,
 )
-from silverwright.exposure.focus import blue_shift_mm, middle_magnification, shift_from_ruler, shift_of_one_glass
+from silverwright.exposure.focus import (
+    blue_shift_mm,
+    focus_for_paper,
+    magnification_for_paper,
+    middle_magnification,
+    shift_from_ruler,
+    shift_of_one_glass,
+)
 from silverwright.exposure.optics import defocus_mm, effective_f_number, falloff_stops, sharp_magnifications, subject_distance_mm
 from silverwright.records import Focus
 
@@ -137,3 +144,17 @@ def test_the_tracer_knows_a_textbook_lens() -> None:
     """A plano-convex glass: F = R / (n - 1), from its flat side on."""
     lens = ThickLens((Surface(0, 100, 1.5), Surface(5, 1e9, 1.0)), stop=0, stop_radius=1)
     assert lens.focal == pytest.approx(200, rel=1e-4)
+
+
+def test_what_is_sharp_on_the_paper_when_nobody_moved_the_back() -> None:
+    """Focused by green, traced in blue: the limits of what is sharp lie around another distance."""
+    z = GREEN.front_plane - 8 * GREEN.focal
+    sheet, share = GREEN.image_of(z), BLUE.focal / GREEN.focal - 1
+    by_eye = setting(GREEN, z)
+    paper = focus_for_paper(by_eye, share)
+    assert paper.focal_mm == pytest.approx(BLUE.focal, rel=1e-6)
+    for m in sharp_magnifications(paper, 0.1):
+        assert BLUE.blur_of(BLUE.front_plane - subject_distance_mm(m, BLUE.focal), sheet) == pytest.approx(0.1, rel=0.05)
+    m = magnification_for_paper(by_eye.magnification, share)
+    assert m == pytest.approx(BLUE.magnification_of(z), rel=1e-3)
+    assert defocus_mm(paper, m) == pytest.approx(BLUE.blur_of(z, sheet), rel=0.05)  # its planes move a little with the colour

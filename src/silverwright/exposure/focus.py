@@ -1,6 +1,9 @@
 """Where to focus: between near and far, and for the blue that the paper sees instead of the green that the eye focuses by."""
 
+from dataclasses import replace
+
 from silverwright.errors import OutOfRange
+from silverwright.records import Focus
 
 
 def middle_magnification(near_magnification: float, far_magnification: float, pupil_magnification: float = 1.0) -> float:
@@ -83,6 +86,55 @@ def blue_shift_mm(shift_share: float, focal_mm: float, magnification: float) -> 
     if magnification < 0:
         raise OutOfRange("magnification", magnification, "0 or more")
     return (1 + magnification) ** 2 * shift_share * focal_mm
+
+
+def focus_for_paper(focus: Focus, shift_share: float) -> Focus:
+    """
+    What the paper sees of a lens that was focused by eye and not moved: another focal length at the same extension.
+
+    F' = F (1 + s), m' = (1 + m)/(1 + s) - 1
+
+    Args:
+        focus: The lens as the eye focused it.
+        shift_share: dF / F: how much longer the focal length is for the paper; negative is shorter. [1] > -1
+
+    Returns:
+        The lens for the paper. A focus beyond infinity counts as infinity. Uncertainty: that of the share.
+
+    Raises:
+        OutOfRange: shift_share not above -1.
+
+    Source:
+        our judgement (arithmetic on the thin lens).
+    """
+    if not shift_share > -1:
+        raise OutOfRange("shift_share", shift_share, "above -1")
+    times = 1 + shift_share
+    return replace(focus, focal_mm=focus.focal_mm * times, magnification=max(0.0, (1 + focus.magnification) / times - 1))
+
+
+def magnification_for_paper(magnification: float, shift_share: float) -> float:
+    """
+    How large something would come out for the paper that comes out so large for the eye, each in its own focus.
+
+    m' = (1 + s) m / (1 - s m), of one distance u = F (1 + 1/m)
+
+    Args:
+        magnification: By the focal length of the eye. [1] >= 0
+        shift_share: dF / F: how much longer the focal length is for the paper; negative is shorter. [1]
+
+    Returns:
+        By the focal length of the paper. [1] >= 0. Uncertainty: that of the share.
+
+    Raises:
+        OutOfRange: magnification below 0, or so near that the paper gets no image.
+
+    Source:
+        our judgement (arithmetic on the thin lens).
+    """
+    if magnification < 0 or shift_share * magnification >= 1:
+        raise OutOfRange("magnification", magnification, "0 or more, and less than 1 over the shift")
+    return (1 + shift_share) * magnification / (1 - shift_share * magnification)
 
 
 def shift_from_ruler(focused_mm: float, sharpest_mm: float, focal_mm: float) -> float:

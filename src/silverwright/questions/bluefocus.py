@@ -90,7 +90,8 @@ def answer(question: BlueFocusQuestion) -> BlueFocusAnswer:
         m = question.focal_mm / (question.ruler_distance_mm - question.focal_mm)
     moved, moved_sd = (blue_shift_mm(one, question.focal_mm, m) for one in (share, share_sd))
     seen = abs(share) > 2 * share_sd
-    note = remark(Note.SHIFT_SEEN, percent=f"{100 * share:+.2f}".replace("-", "\N{MINUS SIGN}")) if seen else remark(Note.SHIFT_NOT_SEEN)
+    shown, way = f"{100 * share:.2f}".replace("-", "\N{MINUS SIGN}"), "shorter" if share < 0 else "longer"
+    note = remark(Note.SHIFT_SEEN, size=f"{abs(100 * share):.2f}", way=way, percent=shown) if seen else remark(Note.SHIFT_NOT_SEEN)
     return BlueFocusAnswer(
         blue_shift_percent=around(100 * share, 100 * share_sd),
         move_back_mm=around(moved, moved_sd),

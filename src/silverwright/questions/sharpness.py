@@ -8,7 +8,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Operation, Remark, refuse, remark
 from silverwright.exposure.aperture import pinhole_blur_mm
-from silverwright.exposure.focus import blue_shift_mm, f_number_for_blur
+from silverwright.exposure.focus import blue_shift_mm, f_number_for_blur, focus_for_paper, magnification_for_paper
 from silverwright.exposure.optics import (
     added_blur_mm,
     best_f_number,
@@ -190,12 +190,13 @@ def _sharp_mm(question: SharpnessQuestion) -> float:
 
 
 def _depth(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
-    """Nearest and farthest that is sharp: told by its inverse, which is 0 at the horizon."""
+    """Nearest and farthest that is sharp on the paper, as the lens stands: told by its inverse, which is 0 at the horizon."""
     if setting.f_number is None:
         return {}
-    blur_mm = _sharp_mm(question)
+    blur_mm, share = _sharp_mm(question), _shift_share(question)[0]
 
-    def inverse_per_mm(at: Focus, end: int) -> float:
+    def inverse_per_mm(by_eye: Focus, end: int) -> float:
+        at = focus_for_paper(by_eye, share)
         opened = min(blur_mm, WIDEST_SHARE * at.pupil_magnification * at.focal_mm / at.f_number)
         m = sharp_magnifications(at, opened)[end]
         return m / (at.focal_mm * (1 + m))
@@ -233,9 +234,8 @@ def _blurs(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]
 
     def blur_mm(at: Focus, m: float | None) -> float:
         effective = effective_f_number(at.f_number, at.magnification, at.pupil_magnification)
-        away = 0.0 if m is None else defocus_mm(at, m)
-        shifted = abs(blue_shift_mm(share, at.focal_mm, at.magnification)) / effective
-        return added_blur_mm((away, diffraction_mm(effective, wave_mm), shifted, still))
+        away = defocus_mm(focus_for_paper(at, share), magnification_for_paper(at.magnification if m is None else m, share))
+        return added_blur_mm((away, diffraction_mm(effective, wave_mm), still))
 
     effective = setting.of(lambda at: effective_f_number(at.f_number, at.magnification, at.pupil_magnification))
     found = {
