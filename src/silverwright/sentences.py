@@ -347,7 +347,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.PINHOLE_ALIKE: ("know", "A pinhole draws near and far alike: nothing is focused, and nothing is quite sharp."),
     Note.SHIFT_SEEN: (
         "know",
-        "For this paper the lens is {percent} % longer than for the eye. Give this as “Longer for the paper” when you ask how sharp it will be.",
+        "For this paper the lens is {size} % {way} than for the eye. Keep {percent} % with the lens, as its shift for blue.",
     ),
     Note.SHIFT_NOT_SEEN: ("know", "The shift is within the doubt of the test: focus as the eye sees it."),
     Note.OPENINGS_APART: (
