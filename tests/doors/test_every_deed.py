@@ -59,6 +59,13 @@ MORE: dict[str, Dump] = {
     "goes on": {"deed": "go-on-exposing", "count": "count-001"},
     "stopped": {"deed": "stop-exposure", "count": "count-001", "given_s": 34},
     "a long one": {"deed": "reciprocity-test", "paper": "RC paper, grade 2", "metered_s": 60, "needed_s": 90},
+    "from outdoors": {
+        "deed": "field-log",
+        "paper": "RC paper, grade 2",
+        "lens": "210 mm lens in a leaf shutter",
+        "day": "2026-01-15",
+        "log": "11:30; holder 3/1; 10; 315; 22; 1:37; mallet; windy\n11:40; ; 640 lx; far; 16; 45; boats",
+    },
     "marked": {"deed": "places", "scan": "scan-002", "places": "40 55 4 4 9.5 planks\n62 30 4 4 12 sky"},
     "placed": {"deed": "grid", "scan": "scan-001", "corners_percent": "10 25 90 25 90 75 10 75", "rows": 1, "columns": 12},
     "read again": {"deed": "read-again", "scan": "scan-001", "columns": 12, "rows": 1},

@@ -200,7 +200,7 @@ def expose(page: Page, place: str, subject: str, close_s: float) -> None:
     assert page.inner_text("#clock-says") == "Open the shutter in"
     page.clock.run_for(3000)
     assert page.inner_text("#clock-says") == "left"
-    page.clock.run_for(1000 * close_s)
+    page.clock.run_for(round(1000 * close_s))
     page.click("#close")
 
 

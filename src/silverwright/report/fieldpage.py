@@ -148,30 +148,34 @@ def _tables(kit: Kit) -> str:
 def _table(caption: str, head: Sequence[str], rows: Sequence[Sequence[str]], kind: str = "") -> str:
     top = "".join(f'<th scope="col">{cell}</th>' for cell in head)
     body = "".join(f'<tr><th scope="row">{row[0]}</th>{"".join(f"<td>{cell}</td>" for cell in row[1:])}</tr>' for row in rows)
-    return f'<div class="scroll"><table{kind}><caption>{caption}</caption><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>'
+    above = f"<caption>{caption}</caption>" if caption else ""
+    return f'<div class="scroll"><table{kind}>{above}<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>'
 
 
 def _grid(grid: TimeGrid) -> str:
-    head = [grid.unit, *(f"{column.extension} mm<br>{column.scale}" if column.extension else column.scale for column in grid.columns)]
+    head = [
+        f"{grid.unit}, mm" if grid.columns[0].extension else grid.unit,
+        *(f"{column.extension}<br>{column.scale}" if column.extension else column.scale for column in grid.columns),
+    ]
     rows = []
     for line in grid.lines:
         cells = ["–" if time is None else _cell(time.value, time.low, time.high) for time in line.times]
         rows.append([line.reading, *cells])
     name = escape(grid.lens)
-    return f"<h3>{name}, f/{grid.aperture_f:g}</h3>" + _table(f"Time by reading and extension, {name} at f/{grid.aperture_f:g}", head, rows)
+    return f"<h3>{name}, f/{grid.aperture_f:g}</h3>" + _table("Time by reading and extension", head, rows)
 
 
 def _cell(value: float | None, low: float | None, high: float | None) -> str:
-    return f"{card_time(value or 0)}<small>{card_time(low or 0)} to {card_time(high or 0)}</small>"
+    return f"{card_time(value or 0)}<small>{card_time(low or 0)}<br>{card_time(high or 0)}</small>"
 
 
 def _near(lens: Taken) -> str:
-    head = ("Image to subject", "extension, mm", "lens to subject, m", "ruler target on the ground glass, mm")
-    return _table(f"How near: which column, {escape(lens.name)}", head, how_near(lens))
+    head = ("Image to subject", "extension<br>mm", "distance<br>m", "ruler target<br>mm")
+    return _table("How near: which column", head, how_near(lens))
 
 
 def _shifts(name: str, rows: Sequence[Shift]) -> str:
-    return _table(name, (name, "add"), [(escape(one.name), one.said) for one in rows])
+    return _table("", (name, "add"), [(escape(one.name), one.said) for one in rows])
 
 
 def _blank() -> str:

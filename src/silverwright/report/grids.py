@@ -61,12 +61,8 @@ class Shift:
     @property
     def said(self) -> str:
         """`+1`, `−0.7`, `0`"""
-        return f"{self.reading_stops:+.1f}".replace("-", "\N{MINUS SIGN}").removesuffix(".0").replace("+0", "0", 1) if self.at_all else "0"
-
-    @property
-    def at_all(self) -> bool:
-        """Whether it changes anything that prints."""
-        return bool(round(self.reading_stops, 1))
+        tenths = f"{self.reading_stops:+.1f}".replace("-", "\N{MINUS SIGN}").removesuffix(".0")
+        return "0" if tenths[1:] == "0" else tenths
 
 
 def columns_of(lens: Taken) -> list[Column]:

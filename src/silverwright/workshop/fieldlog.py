@@ -95,13 +95,14 @@ def _record(line: Line, found: Outcome) -> None:
     before = Act.objects.filter(key=line.key).first() if len(line.key) <= LONGEST_NAME + len(KEY) else None
     try:
         done = carry_out(_deed(line), line.given, key=line.key, who=act_now().who)
-    except Contradiction:
-        found.there.append(str(before.result["name"]) if before else "")
-        found.notes.append(remark(Note.LOG_CHANGED, line=line.said, sheet=found.there[-1]))
-    except BadQuestion as bad:
-        problems = [{"field": fault.field, "problem": fault.problem} for fault in bad.faults]
-        found.left.append({"line": line.number, "row": dict(line.row), "faults": problems})
-        found.notes.append(remark(Note.LOG_LEFT, line=line.said, problems=" ".join(map(_told, bad.faults))))
+    except (BadQuestion, Contradiction) as error:
+        if before is not None:
+            found.there.append(str(before.result["name"]))
+            found.notes.append(remark(Note.LOG_CHANGED, line=line.said, sheet=found.there[-1]))
+        elif isinstance(error, BadQuestion):
+            problems = [{"field": fault.field, "problem": fault.problem} for fault in error.faults]
+            found.left.append({"line": line.number, "row": dict(line.row), "faults": problems})
+            found.notes.append(remark(Note.LOG_LEFT, line=line.said, problems=" ".join(map(_told, error.faults))))
     else:
         (found.there if before else found.recorded).append(done.name)
         found.notes += [] if before else done.notes

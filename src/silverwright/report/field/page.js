@@ -33,7 +33,8 @@
     at("time").textContent = known ? shown(answer.time) : "–"
     at("low").textContent = known ? shown(answer.low) : ""
     at("high").textContent = known ? shown(answer.high) : ""
-    at("set").textContent = known ? `${answer.counted ? "Count" : "Set the shutter to"} ${shown(answer.set)}.` : wrong.time || `Still needed: ${waits.join(", ")}.`
+    const exact = known && answer.counted && shown(answer.set) === shown(answer.time)
+    at("set").textContent = exact ? "" : known ? `${answer.counted ? "Count" : "Set the shutter to"} ${shown(answer.set)}.` : wrong.time || `Still needed: ${waits.join(", ")}.`
     at("count").disabled = at("without").disabled = !known
     at("count").hidden = known && !answer.counted
     at("without").textContent = known && !answer.counted ? "Exposed: into the log" : "Timed otherwise: into the log"
