@@ -5,6 +5,8 @@ from random import Random
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion
@@ -107,6 +109,24 @@ def test_continuous_in_its_readings() -> None:
     for ev in (9.0, 9.5, 10.0, 10.5):
         near = [ask(exposure_s=97, reading_ev=10, light_readings=f"30 {ev + step}").remaining_s.value for step in (0, 1e-6)]
         assert near[0] == pytest.approx(near[1], rel=1e-5)
+
+
+@given(
+    st.floats(1, 3600), st.floats(0, 16), st.lists(st.floats(-2, 2), max_size=4), st.floats(0, 600), st.sampled_from(["as last read", "evenly on"])
+)
+@settings(max_examples=150)
+def test_limits_hold_the_point_and_a_moment_later_is_a_moment_later(time_s: float, ev: float, steps: list[float], gap_s: float, goes: str) -> None:
+    """Whatever was read: limits around the value, and the end is where it was when the clock has gone on by a little."""
+    rows = "\n".join(f"{60 * at} {ev + step}" for at, step in enumerate(steps, 1))
+    asked = {"exposure_s": time_s, "reading_ev": ev, "light_readings": rows, "light_goes": goes}
+    now_s = 60 * len(steps) + gap_s
+    first, later = (ask(**asked, now_s=at) for at in (now_s, now_s + 1e-3))
+    for one in (first.end_s, first.remaining_s, first.done_percent, first.amounts_to_s, first.light_now_stops):
+        assert one.value is None or one.low <= one.value
+        assert one.value is None or one.high is None or one.value <= one.high
+    assert later.done_percent.value >= first.done_percent.value
+    if first.remaining_s.value and later.remaining_s.value:
+        assert later.end_s.value == pytest.approx(first.end_s.value, rel=1e-3, abs=1e-3)
 
 
 def true_end_s(light: list[float], step_s: float, exposure_s: float) -> float:

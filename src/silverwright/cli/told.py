@@ -80,13 +80,15 @@ def tell(answer: "Answer", first: "Sequence[Remark]" = (), without: Sequence[str
 
     Cautions, values with limits, rows that belong together, the ledger as a table, other notes (those of the book first), sources.
     """
-    from silverwright.asking.fields import fields_of, label_of
+    from silverwright.asking.fields import Quantity, fields_of, label_of
     from silverwright.asking.show import show
 
     marks = fields_of(type(answer))
     told = [(name, mark, getattr(answer, name)) for name, mark in marks.items()]
     told = [(name, mark, value) for name, mark, value in told if value not in (None, (), "") and name not in without]
-    columns = [(label_of(name, mark), [show(mark, one) for one in value]) for name, mark, value in told if name in answer.table]
+    columns = [
+        (label_of(name, mark), [show(mark, one) for one in value], isinstance(mark, Quantity)) for name, mark, value in told if name in answer.table
+    ]
     table = _table(columns)
     shown = [(label_of(name, mark), show(mark, value)) for name, mark, value in told if not table or name not in answer.table]
     after = (pairs(shown), table, _ledger(answer.ledger), *_notes((*first, *answer.other_notes)), _sources(answer.sources))
@@ -109,15 +111,19 @@ def pairs(rows: Sequence[tuple[str, str]]) -> str:
     return "\n".join(click.wrap_text(f"{label:<{wide}}  {value}", WIDE, subsequent_indent=" " * (wide + 2)) for label, value in rows)
 
 
-def _table(columns: Sequence[tuple[str, Sequence[str]]]) -> str:
-    """Columns side by side; nothing where they are of different lengths, too long to read or too wide for a line."""
-    lengths = {len(cells) for _, cells in columns}
+def _table(columns: Sequence[tuple[str, Sequence[str], bool]]) -> str:
+    """Columns side by side, numbers to the right; nothing where they are of different lengths, too long to read or too wide for a line."""
+    lengths = {len(cells) for _, cells, _ in columns}
     if len(columns) < FEWEST_COLUMNS or len(lengths) > 1 or max(lengths) > MOST_ROWS:
         return ""
-    rows = [[label for label, _ in columns], *zip(*(cells for _, cells in columns), strict=True)]
-    wide = [max(len(row[at]) for row in rows) for at in range(len(columns))]
-    lines = ["  ".join([row[0].ljust(wide[0]), *(cell.rjust(width) for cell, width in zip(row[1:], wide[1:], strict=True))]) for row in rows]
-    return "" if len(lines[0]) > WIDE else "\n".join(line.rstrip() for line in lines)
+    sides = [_aligned([label, *cells], right=number and at > 0) for at, (label, cells, number) in enumerate(columns)]
+    lines = ["  ".join(row).rstrip() for row in zip(*sides, strict=True)]
+    return "" if max(map(len, lines)) > WIDE else "\n".join(lines)
+
+
+def _aligned(cells: Sequence[str], *, right: bool) -> list[str]:
+    wide = max(map(len, cells))
+    return [cell.rjust(wide) if right else cell.ljust(wide) for cell in cells]
 
 
 def _notes(notes: "Sequence[Remark]") -> list[str]:

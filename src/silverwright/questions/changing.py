@@ -236,9 +236,9 @@ def _going_on(course: Course, told: Estimate, from_s: float = 0.0) -> Estimate:
 def _seen_trend(course: Course) -> float:
     """The trend of the last two readings as far as they bear it out: less of it the nearer it lies to its own doubt, nothing within it."""
     trend = _trend(course)
-    if trend.value is None or trend.high is None or trend.value == 0:
+    if trend.value is None or trend.high is None or trend.high - trend.value >= abs(trend.value):
         return 0.0
-    return trend.value * max(0.0, 1 - ((trend.high - trend.value) / trend.value) ** 2)
+    return trend.value * (1 - ((trend.high - trend.value) / trend.value) ** 2)
 
 
 def _trend(course: Course) -> Estimate:
