@@ -94,7 +94,7 @@ CORNER_MM: Final = Quantity(
 CORNER_STOPS: Final = Quantity(unit=STOP, low=0, high=100, help="How much less light that corner gets.", example=0.4, label="Corner gets less")
 NEAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e9, help="Sharp from here on.", example=604, label="Sharp from")
 FAR_SHARP_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=1e12, help="Sharp up to here; unknown is the horizon.", example=659, label="Sharp up to there"
+    unit=MILLIMETRE, low=0, high=1e12, help="Sharp as far as here.", example=659, label="Sharp as far as"
 )
 DEPTH_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="From the one to the other.", example=55, label="Depth")
 BLUR_HERE_MM: Final = Quantity(
@@ -138,7 +138,7 @@ BEST_F: Final = Quantity(
     label="Sharpest opening",
 )
 BEST_BLUR_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=1e4, help="Size of a point near and far at that opening.", example=0.1, label="A point there"
+    unit=MILLIMETRE, low=0, high=1e4, help="Size of a point near and far at that opening.", example=0.1, label="A point at that opening"
 )
 WIDEST_F: Final = Quantity(
     unit=F_NUMBER, low=0, high=1e6, help="The widest opening at which near and far are sharp enough.", example="f/27", label="Widest that is enough"
