@@ -11,6 +11,7 @@ FILLED: Final[Mapping[str, str]] = {
     "camera-typed": f"/camera?{SCENE}&paper_ei=1.5&bracket_sheets=3",
     "camera-by-the-dial": "/camera?by=dial&dial_time_s=1/2&dial_aperture_f=8&dial_ei=100&aperture_f=f/22&focal_mm=150",
     "camera-wrong": "/camera?reading_ev=much&aperture_f=f/900&extension_mm=100&focal_mm=210",
+    "expose": f"/camera/exposing?{SCENE}&paper=RC+paper%2C+grade+2&to_give_s=97",
     "record": f"/camera/record?{SCENE}&paper=RC+paper%2C+grade+2&given_s=97",
     "measure": "/measure",
     "measure-picture": "/measure?shows=picture&sheet=26-005",
@@ -51,6 +52,7 @@ FILLED: Final[Mapping[str, str]] = {
 EMPTY: Final[Mapping[str, str]] = {
     "empty-today": "/",
     "empty-camera": "/camera",
+    "empty-expose": "/camera/exposing",
     "empty-record": "/camera/record",
     "empty-measure": "/measure",
     "empty-findings": "/findings",

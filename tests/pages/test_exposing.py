@@ -180,7 +180,7 @@ def test_the_light_changes(opened: Opener, camera: Camera) -> None:
     page.locator("#more").get_by_label("Reading", exact=True).fill("9")
     page.locator("#more").get_by_label("Read at").fill("0")
     page.get_by_role("button", name="The meter reads so now").click()
-    expect(page.locator("#more").get_by_text("Close at")).to_contain_text("120")
+    expect(page.locator("#more").get_by_text("close at")).to_contain_text("120")
     assert camera.stands(name_of(page))["length_s"] == pytest.approx(120, abs=0.5)
     page.locator("#more").get_by_label("Reading", exact=True).fill("bright")
     page.get_by_role("button", name="The meter reads so now").click()

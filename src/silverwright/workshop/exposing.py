@@ -120,7 +120,7 @@ def _start(doing: Doing[ToBeCounted]) -> Done:
     )
     opens = f" The shutter opens in {SECOND.show(doing.form.count_in_s)}." if doing.form.count_in_s else ""
     planned_s = begun.planned.answer.time_s.value if begun.planned else None
-    says = f"Counting {SECOND.show(length_s)} for {side or found['paper']}.{opens}"
+    says = f"{row.name}: counting {SECOND.show(length_s)} for {side or found['paper']}.{opens}"
     return doing.done(("count", row.name), says, to_give_s=length_s, planned_s=planned_s)
 
 
@@ -167,10 +167,8 @@ def _hold(doing: Doing[HeldForm]) -> Done:
         raise BadQuestion([Fault("count", row.name, "The light is kept out already. Let it in again, or stop.")])
     _add(row, Event("hold", begun.at, given_s=doing.form.given_s))
     now = known(row, begun.at)
-    says = (
-        f"Held after {SECOND.show(now.passed_s)}; {SECOND.show(max(0, now.left_s))} are left." if now.passed_s else "Held before the shutter opened."
-    )
-    return doing.done(("count", row.name), says)
+    left = f"after {SECOND.show(now.passed_s)}; {SECOND.show(max(0, now.left_s))} are left" if now.passed_s else "before the shutter opened"
+    return doing.done(("count", row.name), f"{row.name}: held {left}.")
 
 
 def _go_on(doing: Doing[GoOnForm]) -> Done:
@@ -180,7 +178,7 @@ def _go_on(doing: Doing[GoOnForm]) -> Done:
         raise BadQuestion([Fault("count", row.name, "The light is not kept out: the count goes on already.")])
     _add(row, Event("go on", begun.at, count_in_s=doing.form.count_in_s))
     left_s = known(row, begun.at).left_s
-    return doing.done(("count", row.name), f"Goes on; {SECOND.show(max(0, left_s))} are left.")
+    return doing.done(("count", row.name), f"{row.name} goes on; {SECOND.show(max(0, left_s))} are left.")
 
 
 def _stop(doing: Doing[StopForm]) -> Done:
@@ -191,7 +189,7 @@ def _stop(doing: Doing[StopForm]) -> Done:
     if doing.form.nothing_exposed:
         row.state = "nothing exposed"
         row.save()
-        return doing.done(("count", row.name), f"Nothing was exposed; {_as_before(row.side)}.")
+        return doing.done(("count", row.name), f"{row.name}: nothing was exposed; {_as_before(row.side)}.")
     found = count(events_of(row), begun.at)
     given_s = found.passed_s if doing.form.given_s is not None else round(found.passed_s, 1)
     if given_s < GIVEN_S.low:

@@ -42,10 +42,10 @@ def _changed(doing: Doing[ReadingChangedForm]) -> Done:
     answer = given_so_far(row, max(at_s, now.passed_s))
     end_s = answer.end_s.value
     if end_s is None:
-        says = f"The light fails before the sheet has all it needs. The count still ends at {SECOND.show(now.length_s)}."
+        says = f"{row.name}: the light fails before the sheet has all it needs. The count still ends at {SECOND.show(now.length_s)}."
     else:
         row.events = [*row.events, written(Event("length", begun.at, length_s=end_s))]
-        says = f"Close at {SECOND.show(end_s)}, in place of {SECOND.show(now.length_s)}."
+        says = f"{row.name}: close at {SECOND.show(end_s)}, in place of {SECOND.show(now.length_s)}."
     row.save()
     trend_known = len(row.readings) > 1  # nobody knows how long before the opening the first one was taken
     notes = [one for one in answer.notes if trend_known or one.note is not Note.LIGHT_GOES]
