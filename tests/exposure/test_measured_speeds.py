@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from silverwright.errors import NotEnoughReadings, OutOfRange
-from silverwright.exposure.shutter import measured_speeds, off_stops, settable_on_measured, settable_on_shutter_s, speed_of_mark
+from silverwright.exposure.shutter import marks_of_shutter, measured_speeds, off_stops, settable_on_measured, settable_on_shutter_s, speed_of_mark
 from silverwright.questions.marks import time_marks
 from silverwright.records import MeasuredSpeed
 
@@ -62,13 +62,13 @@ def test_between_two_measured_marks_lies_the_line() -> None:
 @given(st.floats(1 / 500, 60))
 def test_the_mark_that_is_nearest_in_truth(time_s: float) -> None:
     speeds = measured_speeds(OLD, SERIES, 0.05)
-    found = settable_on_measured(time_s, speeds, SERIES, 0.2)
+    found = settable_on_measured(time_s, marks_of_shutter(speeds, SERIES, 0.2))
     assert all(abs(log2(found.time_s / time_s)) <= abs(log2(one.time_s / time_s)) + 1e-9 for one in speeds)
 
 
 def test_a_slow_250th_is_set_for_a_160th() -> None:
     speeds = measured_speeds(OLD, SERIES, 0.05)
-    assert settable_on_measured(1 / 160, speeds, SERIES, 0.2).marked_s == 1 / 250
+    assert settable_on_measured(1 / 160, marks_of_shutter(speeds, SERIES, 0.2)).marked_s == 1 / 250
     assert settable_on_shutter_s(1 / 160, SERIES) != 1 / 250
 
 
@@ -83,6 +83,6 @@ def test_no_time_no_number() -> None:
     with pytest.raises(OutOfRange):
         off_stops(1, 0)
     with pytest.raises(OutOfRange):
-        settable_on_measured(0, (), SERIES, 0.2)
+        settable_on_measured(0, ())
     with pytest.raises(NotEnoughReadings):
         measured_speeds([], SERIES, 0.05)

@@ -236,17 +236,34 @@ def speed_of_mark(marked_s: float, measured: Sequence[ShutterSpeed], series: Map
     return ShutterSpeed(marked_s, 2 ** (meant + off), sd, 0)
 
 
-def settable_on_measured(time_s: float, measured: Sequence[ShutterSpeed], series: Mapping[float, float], usual_sd_stops: float) -> ShutterSpeed:
+def marks_of_shutter(measured: Sequence[ShutterSpeed], series: Mapping[float, float], usual_sd_stops: float) -> tuple[ShutterSpeed, ...]:
     """
-    The mark of a measured shutter whose true time is nearest in stops.
+    Every mark that a measured shutter may have, with what is known of it.
 
-    Its marks are the measured ones, and those of the series that lie half a stop or more from every one of them
+    The measured ones, and those of the series that lie half a stop or more from every one of them
 
     Args:
-        time_s: Wanted time. [s] > 0
         measured: The measured marks, shortest first.
         series: Marks and the stops from 1 s that they stand for. [s] to [stops]
         usual_sd_stops: Doubt of a mark that nobody measured, one standard deviation. [stops] >= 0
+
+    Returns:
+        The marks with their true times. Uncertainty: `speed_of_mark`.
+
+    Source:
+        our judgement.
+    """
+    others = [mark for mark in series if all(abs(log2(mark / one.marked_s)) >= OTHER_MARK_STOPS for one in measured)]
+    return (*measured, *(speed_of_mark(mark, measured, series, usual_sd_stops) for mark in others))
+
+
+def settable_on_measured(time_s: float, marks: Sequence[ShutterSpeed]) -> ShutterSpeed:
+    """
+    The mark of a measured shutter whose true time is nearest in stops.
+
+    Args:
+        time_s: Wanted time. [s] > 0
+        marks: The marks that the shutter has, as `marks_of_shutter` gives them; at least one.
 
     Returns:
         The mark to set, with its true time and doubt.
@@ -260,6 +277,4 @@ def settable_on_measured(time_s: float, measured: Sequence[ShutterSpeed], series
     if not time_s > 0:
         raise OutOfRange("time_s", time_s, "above 0")
     wanted = log2(time_s)
-    others = [mark for mark in series if all(abs(log2(mark / one.marked_s)) >= OTHER_MARK_STOPS for one in measured)]
-    marks = [speed_of_mark(mark, measured, series, usual_sd_stops) for mark in (*(one.marked_s for one in measured), *others)]
     return min(marks, key=lambda one: abs(log2(one.time_s) - wanted))

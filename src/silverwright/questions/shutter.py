@@ -9,7 +9,7 @@ from pydantic import Field, field_validator
 
 from silverwright.asking.operation import Answer, Estimate, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
-from silverwright.exposure.shutter import measured_speeds, settable_on_measured, speed_of_mark, true_time_s
+from silverwright.exposure.shutter import marks_of_shutter, measured_speeds, settable_on_measured, speed_of_mark, true_time_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.entry import around_stops
@@ -85,9 +85,15 @@ def true_on_shutter_s(rows: Speeds, marked_s: float) -> float:
     return speed_of_mark(marked_s, speeds_of(rows), time_marks(), fact("lens", "shutter").sd).time_s
 
 
+@lru_cache(maxsize=SHUTTERS_REMEMBERED)
+def _marks_of(rows: Speeds) -> tuple[ShutterSpeed, ...]:
+    """Every mark of this shutter."""
+    return marks_of_shutter(speeds_of(rows), time_marks(), fact("lens", "shutter").sd)
+
+
 def nearest_on_shutter(rows: Speeds, time_s: float) -> ShutterSpeed:
     """The mark to set for a time, with what is known of it."""
-    return settable_on_measured(time_s, speeds_of(rows), time_marks(), fact("lens", "shutter").sd)
+    return settable_on_measured(time_s, _marks_of(rows))
 
 
 class ShutterQuestion(ShutterFields):
