@@ -78,7 +78,7 @@ def between_s(earlier: Stamp, later: Stamp) -> tuple[float, bool]:
         Nothing.
 
     Source:
-        our judgement: the clock since the start goes on in sleep and cannot be set; where it does not serve, any clock is better than none.
+        our judgement: the clock since the start goes on in sleep and cannot be set, and where it does not serve any clock is better than none.
     """
     if earlier.boot and earlier.boot == later.boot and later.since_boot_s >= earlier.since_boot_s:
         return later.since_boot_s - earlier.since_boot_s, True
@@ -147,7 +147,7 @@ def off_stops(given_s: float, meant_s: float) -> float:
         OutOfRange: a time not above 0.
 
     Source:
-        arithmetic; our judgement for what is left out.
+        our judgement for what is left out, and what a stop is.
     """
     for name, time_s in (("given_s", given_s), ("meant_s", meant_s)):
         if not time_s > 0:
