@@ -91,6 +91,7 @@ def test_nothing_read_leaves_the_first_guess() -> None:
     assert found.law.start_stops == pytest.approx(0, abs=0.01)
 
 
+@pytest.mark.slow
 def test_the_limits_hold_eight_times_of_ten() -> None:
     """400 papers and starts as our judgement has them, each with a sheet of three long strips."""
     random, cases, held, corrected = Random(20261128), 400, 0, 0

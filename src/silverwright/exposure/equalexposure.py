@@ -1,6 +1,6 @@
 """Equal exposures on one sheet: short in bright light, long in dim light. What the long ones lose is the paper's reciprocity."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import exp, hypot, log2, sqrt
 from typing import Final
 
@@ -12,6 +12,7 @@ _EXPONENTS: Final = 100  # our judgement: places on the grid, a hundredth apart
 _STARTS: Final = 41  # our judgement: places on the grid
 _FARTHEST: Final = 1.0  # our judgement: an exponent of 2 would halve the speed with each doubling of time
 _START_REACH: Final = 4.0  # our judgement: standard deviations of the prior to either side
+_NOTHING: Final = 1e-6  # our judgement: beside the heaviest place no such weight shows
 _TENTH: Final = 0.1  # arithmetic: the lower end of the middle 80 %
 
 
@@ -62,7 +63,7 @@ def loss_stops(given_s: float, law: ReciprocityLaw) -> float:
     """
     if not given_s > 0:
         raise OutOfRange("given_s", given_s, "above 0")
-    return max(0.0, law.start_stops + (law.exponent - 1) * log2(given_s / law.threshold_s)) / law.exponent
+    return _lost(log2(given_s / law.threshold_s), law.exponent, law.start_stops)
 
 
 def exponent_of_loss(lost_stops: float, short_s: float, long_s: float, threshold_s: float) -> float:
@@ -156,22 +157,33 @@ def exponent_found(strips: Sequence[StripLoss], prior: ReciprocityLaw, shared_sd
     exponents = [1 + _FARTHEST * place / _EXPONENTS for place in range(_EXPONENTS + 1)]
     reach = _START_REACH * prior.start_sd_stops
     starts = [prior.start_stops + reach * (2 * place / (_STARTS - 1) - 1) for place in range(_STARTS)]
-    grid = [(p, c0, _minus_log(strips, prior, shared_sd_stops, p, c0)) for p in exponents for c0 in starts]
+    cost_of = _minus_log(strips, prior, shared_sd_stops)
+    grid = [(p, c0, cost_of(p, c0)) for p in exponents for c0 in starts]
     least = min(cost for _, _, cost in grid)
     weighed = [(p, c0, exp(least - cost)) for p, c0, cost in grid]
     low, high = (_point(exponents, _by_exponent(weighed), share) for share in (_TENTH, 1 - _TENTH))
     return ExponentFound(_law(weighed, prior, len(strips)), low, high, _longer(weighed, prior, strips[0].short_s, wanted_s))
 
 
-def _minus_log(strips: Sequence[StripLoss], prior: ReciprocityLaw, shared_sd_stops: float, exponent: float, start_stops: float) -> float:
-    """Minus the logarithm of the weight of one law."""
-    law = ReciprocityLaw(prior.threshold_s, exponent, start_stops=start_stops)
+def _lost(beyond_stops: float, exponent: float, start_stops: float) -> float:
+    """What a time loses that lies so many stops beyond the threshold."""
+    return max(0.0, start_stops + (exponent - 1) * beyond_stops) / exponent
+
+
+def _minus_log(strips: Sequence[StripLoss], prior: ReciprocityLaw, shared_sd_stops: float) -> Callable[[float, float], float]:
+    """Minus the logarithm of the weight of a law, by its exponent and start."""
     weights = [hypot(one.sd_stops, prior.misfit_stops) ** -2 for one in strips]
-    missed = [one.lost_stops - loss_stops(one.given_s, law) + loss_stops(one.short_s, law) for one in strips]
-    common = sum(weight * off for weight, off in zip(weights, missed, strict=True))
-    chi2 = sum(weight * off * off for weight, off in zip(weights, missed, strict=True)) - common**2 / (shared_sd_stops**-2 + sum(weights))
-    from_prior = ((exponent - prior.exponent) / prior.exponent_sd) ** 2 + ((start_stops - prior.start_stops) / prior.start_sd_stops) ** 2
-    return (chi2 + from_prior) / 2
+    places = [(log2(one.given_s / prior.threshold_s), log2(one.short_s / prior.threshold_s), one.lost_stops) for one in strips]
+    heaviest = shared_sd_stops**-2 + sum(weights)
+
+    def cost(exponent: float, start_stops: float) -> float:
+        missed = [lost - _lost(long, exponent, start_stops) + _lost(short, exponent, start_stops) for long, short, lost in places]
+        common = sum(weight * off for weight, off in zip(weights, missed, strict=True))
+        chi2 = sum(weight * off * off for weight, off in zip(weights, missed, strict=True)) - common**2 / heaviest
+        from_prior = ((exponent - prior.exponent) / prior.exponent_sd) ** 2 + ((start_stops - prior.start_stops) / prior.start_sd_stops) ** 2
+        return (chi2 + from_prior) / 2
+
+    return cost
 
 
 def _law(weighed: Sequence[tuple[float, float, float]], prior: ReciprocityLaw, strips: int) -> ReciprocityLaw:
@@ -193,10 +205,11 @@ def _law(weighed: Sequence[tuple[float, float, float]], prior: ReciprocityLaw, s
 
 def _longer(weighed: Sequence[tuple[float, float, float]], prior: ReciprocityLaw, short_s: float, wanted_s: float) -> Stops:
     """The correction at the wanted time, and its doubt with what a straight line misses."""
-    whole = sum(weight for _, _, weight in weighed)
-    stops = [longer_stops(wanted_s, short_s, ReciprocityLaw(prior.threshold_s, p, start_stops=c0)) for p, c0, _ in weighed]
-    mean = sum(one * weight for one, (_, _, weight) in zip(stops, weighed, strict=True)) / whole
-    variance = sum((one - mean) ** 2 * weight for one, (_, _, weight) in zip(stops, weighed, strict=True)) / whole
+    kept = [(p, c0, weight) for p, c0, weight in weighed if weight > _NOTHING]
+    whole = sum(weight for _, _, weight in kept)
+    stops = [longer_stops(wanted_s, short_s, ReciprocityLaw(prior.threshold_s, p, start_stops=c0)) for p, c0, _ in kept]
+    mean = sum(one * weight for one, (_, _, weight) in zip(stops, kept, strict=True)) / whole
+    variance = sum((one - mean) ** 2 * weight for one, (_, _, weight) in zip(stops, kept, strict=True)) / whole
     return Stops(mean, hypot(sqrt(variance), prior.misfit_stops))
 
 
