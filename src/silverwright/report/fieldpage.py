@@ -84,7 +84,7 @@ def field_page(kit: Kit) -> str:
         light_options=_options(lit, _chosen(kit)),
         aperture=f"{kit.aperture_f:g}",
         tables=_tables(kit),
-        figures=_figures(kit),
+        figures=f'<script type="application/json" id="figures">{_figures(kit)}</script>',
     )
 
 
