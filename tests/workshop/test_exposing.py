@@ -447,3 +447,16 @@ def test_every_door_tells_what_runs(clocks: Clocks) -> None:
     assert "Nothing is being exposed" in CliRunner().invoke(main, ["running"]).stdout
     assert Client().get("/api/counts/count-001").json()["sheet"] == "26-001"
     assert Client().get("/api/counts/count-9").status_code == 404
+
+
+def test_the_story_says_that_the_light_changed(clocks: Clocks) -> None:
+    """On the sheet's page and on the command line."""
+    start(**LAW)
+    clocks.passes(20)
+    do("reading-changed", {"reading_ev": 9})
+    clocks.passes(FADING_S - 20)
+    number = do("stop-exposure", {}).name
+    told = CliRunner().invoke(main, ["story", number]).stdout.replace("\N{NO-BREAK SPACE}", " ")
+    page = Client().get(f"/book/{number}").content.decode().replace("\N{NO-BREAK SPACE}", " ")
+    for said in (told, page):
+        assert "light changed, it amounts to 40 s as metered" in said

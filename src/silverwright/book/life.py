@@ -1,6 +1,7 @@
 """What a sheet went through, and what was said of it: rows of the book as the parts of one life."""
 
 from silverwright.book.models import Curve, Exposure, Paper, Processing, ReciprocityTest, Sheet
+from silverwright.units import SECOND
 from silverwright.vocabulary import VERDICT_STOPS
 
 
@@ -37,6 +38,11 @@ def is_old(curve: Curve) -> bool:
     today = {str(position): version for position, version in step_sheet.telling.values_list("position", "version")}
     then = curve.answer.evidence
     return (then.get("step_sheet_version"), then.get("readings")) != (step_sheet.version, today) or process_of(step_sheet.sheet) != curve.process
+
+
+def amounts_said(exposure: Exposure) -> str:
+    """What an exposure amounts to, where the light changed while the shutter was open: it is this from which the forecast learns."""
+    return "" if exposure.amounts_to_s is None else f"the light changed, it amounts to {SECOND.show(exposure.amounts_to_s)} as metered"
 
 
 def verdict_words(looks: str, off_stops: float | None, strip: float | None = None) -> str:

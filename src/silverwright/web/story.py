@@ -7,7 +7,7 @@ from typing import Final
 
 from silverwright.asking.operation import Rests
 from silverwright.book.find import called
-from silverwright.book.life import verdict_words
+from silverwright.book.life import amounts_said, verdict_words
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
 from silverwright.book.queries import Story
 from silverwright.units import BARE, CELSIUS, F_NUMBER, MILLIMETRE, SECOND, STOP
@@ -77,7 +77,7 @@ def _exposed(story: Story, exposure: Exposure, place: int) -> Iterable[Happened]
         )
     scene = exposure.scene
     extension = scene.get("extension_mm")
-    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene)]
+    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene), amounts_said(exposure)]
     yield Happened(
         at=exposure.exposed_at,
         mark="exposed",
