@@ -48,7 +48,7 @@ DOUBT_EI_STOPS: Final = Quantity(
     unit=STOP, low=0, high=5, help="How unsure the paper's EI is: one standard deviation in stops.", example=0.5, label="Doubt of the EI"
 )
 READING_SD_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=3, help="How unsure the reading is: one standard deviation in stops.", example=0.2, label="Doubt of the reading"
+    unit=STOP, low=0, high=5, help="How unsure the reading is: one standard deviation in stops.", example=0.2, label="Doubt of the reading"
 )
 REFLECTANCE_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="The grey on which a reflected and an incident meter agree.", example=15.7, label="Equivalent grey"

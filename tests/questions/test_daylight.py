@@ -115,3 +115,12 @@ def test_continuous_and_the_interval_holds_the_point(clock: float, latitude: flo
     if here.ev.value is not None and near.ev.value is not None:
         assert here.ev.low < here.ev.value < here.ev.high
         assert here.ev.value == pytest.approx(near.ev.value, abs=2e-3)
+
+
+def test_the_doubt_can_always_be_handed_to_the_ledger() -> None:
+    """Even at dusk by a clock of which nothing is known."""
+    ledger = find("exposure.ledger")
+    for clock in range(25):
+        told = ask(on_day="2026-12-01", clock_hours=clock, latitude_deg=60.4)
+        if told.ev.value is not None:
+            ledger.ask({"reading_ev": told.ev.value, "reading_sd_stops": told.reading_sd_stops.value, "aperture_f": 22})
