@@ -293,7 +293,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.BOX_EMPTY: ("care", "By the book, “{lot}” was empty already. Count what is left and correct it."),
-    Note.LOG_LEFT: ("care", "Line {line} is not recorded. {problems}"),
+    Note.LOG_LEFT: ("care", "Line {line}: {problems} It is not recorded."),
     Note.LOG_CHANGED: ("care", "Line {line} came in before, as sheet {sheet}, with other words. The book keeps what it has: correct it there."),
     Note.DOUBLE_EXPOSURE: ("care", "{side} was exposed already: this is a second exposure of sheet {sheet}."),
     Note.SHARED_DOUBT: (

@@ -422,7 +422,7 @@ def test_pasted_text_with_a_damaged_line_loses_nothing(market: Served, opened: O
     page.select_option("[name=lens]", LENS)
     page.click("text=Bring it in")
     assert "1 sheet is in the book" in page.inner_text("[role=status]")
-    assert "Line 2, 14:40, holder 1/2, rope: Reading" in page.inner_text("main")
+    assert "Line 2, 14:40, holder 1/2, rope: " in page.inner_text("main")
     left = page.input_value("#f-log")
     assert "windy" in left
     page.fill("#f-log", left.replace("much", "9"))
