@@ -51,6 +51,7 @@ SKIES: Final[tuple[tuple[Weather, Falls], ...]] = (
     ("overcast", "not at all"),
     ("dark overcast", "not at all"),
 )
+MOST_STOPS: Final = 5.0  # our judgement: beyond that nothing is known, and the ledger takes no more
 NOON_DAYS: Final = 0.5  # arithmetic
 
 
@@ -96,7 +97,7 @@ def answer(question: DaylightQuestion) -> DaylightAnswer:
     highest = highest_deg(place.since_2000_days - (question.clock_hours / DAY_HOURS - NOON_DAYS), question.latitude_deg)
     dark = is_dark(sun.height_deg)
     ev, unknown = _light(question, place)
-    sd = hypot(_weather_sd(question), *(one.doubt_stops for one in unknown))
+    sd = min(MOST_STOPS, hypot(_weather_sd(question), *(one.doubt_stops for one in unknown)))
     return DaylightAnswer(
         height_deg=_height(place, sun.height_deg),
         azimuth_deg=Estimate(value=sun.azimuth_deg),
