@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from pypdf import PdfReader
 from tests.web.pages import LEFT, LIVE, OWN, Page, page
 
 from silverwright import api
@@ -110,3 +111,11 @@ def test_junk_never_breaks_the_flashes(data: st.DataObject) -> None:
     for headers in ({}, LIVE, LEFT):
         assert Client().get("/camera", {"by": "flash", **typed}, headers=headers).status_code == 200
     assert Client().get("/camera/record", typed).status_code == 200
+
+
+def test_the_field_note_of_flashes_says_their_number(tmp_path: Any) -> None:
+    told = Client().get("/camera/fieldnote.pdf", PORTRAIT)
+    (tmp_path / "note.pdf").write_bytes(told.content)
+    text = " ".join(PdfReader(tmp_path / "note.pdf").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
+    assert "2.3 flashes" in text
+    assert "nearest to give: 2 flashes" in text

@@ -90,6 +90,7 @@ def flashed(asked: Asked, planned: PlannedFlashes) -> dict[str, object]:
         "ledger": _ledger(answer.ledger, "Flash ledger in stops from one flash", f"From one flash to {exact.value}"),
         "sources": sources(answer),
         "sheets": [_sheet_of_flashes(asked, whole)],
+        "note_href": address("/camera/fieldnote.pdf", asked.state),
     }
 
 

@@ -11,23 +11,26 @@ from django.utils.timezone import now
 
 from silverwright import __version__
 from silverwright.asking.fields import fields_of, label_of
+from silverwright.asking.rows import Rows
 from silverwright.asking.show import show
 from silverwright.book.queries import names
-from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf
+from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf, from_answer
 from silverwright.web.fields import Field, sent_text
 from silverwright.web.live import kept, live
-from silverwright.web.pages.camera_answer import answered
+from silverwright.web.pages.camera_answer import answered, flashed
 from silverwright.web.pages.camera_asked import Asked, ask
 from silverwright.web.pages.doing import Grid, Trouble, carry_out, form_fields, fresh, sent, strangers
 from silverwright.web.pages.wrong import Trouble as Wrong
 from silverwright.web.pages.wrong import wrong
 from silverwright.web.when import short_day
 from silverwright.workshop.deeds import find_deed
+from silverwright.workshop.flashes import PlannedFlashes
 from silverwright.workshop.plan import Planned
+from silverwright.workshop.scene import EitherForm
 
 UNPLANNED: Final = ("paper", "process")  # what the Camera brings; without it they are asked here
 WHICH_PAPER: Final = "Which paper it was; a holder that was loaded, or a box, says it by itself."
-DONE: Final = ("subject", "given_s", "holder", "side", "remarks")
+DONE: Final = ("subject", "holder", "side", "remarks")
 SELDOM: Final = ("aperture_given_f", "lot", "told_apart", "when", "anyway")
 NO_ANSWER: Final = Wrong(422, "No answer yet", "A field note needs a reading and an aperture. Go back to the camera and give them.")
 
@@ -46,13 +49,14 @@ def record(request: HttpRequest) -> HttpResponse:
         trouble = outcome
     found = sent(deed.form, typed)
     asked = ask(typed)
-    asked_here = UNPLANNED if asked.planned is None else ("paper",) if "paper" not in typed else ()
-    done = (*asked_here, *DONE)
+    asked_here = UNPLANNED if asked.either is None else ("paper",) if "paper" not in typed else ()
+    given = ("flashes_given",) if asked.flashes else ("given_s",) if asked.planned else ("given_s", "flashes_given")
+    done = (*asked_here, *DONE[:1], *given, *DONE[1:])
     hidden = {name: text for name, text in typed.items() if name in deed.form.model_fields and name not in done + SELDOM}
     unseen = [fault for name, fault in trouble.faults.items() if name in deed.form.model_fields and name not in done + SELDOM]
     seldom = form_fields(deed.form, found, trouble.faults, SELDOM)
     context = {
-        **(answered(asked, asked.planned) if asked.planned else {}),
+        **(answered(asked, asked.planned) if asked.planned else flashed(asked, asked.flashes) if asked.flashes else {}),
         "fields": [_says_when_needed(one) for one in form_fields(deed.form, found, trouble.faults, done)],
         "no_paper": "paper" in done and not names("paper"),
         "seldom": seldom,
@@ -74,26 +78,21 @@ def _says_when_needed(shown: Field | Grid) -> Field | Grid:
 def fieldnote(request: HttpRequest) -> HttpResponse:
     """The exposure's ledger as a page to take along."""
     asked = ask(sent_text(request.GET))
-    if asked.planned is None:
+    if asked.either is None:
         return wrong(request, NO_ANSWER)
     paper: Paper = "us-letter" if request.GET.get("page") == "us-letter" else "a4"
-    page = field_note_pdf(note_of(asked, asked.planned), paper)
+    page = field_note_pdf(note_of(asked, asked.either), paper)
     return HttpResponse(page, content_type="application/pdf", headers={"Content-Disposition": 'inline; filename="field-note.pdf"'})
 
 
-def note_of(asked: Asked, planned: Planned) -> FieldNote:
+def note_of(asked: Asked, planned: Planned | PlannedFlashes) -> FieldNote:
     """The page's content."""
-    answer = planned.answer
-    return FieldNote(
+    answer = planned.model_dump(mode="json")["answer"]
+    notes = [one.model_dump(mode="json") for one in planned.notes]
+    bracket = [] if len(answer.get("bracket_s", ())) == 1 else answer.get("bracket_s", ())
+    return from_answer(
+        answer | {"notes": [*notes, *answer["notes"]], "bracket_s": bracket},
         title=asked.typed.get("paper", "Exposure"),
-        time_s=answer.time_s.value or 0,
-        limits=answer.time_s,
-        settable_s=answer.settable_s.value,
-        lines=answer.ledger,
-        total_stops=answer.total_stops.value or 0,
-        total_doubt_stops=answer.doubt_stops.value or 0,
-        notes=(*planned.notes, *answer.notes),
-        bracket_s=answer.bracket_s if len(answer.bracket_s) > 1 else (),
         facts=_facts(planned.question),
         made=f"{short_day(now())}, version {__version__}",
         invented=settings.EXAMPLE,
@@ -101,8 +100,7 @@ def note_of(asked: Asked, planned: Planned) -> FieldNote:
 
 
 def _facts(question: Mapping[str, object]) -> dict[str, str]:
-    """What was read and set."""
-    from silverwright.questions.ledger import LedgerQuestion  # noqa: PLC0415 (not needed to record)
-
-    marks = fields_of(LedgerQuestion)
-    return {label_of(name, marks[name]): show(marks[name], value) for name, value in question.items() if name in marks and name != "own_points"}
+    """What was read and set; tables are too long for it."""
+    marks = fields_of(EitherForm)
+    told = {name: value for name, value in question.items() if name in marks and not isinstance(marks[name], Rows)}
+    return {label_of(name, marks[name]): show(marks[name], value) for name, value in told.items()}
