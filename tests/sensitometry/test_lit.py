@@ -23,7 +23,7 @@ DAY, BATCH, LOT, SHEET = 0.10, 0.15, 0.15, 0.17
 
 
 def by_hand(lights: list[str], needs: list[float]) -> tuple[float, float, float, float]:
-    """Paper, each sheet's speed, the next sheet's and the lamp's own offset as one normal: offset, its doubt, Cov(need, -offset), doubt of need."""
+    """Paper, each sheet's speed, the next sheet's and the lamp's own offset as one normal: offset, its doubt, that of the paper, doubt of need."""
     n = len(lights)
     size = n + 3  # the paper's need, the sheets' speeds, the next sheet's speed, the lamp's offset
     words = [*lights, "lamp"]
@@ -44,7 +44,9 @@ def by_hand(lights: list[str], needs: list[float]) -> tuple[float, float, float,
     left = prior - gain @ seen @ prior
     need = np.zeros(size)
     need[0], need[n + 1] = 1, -1
-    return float(mean[-1]), float(left[-1, -1] ** 0.5), float(-need @ left[:, -1]), float((need @ left @ need) ** 0.5)
+    paper = need.copy()
+    paper[-1] = 1
+    return float(mean[-1]), float(left[-1, -1] ** 0.5), float((paper @ left @ paper) ** 0.5), float((need @ left @ need) ** 0.5)
 
 
 @pytest.mark.parametrize("lights", [["sun"] * 4, ["sun"] * 4 + ["lamp"], ["sun"] * 4 + ["lamp"] * 4, ["lamp"] * 5])
@@ -55,11 +57,11 @@ def test_as_a_plain_normal_model_has_it(lights: list[str]) -> None:
     seen = Darkroom(sheets, (), tuple(right_at(number, need, JUDGED) for number, need in enumerate(needs)))
     known = learn(seen, replace(believed(), scatter=replace(believed().scatter, reading_sd_stops=0.0)), 1)
     coming = Coming(Conditions("lamp", "day 2", "bath", class_sd_stops=LAMP), GREY, camera_lx_s(), 1 / 3, 0.2)
-    found = lit(known, coming, 0.0, 9.0)
-    more, sd, together, whole = by_hand(lights, needs)
+    more, sd, paper, whole = by_hand(lights, needs)
+    found = lit(known, coming, 0.0, whole)
     assert found.more_stops == pytest.approx(more, abs=0.02)
     assert found.sd_stops == pytest.approx(sd, abs=0.01)
-    assert found.part_stops == pytest.approx(max(0.0, together) ** 0.5, abs=0.02)
+    assert found.part_stops == pytest.approx(whole * sd / hypot(sd, paper), abs=0.02)
     assert forecast(known, coming).sd_stops == pytest.approx(whole, abs=0.02)
 
 

@@ -24,8 +24,8 @@ def lit(known: Known, coming: Coming, surest_stops: float, whole_sd_stops: float
     """
     What the sheets say of the light that the next one will have.
 
-    r | u: middle k' K^-1 u, variance s^2 - k' K^-1 k + k' K^-1 Var[u] K^-1 k; its part of the need n: Cov(n, -r), which is Var r where nothing
-    else moves with it, and nearly 0 where sheets of this very light tell n though they cannot tell it from the index
+    r | u: middle k' K^-1 u, variance s^2 - k' K^-1 k + k' K^-1 Var[u] K^-1 k. The need n = p - r, p that of the paper in the reference light: the
+    light's part of Var n is Var r / (Var r + Var p), which is Var r where both move by themselves
 
     Args:
         known: What was learnt.
@@ -37,7 +37,7 @@ def lit(known: Known, coming: Coming, surest_stops: float, whole_sd_stops: float
         Offset from what is believed of this light, its doubt, and its part of the whole doubt. Uncertainty: that of so many draws.
 
     Source:
-        our judgement (a shared doubt is halved between its two causes).
+        our judgement (the doubt is shared out as each is unsure by itself).
     """
     one, scatter, draws = (coming.conditions,), known.belief.scatter, known.draws
     sd, sheets = light_sd_stops(coming.conditions, scatter), known.seen.sheets
@@ -46,9 +46,10 @@ def lit(known: Known, coming: Coming, surest_stops: float, whole_sd_stops: float
     middle, _ = needs(known, coming)
     weights, beyond = draws.weights, draws.believed.exponent - 1
     more = float(weights @ mean)
-    spread = float(weights @ ((mean - more) ** 2 + variance))
+    spread = max(0.0, float(weights @ ((mean - more) ** 2 + variance)))
     need = middle + surest_stops * beyond
     among = -float(weights @ ((need - float(weights @ need)) * (mean - more)))
     within = float(weights @ draws.together_of(shared_variance(sheets, one, scatter)[:, 0], shared, sd**2))
-    part = min(max(among + within, 0.0), whole_sd_stops**2)
-    return Lit(more, sqrt(max(spread, 0.0)), sqrt(part))
+    of_paper = max(0.0, whole_sd_stops**2 + spread - 2 * (among + within))
+    part = whole_sd_stops * sqrt(spread / (spread + of_paper)) if spread > 0 else 0.0
+    return Lit(more, sqrt(spread), part)

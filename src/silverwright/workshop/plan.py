@@ -179,7 +179,7 @@ def _learnt_of_light(answer: NextAnswer, told: Told, coming: Next) -> list[FromB
     here = told.in_light(coming.light)
     if not here:
         return []
-    rests = f"{len(here)} sheet{'s' * (len(here) > 1)} in {'this light' if coming.light else 'a light that nobody named'}"
+    rests = f"{len(here)} sheet{'s' * (len(here) > 1)} in {'this light, beside the table' if coming.light else 'a light that nobody named'}"
     offset, part = (one.value if one else 0.0 for one in (answer.light_offset_stops, answer.light_part_stops))
     figures = {"light_offset_stops": offset, "light_offset_sd_stops": part, "light_rests_on": rests}
     return [FromBook(field=name, value=value, says=rests) for name, value in figures.items()]
