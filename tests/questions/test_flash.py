@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion
-from silverwright.questions.flashes import FlashQuestion, index_of_flashes
+from silverwright.questions.entry import Entry
+from silverwright.questions.flashes import FlashQuestion, Sum, index_of_flashes
+from silverwright.records import Stops
 
 GUIDE: dict[str, object] = {"guide_number": 45, "guide_unit": "m", "guide_ei": 100, "flash_distance_mm": 2000, "magnification_factor": 0}
 
@@ -222,3 +224,30 @@ def test_told_by_half_is_refused_in_words(told: dict[str, object], fields: set[s
         ask(**told)
     assert {fault.field for fault in caught.value.faults} == fields
     assert all(fault.problem[-1] in ".?" for fault in caught.value.faults)
+
+
+def test_where_only_the_light_that_is_there_is_unsure() -> None:
+    """By hand: of one flash's need 0.7 is there, give or take 0.2 stop."""
+    line_of_flash = Entry("flash", Stops(1.0), "", "judgement")
+    found = Sum((line_of_flash,), (), (), (), 0.7, 0.2, 1.0).needed()
+    reach = 2 ** (1.2815515655446004 * 0.2)
+    assert (found.low, found.value, found.high) == pytest.approx((2 * (1 - 0.7 * reach), 2 * 0.3, 2 * (1 - 0.7 / reach)))
+
+
+def test_the_doubt_of_what_was_given_is_shared_by_its_lights() -> None:
+    """A fifth by daylight, read to 0.2 stop, four fifths by flash; aperture and bellows count for both."""
+    question = FlashQuestion.model_validate({**GUIDE, "paper_ei": 3, "aperture_f": "f/8", "open_s": 2, "exposure_s": 10})
+    answer = ask(open_s=2, exposure_s=10)
+    shared = [one.doubt for one in answer.ledger if one.what.startswith(("Magnification", "No filter", "Aperture"))]
+    others = ("The paper's EI", "One sheet", "Magnification", "No filter", "Aperture", "2\N{NO-BREAK SPACE}s")
+    flash = [one.doubt for one in answer.ledger if not one.what.startswith(others)]
+    whole = sqrt(sum(one**2 for one in shared) + 0.8**2 * sum(one**2 for one in flash) + (0.2 * 0.2) ** 2)
+    assert index_of_flashes(question, answer.flashes.value).doubt_stops == pytest.approx(whole)
+
+
+def test_the_aperture_and_the_guide_number_carry_half_the_doubt() -> None:
+    """Light goes with the square of both."""
+    answer = ask(paper_ei_sd_stops=0.5)
+    stops = [2 * log2(one.high / one.low) for one in (answer.one_flash_f, answer.paper_guide)]
+    assert stops[0] == pytest.approx(log2(answer.flashes.high / answer.flashes.low))
+    assert stops[1] == pytest.approx(2 * 1.2815515655446004 * sqrt(0.4**2 + 0.5**2))
