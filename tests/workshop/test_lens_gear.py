@@ -1,8 +1,10 @@
 """What the book knows of lens and camera, and what the plan makes of it: measured speeds, a pinhole, a mirror, a box."""
 
+import re
 from typing import Any
 
 import pytest
+from django.test import Client
 from tests.workshop.boatyard import LENS, PAPER, gear
 
 from silverwright import api
@@ -10,6 +12,8 @@ from silverwright.book.find import called
 from silverwright.book.metered import metered_log10
 from silverwright.book.models import Camera, Exposure, Lens
 from silverwright.errors import BadQuestion
+from silverwright.web.pages.shelves import facts_of
+from silverwright.workshop.correct import standing
 from silverwright.workshop.deeds import do
 from silverwright.workshop.plan import Planned, plan
 
@@ -117,3 +121,25 @@ def test_python_enters_a_lens_with_its_speeds() -> None:
     api.do("lens", name="old leaf shutter", focal_mm=135, measured_speeds=[{"marked_s": 1, "measured_s": 1.1}], blue_shift_percent=-0.2)
     lens = Lens.objects.get(name="old leaf shutter")
     assert (lens.measured_speeds, lens.blue_shift_percent) == ([{"marked_s": 1.0, "measured_s": 1.1}], -0.2)
+
+
+def test_speeds_stand_as_a_hand_writes_them() -> None:
+    do("correct", {"kind": "lens", "name": LENS, "changes": [{"field": "measured_speeds", "to": "1 1.08\n1/25 1/29\n1/250 0.00634"}]})
+    assert standing("lens", Lens.objects.get(name=LENS))["measured_speeds"] == "1 1.08\n1/25 1/29\n1/250 0.00634"
+    assert ("Measured speeds", "1 gives 1.08; 1/25 gives 1/29; 1/250 gives 0.00634") in facts_of("lens", Lens.objects.get(name=LENS))
+
+
+def test_a_correction_on_the_page_changes_what_was_changed(client: Client) -> None:
+    do("correct", {"kind": "lens", "name": LENS, "changes": [{"field": "measured_speeds", "to": SPEEDS}]})
+    page = f"/book/correct/lens/{LENS}"
+    sent = {**standing("lens", Lens.objects.get(name=LENS)), "pupil_factor": "0.9", "key": "one"}
+    sent["measured_speeds"] = sent["measured_speeds"].replace("\n", "\r\n")
+    told = client.get(page).content.decode()
+    hidden = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', told))
+    client.post(page, {**hidden, **sent}, headers={"Origin": "http://testserver"})
+    assert Lens.objects.get(name=LENS).pupil_factor == 0.9
+    newest = Lens.objects.get(name=LENS).history.first()
+    assert newest is not None
+    assert len(newest.measured_speeds) == 6
+    assert newest.history_user.deed == "correct"
+    assert set(newest.history_user.result["values"]["after"]) == {"pupil_factor"}

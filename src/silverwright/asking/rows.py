@@ -1,6 +1,7 @@
 """Tables that people paste: with or without a header, with commas, semicolons, tabs or blanks between."""
 
 import csv
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
@@ -11,6 +12,8 @@ if TYPE_CHECKING:
     from pydantic_core.core_schema import CoreSchema
 
 MOST_ROWS: Final = 500  # our judgement: more than any step sheet or bench day
+
+SAME_FRACTION: Final = 1e-9  # arithmetic: what doubles leave of 1/29
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +95,22 @@ def _header(row: "type[BaseModel]", cells: list[str]) -> list[str] | None:
         if found is None:
             raise ValueError(f"No column is called “{cell}”; these are asked: {', '.join(fields_of(row))}.")
     return [name for name in wanted if name]
+
+
+def as_lines(row: "type[BaseModel]", rows: Sequence[Mapping[str, object]]) -> str:
+    """A table of the book as a hand writes it: numbers short, fractions as fractions, and no header where every cell is a number."""
+    names = list(fields_of(row))
+    if all(isinstance(one.get(name), int | float) for one in rows for name in names):
+        return "\n".join(" ".join(short_number(float(str(one[name]))) for name in names) for one in rows)
+    there = [name for name in names if any(one.get(name) is not None for one in rows)]
+    return "\n".join([",".join(there), *(",".join("" if one.get(name) is None else str(one[name]) for name in there) for one in rows)])
+
+
+def short_number(number: float) -> str:
+    """`1/29`, `1.1`, `90`."""
+    turned = 1 / number if 0 < number < 1 else 0.0
+    whole = round(turned)
+    return f"1/{whole}" if whole > 1 and abs(turned / whole - 1) < SAME_FRACTION else f"{number:.6g}"
 
 
 def write_rows(row: "type[BaseModel]", rows: "tuple[BaseModel, ...]") -> str:

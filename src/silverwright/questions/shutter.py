@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Final
 from pydantic import Field, field_validator
 
 from silverwright.asking.operation import Answer, Estimate, Operation, Question, Record, Remark, refuse, remark
-from silverwright.asking.rows import Rows
+from silverwright.asking.rows import Rows, short_number
 from silverwright.exposure.shutter import marks_of_shutter, measured_speeds, settable_on_measured, speed_of_mark, true_time_s
 from silverwright.facts.load import fact
 from silverwright.notes import Note
@@ -94,6 +94,14 @@ def _marks_of(rows: Speeds) -> tuple[ShutterSpeed, ...]:
 def nearest_on_shutter(rows: Speeds, time_s: float) -> ShutterSpeed:
     """The mark to set for a time, with what is known of it."""
     return settable_on_measured(time_s, _marks_of(rows))
+
+
+def speeds_said(rows: Speeds) -> str:
+    """`1 gives 1.1, 1.08; 1/25 gives 1/29`, as the book shows them."""
+    marks: dict[float, list[str]] = {}
+    for row in rows:
+        marks.setdefault(row.marked_s, []).append(short_number(row.measured_s))
+    return "; ".join(f"{short_number(mark)} gives {', '.join(given)}" for mark, given in marks.items())
 
 
 class ShutterQuestion(ShutterFields):

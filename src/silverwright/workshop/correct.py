@@ -5,8 +5,7 @@ from typing import Annotated, Any, Final
 
 from silverwright.asking.fields import Mark, Quantity, Thing, Words, fields_of, label_of
 from silverwright.asking.operation import Record, Typed
-from silverwright.asking.rows import Rows
-from silverwright.asking.show import as_typed as rows_as_typed
+from silverwright.asking.rows import Rows, as_lines
 from silverwright.asking.show import show
 from silverwright.book.find import NAMED, called
 from silverwright.book.models import Exposure, Sheet
@@ -46,15 +45,19 @@ def standing(kind: str, thing: Kept) -> dict[str, str]:
     """What stands in every field that can be corrected, as text that can be typed again; empty fields are left out."""
     scene = thing.scene if isinstance(thing, Exposure) else {}
     found = {name: scene.get(name) if name in scene or not hasattr(thing, name) else getattr(thing, name) for name in correctable(kind)}
-    return {name: as_typed(value) for name, value in found.items() if value is not None and value != ""}
+    marks = correctable(kind)
+    return {name: _typed(marks[name], value) for name, value in found.items() if value is not None and value not in ("", [], ())}
+
+
+def _typed(mark: Mark, value: object) -> str:
+    """What stands in a field: a table line by line, anything else as a person would type it."""
+    return as_lines(mark.row, value) if isinstance(mark, Rows) and isinstance(value, list | tuple) else as_typed(value)
 
 
 def as_typed(value: object) -> str:
     """A value of the book as a person would type it."""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, list | tuple):
-        return rows_as_typed({"rows": value})["rows"]
     return f"{value:.10g}" if isinstance(value, float) else str(value)
 
 

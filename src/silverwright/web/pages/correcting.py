@@ -62,12 +62,17 @@ def page(request: HttpRequest, kind: str, name: str) -> HttpResponse:
 
 def _typed(request: HttpRequest, kind: str) -> dict[str, str]:
     """Every field that can be corrected, the emptied ones too."""
-    return {name: request.POST[name].strip() for name in correctable(kind) if name in request.POST}
+    return {name: _sent(request, name) for name in correctable(kind) if name in request.POST}
+
+
+def _sent(request: HttpRequest, name: str) -> str:
+    """What a form sent; browsers end lines in two letters, the book in one."""
+    return str(request.POST.get(name, "")).replace("\r\n", "\n").strip()
 
 
 def _correct(request: HttpRequest, kind: str, name: str, typed: Mapping[str, str], key: str) -> str | Wrong:
     """The thing's name afterwards, or what hinders it."""
-    changes = [{"field": one, "to": text} for one, text in typed.items() if text != request.POST.get(WAS + one, "").strip()]
+    changes = [{"field": one, "to": text} for one, text in typed.items() if text != _sent(request, WAS + one)]
     if not changes:
         return Wrong(says=NOTHING_NEW)
     given: dict[str, Any] = {"kind": kind, "name": name, "changes": changes, SEEN: request.POST.get(SEEN, "")}

@@ -11,11 +11,12 @@ from django.shortcuts import render
 
 from silverwright.asking.fields import Quantity, label_of
 from silverwright.book.find import called, find_thing
-from silverwright.book.models import Holder, HolderSide, Lot, Paper, Scanner
+from silverwright.book.models import Holder, HolderSide, Lens, Lot, Paper, Scanner
 from silverwright.book.models.kept import Kept
 from silverwright.book.queries import gear, sides, thing_history
 from silverwright.book.scans import newest_calibration
 from silverwright.errors import UnknownName
+from silverwright.questions.shutter import SpeedRow, speeds_said
 from silverwright.web.changes import Told, told_changes
 from silverwright.web.pages.calibrated import standing as standing_of
 from silverwright.web.recorded import recorded, thing_href
@@ -186,7 +187,11 @@ def facts_of(kind: str, found: Kept) -> list[tuple[str, str]]:
         if field in {"name", "remarks"} or text in UNSAID:
             continue
         value = getattr(found, field, text)
-        shown.append((label_of(field, mark), mark.unit.show(value) if isinstance(mark, Quantity) and isinstance(value, int | float) else text))
+        if isinstance(found, Lens) and field == "measured_speeds":
+            said = speeds_said(tuple(SpeedRow(**row) for row in found.measured_speeds))
+        else:
+            said = mark.unit.show(value) if isinstance(mark, Quantity) and isinstance(value, int | float) else text
+        shown.append((label_of(field, mark), said))
     return shown
 
 
