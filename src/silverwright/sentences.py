@@ -135,10 +135,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.LIGHT_GOES: (
         "care",
-        (
-            "By the readings the light {goes} by {trend} a minute, 80 % limits {low} to {high}. Read it again within {again}: by then it will "
-            "have changed by {change} stop."
-        ),
+        "By the readings the light {goes} by {trend} a minute, 80 % limits {low} to {high}. Read it again {again}.",
     ),
     Note.LIGHT_FAILS: (
         "stop",

@@ -64,6 +64,13 @@ def test_the_limits_reach_to_where_a_clear_trend_would_lead() -> None:
     assert ask(exposure_s="30m", reading_ev=7, light_readings="120 4").end_s.high is None
 
 
+def test_light_that_changes_at_once_is_read_at_once() -> None:
+    told = ask(exposure_s=60, reading_ev=10, light_readings="1 4", now_s=1)
+    sentence = next(note.sentence for note in told.notes if note.note.value == "light-goes")
+    assert "at once" in sentence
+    assert "within" not in sentence
+
+
 def test_the_light_fails_first() -> None:
     answer = ask(exposure_s="10m", light_readings="0 7\n60 6\n120 5", light_goes="evenly on")
     assert answer.remaining_s.value is None

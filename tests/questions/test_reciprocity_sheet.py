@@ -111,6 +111,13 @@ def test_a_strip_that_does_not_fit_is_named() -> None:
     assert any("32" in note.sentence for note in answer.notes if note.note.value == "strip-odd")
 
 
+def test_a_strip_that_does_not_fit_is_no_point_to_write_down() -> None:
+    gross = read(strip_rows="f/8 2 1.3\nf/8 4 0.8\nf/16 16 0.85\nf/32 64 4")
+    assert "strip-odd" in codes(gross)
+    assert "needed 16\N{NO-BREAK SPACE}s" in next(note.sentence for note in gross.notes if note.note.value == "own-point")
+    assert "own-point" not in codes(read(strip_rows="f/8 2 1.3\nf/8 4 0.8\nf/32 64 4"))
+
+
 def test_without_a_scale_it_says_what_is_taken() -> None:
     assert "not-given" in codes(read(strip_rows="f/8 4 0.75\nf/32 64 0.95"))
     assert "not-given" not in codes(read(strip_rows="f/8 4 0.75\nf/32 64 0.95", density_per_stop=0.6))

@@ -290,9 +290,11 @@ def _goes(trend: Estimate) -> list[Remark]:
         return []
     slow, fast = sorted((abs(low), abs(high)))
     shown = [STOP_PER_MINUTE.show(one).removesuffix("stops/min").strip() for one in (abs(value), slow, fast)]
-    again = SECOND.show(float(round(60 * READ_AGAIN_STOPS / abs(value))))
+    soon_s = float(round(60 * READ_AGAIN_STOPS / abs(value)))
+    by_then = f"by then it will have changed by {READ_AGAIN_STOPS} stop"
+    again = f"within {SECOND.show(soon_s)}: {by_then}" if soon_s >= 1 else "at once: it changes faster than one can read"
     goes = "falls" if value < 0 else "rises"
-    return [remark(Note.LIGHT_GOES, goes=goes, trend=f"{shown[0]} stop", low=shown[1], high=shown[2], again=again, change=READ_AGAIN_STOPS)]
+    return [remark(Note.LIGHT_GOES, goes=goes, trend=f"{shown[0]} stop{'s' if abs(value) > 1 else ''}", low=shown[1], high=shown[2], again=again)]
 
 
 CHANGING: Final = Operation(

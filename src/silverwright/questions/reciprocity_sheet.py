@@ -207,28 +207,51 @@ def _working(question: SheetQuestion, row: StripRow, loss: StripLoss, scale: Sca
     )
 
 
+def _off_sds(loss: StripLoss, law: ReciprocityLaw, shared_sd_stops: float) -> tuple[float, float]:
+    """How far a strip lies from what the sheet tells, in stops and in standard deviations."""
+    off = loss.lost_stops - loss_stops(loss.given_s, law) + loss_stops(loss.short_s, law)
+    return abs(off), abs(off) / hypot(loss.sd_stops, law.misfit_stops, shared_sd_stops)
+
+
 def _notes(question: SheetQuestion, long: Sequence[StripRow], losses: Sequence[StripLoss], scale: Scale, found: ExponentFound) -> tuple[Remark, ...]:
     """The point to write down, strips that do not fit, and what a scale on the sheet would bring."""
-    law, longest = found.law, losses[-1]
-    notes = []
-    if (metered_s := _metered_s(longest)) < longest.given_s:
-        notes.append(remark(Note.OWN_POINT, metered=SECOND.show(metered_s), needed=SECOND.show(longest.given_s)))
+    shared, most_sd = _shared_sd(question, scale), fact("forecast", "odd_sd").value
+    fitting, odd = [], []
     for row, one in zip(long, losses, strict=True):
-        shown = f"{SECOND.show(row.given_s)} at {F_NUMBER.show(row.aperture_f)}"
-        off = one.lost_stops - loss_stops(one.given_s, law) + loss_stops(one.short_s, law)
-        sds = abs(off) / hypot(one.sd_stops, law.misfit_stops, _shared_sd(question, scale))
-        if sds > fact("forecast", "odd_sd").value:
-            notes.append(remark(Note.STRIP_ODD, strip=shown, off=stops_said(abs(off)), sd=f"{sds:.1f}"))
-        beyond = abs((row.density - scale.middle_density) / scale.density_per_stop) - scale.spread_stops
-        if scale.spread_stops > 0 and beyond > FAR_STOPS:
-            notes.append(remark(Note.BEYOND_SCALE, strip=shown, off=stops_said(beyond)))
+        off, sds = _off_sds(one, found.law, shared)
+        if sds > most_sd:
+            odd.append(remark(Note.STRIP_ODD, strip=_said(row), off=stops_said(off), sd=f"{sds:.1f}"))
+        elif one.lost_stops > 0:
+            fitting.append(one)
+    notes = [*_point_to_keep(fitting), *odd, *_beyond(long, scale)]
     if scale.spread_stops == 0 and question.density_per_stop is None:
-        off = abs(longest.lost_stops - _given_stops(question, long[-1]) + scale.middle_stops)
+        off = abs(losses[-1].lost_stops - _given_stops(question, long[-1]) + scale.middle_stops)
         adds = off * scale.density_per_stop_sd / abs(scale.density_per_stop)
-        whole = hypot(longest.sd_stops, _shared_sd(question, scale))
+        whole = hypot(losses[-1].sd_stops, shared)
         words = f"how much a stop moves the density ({scale_guess()} taken; two short strips of other times would tell)"
         notes.append(not_given((Unknown(words, adds),), whole, sqrt(max(0.0, whole**2 - adds**2))))
     return tuple(notes)
+
+
+def _said(row: StripRow) -> str:
+    return f"{SECOND.show(row.given_s)} at {F_NUMBER.show(row.aperture_f)}"
+
+
+def _point_to_keep(fitting: Sequence[StripLoss]) -> list[Remark]:
+    """The longest strip that fits, as an own test of the paper."""
+    if not fitting:
+        return []
+    return [remark(Note.OWN_POINT, metered=SECOND.show(_metered_s(fitting[-1])), needed=SECOND.show(fitting[-1].given_s))]
+
+
+def _beyond(long: Sequence[StripRow], scale: Scale) -> list[Remark]:
+    """Strips whose density lies beyond the scale of the sheet."""
+    notes = []
+    for row in long:
+        beyond = abs((row.density - scale.middle_density) / scale.density_per_stop) - scale.spread_stops
+        if scale.spread_stops > 0 and beyond > FAR_STOPS:
+            notes.append(remark(Note.BEYOND_SCALE, strip=_said(row), off=stops_said(beyond)))
+    return notes
 
 
 def scale_guess() -> str:
