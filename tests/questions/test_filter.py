@@ -9,7 +9,7 @@ from silverwright.questions.filter import FILTER, FilterAnswer, bands_of
 from silverwright.questions.ledger import LEDGER
 from silverwright.questions.light import LIGHTS
 
-YELLOW = "440 0.1\n460 1\n480 25\n500 75\n520 88\n600 90"
+YELLOW = "400 0.1\n460 1\n480 25\n500 75\n520 88\n600 90"
 SCENE: dict[str, Any] = {"reading_ev": 10, "aperture_f": "f/16", "paper_ei": 2, "magnification_factor": 0, "reciprocity_model": "none"}
 
 
@@ -80,6 +80,18 @@ def test_what_is_missing_is_asked_for() -> None:
     assert "two wavelengths at least" in refused(filter_kind="coloured, by its spectrum")["filter_passes"]
     assert "the shortest first" in refused(filter_passes="500 10\n400 5")["filter_passes"]
     assert stops(filter_in_stops=0) == 0
+
+
+@pytest.mark.parametrize("points", ["700 90\n750 90", "600 5\n700 90", "400 5\n480 90"])
+def test_points_must_span_what_the_paper_sees(points: str) -> None:
+    told = refused(filter_passes=points, sensitivity="blue")["filter_passes"]
+    assert "Give points from 400 nm or less to 500 nm or more." in told
+
+
+def test_a_filter_that_passes_nothing_of_it_is_refused() -> None:
+    red = "400 0\n580 0\n600 85"
+    assert "hardly anything" in refused(filter_passes=red, sensitivity="blue")["filter_passes"]
+    assert "hardly anything" in refused(filter_passes="400 0\n600 0")["filter_passes"]
 
 
 @pytest.mark.parametrize("light", LIGHTS)

@@ -116,6 +116,12 @@ def test_through_a_blue_filter_a_paper_that_sees_green_still_needs_the_table() -
     assert any(note.note.value == "blue-reading-ortho" for note in through.notes)
 
 
+def test_half_of_an_offset_is_said_or_refused() -> None:
+    assert ledger(**LAMP, light_offset_stops=-2).ledger[-4].source == "your own sheets; its doubt that of the table"
+    with pytest.raises(BadQuestion, match="A doubt belongs to what the paper gets"):
+        ledger(**LAMP, light_offset_sd_stops=0.2)
+
+
 def test_a_loss_without_a_filter_is_refused() -> None:
     with pytest.raises(BadQuestion, match="belongs to a reading through it"):
         ledger(through_stops=5)

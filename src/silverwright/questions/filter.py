@@ -29,6 +29,7 @@ from silverwright.vocabulary import (
 )
 
 SOURCE: Final = "wikipedia-filter-factor, table"
+MOST_STOPS: Final = 12.0  # our judgement: two seconds become more than two hours
 BAND_NM: Final = 20  # arithmetic: the table of spectra goes by so many nanometres
 Kind = Literal["neutral", "coloured, tried on this paper", "coloured, by its spectrum", "coloured, maker's factor"]
 REFUSED: Final = (
@@ -82,7 +83,21 @@ class FilterFields(LightSeen):
             raise refuse(NEEDS_SPECTRUM)
         if any(one.at_nm >= other.at_nm for one, other in pairwise(rows)):
             raise refuse("Each wavelength once, the shortest first.")
+        if rows and (problem := _not_told(rows, seen.data.get("sensitivity"), seen.data.get("light_class"))):
+            raise refuse(problem)
         return rows
+
+
+def _not_told(rows: tuple[PassesRow, ...], sensitivity: str | None, light_class: str | None) -> str:
+    """What is wrong with a spectrum for this paper: it must span what the paper sees, and let some of it through."""
+    first, last = fact("light", "blue_from"), fact("light", "blue_to" if sensitivity == "blue" else "ortho_to").value
+    if rows[0].at_nm > (first.high or first.value) or rows[-1].at_nm < last:
+        span = f"{rows[0].at_nm:g} to {rows[-1].at_nm:g} nm"
+        return f"These points go from {span}; this paper sees to {last:g} nm. Give points from {first.high:g} nm or less to {last:g} nm or more."
+    passes = [Passed(row.at_nm, row.passes_percent / 100) for row in rows]
+    if coloured_filter_stops(bands_of(_named(light_class)), passes, last) > MOST_STOPS:
+        return "By these figures the filter lets through hardly anything that this paper sees: no exposure makes up for it. Take another filter."
+    return ""
 
 
 def filter_entry(filter_factor: float | None) -> Entry:
@@ -128,7 +143,7 @@ def _ways(question: FilterFields) -> list[tuple[str, float]]:
 
 def _by_spectrum(question: FilterFields) -> Entry:
     """What the filter takes from this paper in this light; where the paper's sight ends is as unsure as its published limits."""
-    light = question.light_class if question.light_class in LIGHTS else REFERENCE
+    light = _named(question.light_class)
     bands = bands_of(light)
     passes = [Passed(row.at_nm, row.passes_percent / 100) for row in question.filter_passes]
     usual = fact("lens", "filter").sd
@@ -144,6 +159,11 @@ def _by_spectrum(question: FilterFields) -> Entry:
     what = f"Coloured filter by its spectrum, {light}, {paper}"
     tried = Remedy("trying the filter on this paper", usual)
     return Entry(what, seen, "our judgement of what the paper sees", "judgement", (), lacks, called="The filter", remedy=tried)
+
+
+def _named(light_class: str | None) -> str:
+    """The kind of light, noon daylight where nobody named it."""
+    return light_class if light_class is not None and light_class in LIGHTS else REFERENCE
 
 
 def bands_of(light_class: str) -> tuple[LightBand, ...]:
@@ -204,7 +224,7 @@ FILTER: Final = Operation(
         "by density": {"filter_by_density": 0.9},
         "yellow, by its spectrum": {
             "filter_kind": "coloured, by its spectrum",
-            "filter_passes": "440 0.1\n460 1\n480 25\n500 75\n520 88\n600 90",
+            "filter_passes": "400 0.1\n460 1\n480 25\n500 75\n520 88\n600 90",
             "light_class": "overcast sky",
             "sensitivity": "ortho",
         },

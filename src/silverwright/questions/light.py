@@ -51,6 +51,7 @@ LIGHTS: Final[tuple[str, ...]] = get_args(LightClass)[1:]
 SEES: Final[dict[str, str]] = {"blue": "blue-sensitive paper", "ortho": "paper that sees blue and green"}
 REFERENCE: Final = "direct sun"
 OUR_CHOICE: Final = "which spectrum stands for this light is our judgement"
+OF_THE_TABLE: Final = "its doubt that of the table"
 SHIFT_WORTH_SAYING: Final = 0.5  # our judgement: half a stop of blue against green moves a variable-contrast paper by about half a grade
 
 
@@ -79,6 +80,13 @@ class LightFields(LightSeen):
     light_rests_on: Annotated[
         str, Words(help="What the offset of this light rests on.", example="5 own sheets in this light", label="Light's offset rests on")
     ] = ""
+
+    @field_validator("light_offset_sd_stops")
+    @classmethod
+    def _doubt_of_something(cls, doubt_stops: float | None, seen: ValidationInfo) -> float | None:
+        if doubt_stops is not None and "light_offset_stops" in seen.data and seen.data["light_offset_stops"] is None:
+            raise refuse("A doubt belongs to what the paper gets of this light: give that too, or empty this.")
+        return doubt_stops
 
     @field_validator("through_stops")
     @classmethod
@@ -157,15 +165,16 @@ def against(offset_stops: float, teller: str = "the meter") -> str:
 def _learnt_entry(question: LightFields, table: Stops | None) -> Entry:
     """By own sheets, as the book or a person says."""
     offset = question.light_offset_stops or 0.0
-    sd = question.light_offset_sd_stops
+    sd, aside = question.light_offset_sd_stops, ""
     if sd is None:
-        sd = doubt_of_light("unknown") if table is None else table.doubt_stops
+        sd, aside = (doubt_of_light("unknown"), "its doubt that of a light that nobody named") if table is None else (table.doubt_stops, OF_THE_TABLE)
     light = question.light_class or "this light"
     name = "Light of your own sheets" if light in {"this light", "unknown"} else f"{light[0].upper()}{light[1:]}"
     source = f"your own sheets: {question.light_rests_on}" if question.light_rests_on else "your own sheets"
     surer = Remedy("another sheet in this light, judged,", sd / 2**0.5)
     what = f"{name}: your paper gets {against(offset)}"
-    return Entry(what, Stops(-offset, sd), source, "own", _contrast_notes(question), called="The light's colour", remedy=surer)
+    notes = _contrast_notes(question)
+    return Entry(what, Stops(-offset, sd), source, "own", notes, aside=aside, called="The light's colour", remedy=surer)
 
 
 def _through_entry(question: LightFields) -> Entry:
