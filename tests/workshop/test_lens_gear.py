@@ -143,3 +143,12 @@ def test_a_correction_on_the_page_changes_what_was_changed(client: Client) -> No
     assert len(newest.measured_speeds) == 6
     assert newest.history_user.deed == "correct"
     assert set(newest.history_user.result["values"]["after"]) == {"pupil_factor"}
+
+
+def test_the_camera_page_says_what_lens_and_camera_bring(client: Client) -> None:
+    do("lens", {"name": "pinhole 0.4", "camera_kind": "pinhole", "stop_mm": 0.4})
+    do("camera", {"name": "market box", "turned": "mirror or prism", "mirror_stops": 0.3, "extension_mm": 158})
+    told = client.get("/camera", {"lens": "pinhole 0.4", "camera": "market box", "reading_ev": "14", "paper_ei": "3"}).content.decode()
+    assert "a hole of 0.4\xa0mm" in told
+    assert "158\xa0mm deep, its mirror takes 0.3 stop" in told
+    assert "pupils taken as equal" not in told

@@ -6,10 +6,12 @@ from typing import Final
 
 from silverwright.asking.operation import Rests
 from silverwright.errors import Fault
-from silverwright.vocabulary import FOCAL_MM
+from silverwright.questions.entry import stops_said
+from silverwright.vocabulary import EXTENSION_MM, FOCAL_MM
+from silverwright.vocabulary_lens import STOP_MM
 from silverwright.web.fields import Field, Option
 from silverwright.web.pages.camera_asked import AS_USUAL, SIDE, Asked, loaded_sides, named
-from silverwright.workshop.plan import THINGS
+from silverwright.workshop.plan import THINGS, FromBook
 
 IN_HAND: Final = ("paper", "lens", "camera", "light", "meter", "process")
 FIRST: Final = ("paper", "lens")  # what is worth entering before anything else
@@ -67,7 +69,22 @@ def _brings(name: str, asked: Asked) -> tuple[Rests, str]:
         silent = asked.either is None or "paper_ei" in asked.typed
         return ("own", known["paper_ei"].says) if "paper_ei" in known else ("judgement", "" if silent else "none of your own sheets yet")
     if name == "lens":
-        focal = known.get("focal_mm")
-        words = FOCAL_MM.unit.show(focal.value) if focal else ""
-        return ("own", words) if "pupil_factor" in known else ("judgement", f"{words}, pupils taken as equal".removeprefix(", "))
-    return "own", ""
+        return _of_the_lens(known)
+    return "own", _of_the_camera(known) if name == "camera" else ""
+
+
+def _of_the_lens(known: Mapping[str, FromBook]) -> tuple[Rests, str]:
+    """Its focal length or its hole, and what is known of its shutter; that its pupils are taken as equal, where a lens has some."""
+    parts = [FOCAL_MM.unit.show(known["focal_mm"].value)] if "focal_mm" in known else []
+    parts += [f"a hole of {STOP_MM.unit.show(known['stop_mm'].value)}"] if "stop_mm" in known else []
+    parts += ["measured speeds"] if "measured_speeds" in known else []
+    kind = known["camera_kind"].value if "camera_kind" in known else "view camera"
+    if "pupil_factor" in known or kind == "pinhole":
+        return "own", ", ".join(parts)
+    return "judgement", ", ".join([*parts, "pupils not measured" if kind == "telephoto lens" else "pupils taken as equal"])
+
+
+def _of_the_camera(known: Mapping[str, FromBook]) -> str:
+    """Its depth where nobody racks it out, and what its mirror takes."""
+    parts = [f"{EXTENSION_MM.unit.show(known['extension_mm'].value)} deep"] if "extension_mm" in known else []
+    return ", ".join(parts + ([f"its mirror takes {stops_said(known['mirror_stops'].value)}"] if "mirror_stops" in known else []))
