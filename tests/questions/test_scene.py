@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion
+from silverwright.notes import Note
+from silverwright.questions.papercurve import range_of_grade
 
 STOP = log10(2)
 CURVE = (
@@ -438,3 +440,31 @@ def test_a_step_sheet_made_with_pre_exposure_tells_the_gain() -> None:
     usual = ask("exposure.preexposure", preexposure_percent=33)
     gained = usual.range_gain_stops.value - usual.highlight_cost_stops.value
     assert ranges[1] - ranges[0] == pytest.approx(gained, abs=0.25)
+
+
+@pytest.mark.parametrize("figure", ["shadow_log10", "highlight_log10", "middle_log10", "shadow_sd_log10"])
+def test_a_figure_of_a_curve_without_the_curve_asks_for_it(figure: str) -> None:
+    with pytest.raises(BadQuestion) as caught:
+        find("exposure.scene").ask({"readings": "10,mid-grey,planks", figure: 0.2})
+    assert [(fault.field, "give the curve too" in fault.problem) for fault in caught.value.faults] == [(figure, True)]
+
+
+@pytest.mark.parametrize("row", ["0,0.8,0.9,1.0", "0,0.8,0.6,0.7"])
+def test_a_point_outside_its_own_band_is_refused_with_both_named(row: str) -> None:
+    with pytest.raises(BadQuestion) as caught:
+        find("exposure.scene").ask(
+            {"readings": "10,mid-grey,planks", "curve": f"exposure_log10,density,low,high\n-0.6,1.8,1.7,1.9\n{row}\n0.6,0.1,,"}
+        )
+    (fault,) = caught.value.faults
+    assert fault.field == "curve"
+    assert "density 0.8 lies outside its own band" in fault.problem
+
+
+def test_a_typed_range_that_the_grade_contradicts_counts_and_says_so() -> None:
+    def disagreeing(range_stops: float) -> str:
+        answer = find("exposure.scene").ask({"readings": "10,mid-grey,planks", "range_stops": range_stops, "range_sd_stops": 0.1, "grade": 2})
+        return " ".join(note.sentence for note in answer.notes if note.note is Note.ROUTES_DISAGREE)
+
+    far, near = range_of_grade(2)[0] + 3, range_of_grade(2)[0]
+    assert "grade 2, which tells" in disagreeing(far)
+    assert disagreeing(near) == ""

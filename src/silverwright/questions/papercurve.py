@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import exp, hypot, log, log10
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Question, Record, Remark, Rests, refuse, remark
@@ -22,6 +22,7 @@ from silverwright.records import PaperCurve, UsualPaper
 from silverwright.vocabulary import EXPOSURE_LOG10, GRADE, HIGHLIGHT_LOG10, MIDDLE_LOG10, RANGE_STOPS, SHADOW_LOG10
 from silverwright.vocabulary_camera import HIGHLIGHT_SD_LOG10, POINT_DENSITY, POINT_HIGH, POINT_LOW, RANGE_SD_STOPS, SHADOW_SD_LOG10
 
+COUNTED_ON_THE_CURVE: Final = ("shadow_log10", "shadow_sd_log10", "highlight_log10", "highlight_sd_log10", "middle_log10")
 Moved = Callable[[], tuple[tuple[PaperCurve, PaperCurve], ...]]  # one doubt after the other, moved up and down by one standard deviation
 STOP_LOG10: Final = log10(2)  # arithmetic
 FEWEST_POINTS: Final = 3  # arithmetic: two points are a line, and a curve has two ends
@@ -58,6 +59,7 @@ class CurveFields(Question):
             help="The paper's curve from its step sheet: log exposure, density, and the band if you have it.",
             example="exposure_log10,density,low,high\n-0.6,1.8,1.7,1.9\n0,0.8,0.7,0.9\n0.6,0.1,0.05,0.15",
         ),
+        Field(validate_default=True),
     ] = ()
     curve_from: Annotated[str, Words(help="Which step sheet the curve is of.", example="step sheet 26-018", label="Curve from")] = ""
 
@@ -81,6 +83,9 @@ class CurveFields(Question):
     @field_validator("curve")
     @classmethod
     def _a_curve(cls, curve: tuple[CurvePoint, ...], seen: ValidationInfo) -> tuple[CurvePoint, ...]:
+        alone = [name for name in COUNTED_ON_THE_CURVE if seen.data.get(name) is not None]
+        if not curve and alone:
+            raise refuse("It counts in the log exposure of a curve: give the curve too, or say the paper's range in stops.", field=alone[0])
         if curve:
             points = sorted(curve, key=lambda one: one.exposure_log10)
             _check_points(points)
@@ -92,6 +97,10 @@ def _check_points(points: list[CurvePoint]) -> None:
     """Refuse points that are no curve."""
     if len(points) < FEWEST_POINTS:
         raise refuse(f"{len(points)} points are no curve; {FEWEST_POINTS} at the very least, and better a dozen.")
+    for one in points:
+        if (one.low is not None and one.low > one.density) or (one.high is not None and one.high < one.density):
+            band = f"{'' if one.low is None else f'{one.low:g}'} to {'' if one.high is None else f'{one.high:g}'}"
+            raise refuse(f"At {one.exposure_log10:g} the density {one.density:g} lies outside its own band, {band}. Mend one of them.")
     fall = points[-1].density - points[0].density
     for one, other in pairwise(points):
         if other.exposure_log10 - one.exposure_log10 < MIN_APART_LOG10:
@@ -175,7 +184,8 @@ def curve_in_hand(question: CurveFields) -> CurveInHand:
         usual = fact("scene", "range_typed")
         sd = usual.sd if question.range_sd_stops is None else question.range_sd_stops
         source = "as typed" if question.range_sd_stops is not None else f"as typed; its doubt is {usual.says}"
-        return CurveInHand(*_usual(question, question.range_stops, sd, "The paper's range, as typed"), source=source, rests="own")
+        found = _usual(question, question.range_stops, sd, "The paper's range, as typed")
+        return CurveInHand(*found, source=source, rests="own", notes=_grade_apart(question, question.range_stops, sd))
     if question.grade is not None:
         stops, sd = range_of_grade(question.grade)
         source = f"{fact('grades', 'grade_2').says}; in reversal our judgement"
@@ -186,6 +196,18 @@ def curve_in_hand(question: CurveFields) -> CurveInHand:
     sd = stops * slope.sd
     note = _guessed("a usual paper has", stops, sd)
     return CurveInHand(*_usual(question, stops, sd, "The range of a usual paper"), source=slope.says, rests=slope.rests, notes=(note,))
+
+
+def _grade_apart(question: CurveFields, range_stops: float, sd_stops: float) -> tuple[Remark, ...]:
+    """A typed range counts; where the grade tells another one, both are named."""
+    if question.grade is None:
+        return ()
+    usual_stops, usual_sd = range_of_grade(question.grade)
+    apart = abs(usual_stops - range_stops)
+    if apart <= EIGHTY_PERCENT_SD * hypot(sd_stops, usual_sd):
+        return ()
+    said = f"grade {question.grade:g}, which tells {stops_said(usual_stops)},"
+    return (remark(Note.ROUTES_DISAGREE, first=f"The range of {stops_said(range_stops)}", second=said, stops=stops_said(apart)),)
 
 
 def _guessed(who: str, stops: float, sd_stops: float) -> Remark:
