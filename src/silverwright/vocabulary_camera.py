@@ -468,6 +468,9 @@ STILL_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How many of 100 sittings are sharp sideways at the planned time.", example=56, label="Sharp sittings"
 )
 AT_TIMES_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Times to compare.", example="0.5 1 2 4", label="Open for")
+AT_TIMES_HALF_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e4, help="The same in half of all sittings.", example="0.09 0.17 0.29 0.44", label="In half of all"
+)
 AT_TIMES_MM: Final = Quantity(
     unit=MILLIMETRE, low=0, high=1e4, help="Blur sideways after each of them.", example="0.28 0.51 0.86 1.28", label="Blur after it"
 )

@@ -24,6 +24,7 @@ from silverwright.records import Sitting, Wander
 from silverwright.units import F_NUMBER, MILLIMETRE, RATIO, SECOND
 from silverwright.vocabulary import EXPOSURE_S, MAGNIFICATION_FACTOR, PAPER_EI, READING_EV
 from silverwright.vocabulary_camera import (
+    AT_TIMES_HALF_MM,
     AT_TIMES_MM,
     AT_TIMES_S,
     FORE_AFT_F,
@@ -101,7 +102,7 @@ class SitterQuestion(GuideFields, ApertureFields, SitFields):
 class SitterAnswer(Answer):
     """Whether it will be sharp, what is missing, and what would make it possible."""
 
-    table: ClassVar[tuple[str, ...]] = ("at_times_s", "at_times_mm")
+    table: ClassVar[tuple[str, ...]] = ("at_times_s", "at_times_mm", "at_times_half_mm")
 
     verdict: Annotated[str, Words(help="Whether so long is sharp in so many sittings.", example="not sharp")]
     longest_s: Annotated[Estimate, LONGEST_SHARP_S]
@@ -122,6 +123,10 @@ class SitterAnswer(Answer):
     ] = ()
     at_times_s: Annotated[Sequence[float], AT_TIMES_S]
     at_times_mm: Annotated[Sequence[float], AT_TIMES_MM]
+    at_times_half_mm: Annotated[Sequence[float], AT_TIMES_HALF_MM]
+    exposure_s: Annotated[Estimate, EXPOSURE_S]
+    sharp_mm: Annotated[Estimate, SHARP_MM]
+    of_hundred: Annotated[Estimate, OF_HUNDRED]
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +195,10 @@ def answer(question: SitterQuestion) -> SitterAnswer:
         ways=ways(_sit(question, short, wish, blurred.value or wish.sharp_mm)),
         at_times_s=tuple(one.time_s for one in sideways),
         at_times_mm=tuple(way.magnification * wish.way_mm(still.factor, one.time_s, "sideways") for one in sideways),
+        at_times_half_mm=tuple(way.magnification * still.factor * wander_mm(one.time_s, sideways, HALF) for one in sideways),
+        exposure_s=Estimate(value=wanted_s),
+        sharp_mm=Estimate(value=wish.sharp_mm),
+        of_hundred=Estimate(value=wish.of_hundred),
         ledger=_lines(question, still, wish),
         notes=_notes(question, still, wish, missing, depth),
         sources=(facts("sitter")["sideways_1"].says, still.row.says, "jacobson1995, depth of field (close up)"),
