@@ -129,6 +129,10 @@ class Note(StrEnum):
     SHIFT_NOT_SEEN = "shift-not-seen"
     OPENINGS_APART = "openings-apart"
     OPENINGS_HAND = "openings-hand"
+    TOO_FINE = "too-fine"
+    EACH_ROUNDED = "each-rounded"
+    TOO_MUCH_GIVEN = "too-much-given"
+    TWO_FIT = "two-fit"
     BOX_TOO_SHORT = "box-too-short"
     NO_PINHOLE = "no-pinhole"
     # the scan

@@ -352,6 +352,16 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "The {pieces} openings count as one exposure of their sum. If each counted by itself, they were {stops} more; half of it is in the doubt.",
     ),
     Note.OPENINGS_HAND: ("know", "A hand that opens and closes {many} times is about {off} off in all: longer and fewer openings are surer."),
+    Note.TOO_FINE: (
+        "care",
+        "Each of {many} openings would last {each}: no hand is so fast. Take {most} at most, or a smaller aperture.",
+    ),
+    Note.EACH_ROUNDED: ("know", "{many} times {each} is {stops} stop {way} than what is left: make up for it in the last one."),
+    Note.TOO_MUCH_GIVEN: ("care", "{stops} more than needed: nothing is left to give."),
+    Note.TWO_FIT: (
+        "care",
+        "Two magnifications fit this distance: {one} is taken, {other} would fit as well. Measure a ruler on the ground glass to tell them apart.",
+    ),
     Note.BOX_TOO_SHORT: (
         "care",
         "The box is {short} shorter than the focal length: nothing is ever sharp. Move the lens forward, or the paper back.",

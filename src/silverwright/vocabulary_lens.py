@@ -15,7 +15,7 @@ MIRROR_STOPS: Final = Quantity(
     label="Loss in the mirror",
 )
 MIRROR_SD_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=2, help="How unsure that loss is: one standard deviation.", example=0.05, label="Doubt of the loss"
+    unit=STOP, low=0, high=2, help="How unsure the loss in the mirror is: one standard deviation.", example=0.05, label="Doubt of the mirror"
 )
 INFINITY_EXTENSION_MM: Final = Quantity(
     unit=MILLIMETRE,
@@ -93,9 +93,7 @@ CORNER_MM: Final = Quantity(
 )
 CORNER_STOPS: Final = Quantity(unit=STOP, low=0, high=100, help="How much less light that corner gets.", example=0.4, label="Corner gets less")
 NEAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e9, help="Sharp from here on.", example=604, label="Sharp from")
-FAR_SHARP_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=1e12, help="Sharp as far as here.", example=659, label="Sharp as far as"
-)
+FAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="Sharp as far as here.", example=659, label="Sharp as far as")
 DEPTH_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="From the one to the other.", example=55, label="Depth")
 BLUR_HERE_MM: Final = Quantity(
     unit=MILLIMETRE,

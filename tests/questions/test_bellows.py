@@ -113,6 +113,16 @@ def test_a_focusing_scale_counts_from_the_ground_glass() -> None:
     assert bellows(focal_mm=150, subject_mm=150 * (1 + 1 / m), pupil_factor=1).factor.value == pytest.approx(answer.factor.value)
 
 
+def test_near_life_size_two_magnifications_fit() -> None:
+    """150 mm and 600 mm to 650 mm: the doubt stays a part of a stop, and from half life size on the other magnification is named."""
+    at, near = (bellows(focal_mm=150, subject_mm=mm, distance_from="ground glass", pupil_factor=1) for mm in (600, 650))
+    assert at.ledger[0].doubt < 0.6
+    assert codes(at) == []
+    assert codes(near) == ["two-fit"]
+    assert near.magnification.value == pytest.approx(0.565, abs=0.005)
+    assert "1.77 would fit as well" in near.notes[0].sentence
+
+
 def test_a_pinhole_has_its_way_in_its_f_number() -> None:
     answer = bellows(camera_kind="pinhole", extension_mm=150, stop_mm=0.4)
     assert answer.bellows_stops.value == 0

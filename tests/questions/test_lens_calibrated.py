@@ -31,6 +31,10 @@ def by_distance(m: float, chance: Random) -> dict[str, float]:
     return {"subject_mm": F * (1 + 1 / m) * (1 + chance.gauss(0, 0.03))}
 
 
+def by_glass(m: float, chance: Random) -> dict[str, Any]:
+    return {"subject_mm": F * (2 + m + 1 / m) * (1 + chance.gauss(0, 0.03)), "distance_from": "ground glass"}
+
+
 def by_rail(m: float, chance: Random) -> dict[str, float]:
     infinity = F - 7 + chance.gauss(0, 1)
     return {"infinity_extension_mm": infinity, "extension_mm": F - 7 + F * m + chance.gauss(0, 1)}
@@ -45,16 +49,16 @@ def holds(estimate: Estimate | None, truth: float) -> bool:
     return (estimate.low is None or estimate.low <= truth) and (estimate.high is None or truth <= estimate.high)
 
 
-@pytest.mark.parametrize("way", [by_extension, by_target, by_distance, by_rail, by_sizes])
+@pytest.mark.parametrize("way", [by_extension, by_target, by_distance, by_glass, by_rail, by_sizes])
 @pytest.mark.parametrize("kind", ["view camera", "telephoto lens", "simple lens"])
 def test_eight_of_ten_bellows_limits_hold_the_light(way: Callable[[float, Random], Mapping[str, float]], kind: str) -> None:
     """Pupils as unlike as they are said to be, rulers as unsure: the true (1 + m/P)² against the limits."""
-    if kind == "telephoto lens" and way in {by_extension, by_distance}:
+    if kind == "telephoto lens" and way in {by_extension, by_distance, by_glass}:
         return  # they say nothing there
     chance, inside = Random(f"{way.__name__} {kind}"), 0
     middle, spread = {"view camera": (1.0, 0.136), "telephoto lens": (0.65, 0.16), "simple lens": (1.0, 0.175)}[kind]
     for _ in range(LENSES):
-        m, pupil = chance.uniform(0.1, 1.0), middle * exp(chance.gauss(0, spread))
+        m, pupil = chance.uniform(0.1, 0.5 if way is by_glass else 1.0), middle * exp(chance.gauss(0, spread))
         told = BELLOWS.ask({"camera_kind": kind, "focal_mm": F, **way(m, chance)})
         inside += holds(told.bellows_stops, 2 * log2(1 + m / pupil))
     assert inside / LENSES == pytest.approx(0.8, abs=THREE_ERRORS)

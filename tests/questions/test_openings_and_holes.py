@@ -76,6 +76,23 @@ def test_a_short_opening_is_what_the_shutter_gives() -> None:
     assert value(answer.added_s) == pytest.approx(4 / 29)
 
 
+def test_what_a_hand_cannot_divide() -> None:
+    fine = opening(aperture_f="f/22", exposure_s=20, more_openings=100, timed_by="hand")
+    assert fine.each_s is None
+    assert "Take 40 at most" in fine.notes[0].sentence
+    by_shutter = opening(aperture_f="f/22", exposure_s=0.5, more_openings=100)
+    assert value(by_shutter.each_s) == pytest.approx(1 / 200)
+    rounded = opening(aperture_f="f/22", exposure_s=10, more_openings=7)
+    assert {note.note.value for note in rounded.notes} == {"openings-hand", "each-rounded"}
+
+
+def test_too_much_was_given() -> None:
+    answer = opening(aperture_f="f/22", openings="60", exposure_s=15)
+    assert value(answer.short_stops) == pytest.approx(-1.85, abs=0.03)  # reciprocity takes a little off the two stops
+    assert "1.9 stops more than needed" in answer.notes[0].sentence
+    assert answer.each_s is None
+
+
 @pytest.mark.parametrize(
     ("given_", "field"),
     [

@@ -42,6 +42,8 @@ from silverwright.vocabulary_lens import INFINITY_EXTENSION_MM, STOP_MM, STOP_SD
 
 SOURCE: Final = "greivenkamp2004, p. 29"
 USUAL_FOCAL_MM: Final = 150.0  # our judgement: the usual lens of a 4x5 camera, where nobody says which
+LIFE_SIZE: Final = 0.995  # arithmetic: shown as 1
+TWO_FIT_FROM: Final = 0.5  # our judgement: from half life size on somebody may have meant the other magnification, twice life size
 CameraKind = Literal["view camera", "telephoto lens", "simple lens", "pinhole", "box camera"]
 CAMERA_KIND: Final = Choice(
     help="An ordinary lens on a view camera; a telephoto lens; a single glass; a pinhole; a box camera that nobody focuses.",
@@ -151,11 +153,27 @@ def _by_focal_length(question: LensFields) -> list[Way]:
         m = magnification_from_extension(max(extension_mm, focal_mm), focal_mm)
         ways.append(Way(f"Extension {MILLIMETRE.show(extension_mm)} on {MILLIMETRE.show(focal_mm)}", m, ruler_mm / focal_mm))
     if question.subject_mm is not None:
-        by_lens = question.distance_from == "lens"
-        m = (magnification_from_distance if by_lens else magnification_from_ground_glass)(question.subject_mm, focal_mm)
-        sd = m**2 / focal_mm * question.subject_mm * fact("lens", "distance").sd / (1 if by_lens else max(1 - m * m, fact("lens", "distance").sd))
+        m, sd = _by_distance(question, question.subject_mm, focal_mm)
         ways.append(Way(f"Distance {MILLIMETRE.show(question.subject_mm)} on {MILLIMETRE.show(focal_mm)}", m, sd))
     return ways
+
+
+def _by_distance(question: LensFields, subject_mm: float, focal_mm: float) -> tuple[float, float]:
+    """The magnification by the tape, and its doubt: near life size two fit a distance from the ground glass, and slopes say nothing."""
+    share = fact("lens", "distance").sd
+    if question.distance_from == "lens":
+        m = magnification_from_distance(subject_mm, focal_mm)
+        return m, m**2 / focal_mm * subject_mm * share
+    m = magnification_from_ground_glass(subject_mm, focal_mm)
+    return m, m - magnification_from_ground_glass(subject_mm * (1 + share), focal_mm)
+
+
+def _two_fit(question: LensFields, used: Way) -> list[Remark]:
+    """A distance from the ground glass that life size is near: the larger magnification fits as well."""
+    by_glass = question.distance_from == "ground glass" and used.said.startswith("Distance")
+    if not by_glass or not TWO_FIT_FROM < used.magnification < LIFE_SIZE:
+        return []
+    return [remark(Note.TWO_FIT, one=RATIO.show(used.magnification), other=RATIO.show(1 / used.magnification))]
 
 
 def _ruler_mm(question: LensFields) -> float:
@@ -216,8 +234,7 @@ def bellows_entry(question: LensFields) -> Entry:
         apart = abs(bellows_stops(other.magnification, pupil) - stops)
         if apart > fact("meter", "agree").value:
             notes.append(remark(Note.ROUTES_DISAGREE, first=used.said, second=other.said[0].lower() + other.said[1:], stops=stops_said(apart)))
-    if used.magnification == 0:
-        notes.append(remark(Note.AT_INFINITY))
+    notes += [remark(Note.AT_INFINITY)] if used.magnification == 0 else _two_fit(question, used)
     known = bellows_doubt_stops(used.magnification, used.sd, pupil)
     lacks = bellows_doubt_stops(used.magnification, 0.0, pupil, pupil_sd)
     if lacks == 0:

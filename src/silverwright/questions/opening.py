@@ -15,16 +15,17 @@ from silverwright.exposure.shutter import settable_by_hand_s, true_f_number
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.aperture import ApertureFields, f_number
-from silverwright.questions.entry import around, around_stops
+from silverwright.questions.entry import around, around_stops, stops_said
 from silverwright.questions.marks import aperture_marks, counted_steps
 from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
-from silverwright.questions.shutter import ShutterFields, true_on_shutter_s
+from silverwright.questions.shutter import ShutterFields, nearest_on_shutter, true_on_shutter_s
 from silverwright.records import Opening
 from silverwright.units import SECOND, STOP
 from silverwright.vocabulary import EXPOSURE_S
 from silverwright.vocabulary_lens import ADDED_S, EACH_S, EQUALS_S, LEFT_S, MORE_OPENINGS, OPENING_F, OPENING_S, SHORT_STOPS
 
 SAME_TIME: Final = 1e-6  # arithmetic: two times this near are one
+SHORTEST_BY_HAND_S: Final = 0.5  # our judgement: nobody takes a cap off and puts it on again in less
 
 
 class OpeningRow(Record):
@@ -81,7 +82,7 @@ def answer(question: OpeningQuestion) -> OpeningAnswer:
     notes: list[Remark] = []
     left = _left(question, given, at, law.needed)
     if not given:
-        return OpeningAnswer(notes=_pieces(question), sources=(law.source,)).model_copy(update=left)
+        return OpeningAnswer(notes=_pieces(question, left), sources=(law.source,)).model_copy(update=left)
     light_s, amounts = added_s(given, at), added_effective_s(given, at, law.needed)
     apart = sum(effective_s(one.time_s, law.needed) * (at / one.f_number) ** 2 for one in given)
     between, hand = log2(apart / amounts), openings_doubt_stops(given, at, fact("lens", "hand_count").sd)
@@ -89,12 +90,14 @@ def answer(question: OpeningQuestion) -> OpeningAnswer:
     if between > fact("lens", "worth_saying").value:
         notes.append(remark(Note.OPENINGS_APART, pieces=len(given), stops=STOP.show(between)))
     if question.exposure_s is not None:
-        left["short_stops"] = around(log2(effective_s(question.exposure_s, law.needed) / amounts), doubt)
+        short = log2(effective_s(question.exposure_s, law.needed) / amounts)
+        left["short_stops"] = around(short, doubt)
+        notes += [remark(Note.TOO_MUCH_GIVEN, stops=stops_said(-short))] if -short > fact("lens", "worth_saying").value else []
         left["left_s"] = around(left["left_s"].value or 0.0, law.needed(amounts) * doubt * log(2), least=0.0)
     told = OpeningAnswer(
         added_s=around_stops(light_s, hand),
         equals_s=around_stops(law.needed(amounts), doubt),
-        notes=(*notes, *_pieces(question)),
+        notes=(*notes, *_pieces(question, left)),
         sources=tuple(dict.fromkeys((law.source, "webb1950, abstract", fact("lens", "hand_count").says))),
     )
     return told.model_copy(update=left)
@@ -119,17 +122,36 @@ def _left(question: OpeningQuestion, given: list[Opening], at: float, needed: Ca
     rest = wanted - (added_effective_s(elsewhere, at, needed) if elsewhere else 0.0)
     left_s = max(0.0, needed(rest) - sum(one.time_s for one in here)) if rest > 0 else 0.0
     each_s = left_s / question.more_openings
-    counted = settable_by_hand_s(each_s, counted_steps()) if left_s > 0 else 0.0
-    return {"left_s": Estimate(value=left_s), "each_s": Estimate(value=counted)}
+    found = {"left_s": Estimate(value=left_s)}
+    each = _settable(question, each_s)
+    return found if each is None else found | {"each_s": Estimate(value=each)}
 
 
-def _pieces(question: OpeningQuestion) -> tuple[Remark, ...]:
-    """What more openings cost in surety."""
-    many = round(question.more_openings)
-    if many == 1 or question.exposure_s is None:
+def _settable(question: OpeningQuestion, each_s: float) -> float | None:
+    """What can be counted or set for each opening; nothing where nothing is left, or it is shorter than a hand can open and close."""
+    if each_s == 0 or (question.timed_by == "hand" and each_s < SHORTEST_BY_HAND_S):
+        return None
+    if question.timed_by == "hand" or (question.timed_by is None and each_s >= fact("lens", "hand_from").value):
+        return settable_by_hand_s(each_s, counted_steps())
+    return nearest_on_shutter(question.measured_speeds, each_s).marked_s
+
+
+def _pieces(question: OpeningQuestion, left: dict[str, Estimate]) -> tuple[Remark, ...]:
+    """What more openings cost in surety, and whether the rest can be divided so."""
+    many, left_s = round(question.more_openings), left["left_s"].value if "left_s" in left else None
+    if left_s is None or left_s == 0:
         return ()
-    off_s = fact("lens", "hand_count").sd * many**0.5
-    return (remark(Note.OPENINGS_HAND, many=many, off=SECOND.show(off_s)),)
+    each_s, each = left_s / many, left["each_s"].value if "each_s" in left else None
+    if each is None:
+        return (remark(Note.TOO_FINE, many=many, each=SECOND.show(each_s), most=max(1, int(left_s / SHORTEST_BY_HAND_S + SAME_TIME))),)
+    by_hand = question.timed_by == "hand" or (question.timed_by is None and each_s >= fact("lens", "hand_from").value)
+    given = each if by_hand else true_on_shutter_s(question.measured_speeds, each)
+    off = log2(given / each_s)
+    notes = [remark(Note.OPENINGS_HAND, many=many, off=SECOND.show(fact("lens", "hand_count").sd * many**0.5))] if many > 1 and by_hand else []
+    if abs(off) > fact("lens", "worth_saying").value:
+        way = "more" if off > 0 else "less"
+        notes.append(remark(Note.EACH_ROUNDED, many=many, each=SECOND.show(each), stops=f"{abs(off):.2f}", way=way))
+    return tuple(notes)
 
 
 OPENING: Final = Operation(

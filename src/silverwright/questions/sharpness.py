@@ -154,7 +154,7 @@ def answer(question: SharpnessQuestion) -> SharpnessAnswer:
         corner_mm = question.corner_mm
         figures["corner_stops"] = _told(*setting.of(lambda at: falloff_stops(corner_mm, at.focal_mm * (at.pupil_magnification + at.magnification))))
     told = SharpnessAnswer(
-        magnification=around(setting.magnification, setting.magnification_sd, least=0.0),
+        magnification=around(setting.magnification, setting.magnification_sd, least=0.0) if ways_of(question) else None,
         notes=_notes(question, setting, figures),
         sources=("jacobson1995, depth of field", "luong2000", fact("lens", "sharp_blur").says),
     )
