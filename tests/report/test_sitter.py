@@ -42,12 +42,12 @@ def test_lines_lie_where_their_figures_say() -> None:
     asked, half = points(svg, "ink"), points(svg, "mid")
     for (x, y), (_, lower) in zip(asked, half, strict=True):
         assert y < lower
-        assert 58 < x < 404
+        assert 70 < x < 404
     steps = [(x - asked[0][0]) / (asked[1][0] - asked[0][0]) for x, _ in asked]
     assert steps == pytest.approx([log2(one / 0.5) for one in TIMES], abs=0.05)
     foot = 156
     assert [(foot - y) / (foot - asked[0][1]) for _, y in asked] == pytest.approx([one / 0.28 for one in ASKED], abs=0.1)
-    top, high = (float(one) for one in re.findall(r'fill-water" x="58.0" y="([\d.]+)" width="[\d.]+" height="([\d.]+)"', svg)[0])
+    top, high = (float(one) for one in re.findall(r'fill-water" x="70.0" y="([\d.]+)" width="[\d.]+" height="([\d.]+)"', svg)[0])
     assert top + high == pytest.approx(foot)
     assert high / (foot - asked[0][1]) == pytest.approx(0.5 / 0.28, abs=0.02)
 

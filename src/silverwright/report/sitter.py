@@ -8,12 +8,14 @@ from typing import Final
 
 WIDTH: Final = 420  # our judgement: units of the drawing, about as wide as a phone
 HEIGHT: Final = 196  # our judgement: as high as half of that, and two lines of words
-LEFT: Final = 58.0  # our judgement: room for the words of the blur
+LEFT: Final = 70.0  # our judgement: room for the words of the blur
 RIGHT: Final = 404.0  # our judgement: room for half a mark
 TOP: Final = 24.0  # our judgement: a line of words
 FOOT: Final = 156.0  # our judgement: ticks and their words below
 ROOM_FACTOR: Final = 1.12  # our judgement: the highest line does not touch the edge
-NEAR: Final = 26.0  # our judgement: units: two words closer than this would touch
+WORDS: Final = 110.0  # our judgement: units that a word and a time take
+UNDER: Final = 16.0  # our judgement: units from a line to the words under it
+BEYOND: Final = 3.0  # our judgement: doublings outside the table; what lies beyond stands at the edge
 BREADTH: Final = 0.5  # our judgement: as much of the drawing, in doublings, on either side of the times
 
 
@@ -42,8 +44,8 @@ def sway_curve(sway: Sway, time_said: Callable[[float], str], blur_said: Callabl
         *(_tick(place, one, time_said) for one in sway.times_s),
         f'<path class="mid" d="{place.line(sway.times_s, sway.half_mm)}"/>',
         f'<path class="ink" d="{place.line(sway.times_s, sway.asked_mm)}"/>',
-        _text(RIGHT, place.y(sway.asked_mm[-1]) - 7, f"{sway.of_hundred:.0f} of 100", "end", "t2"),
-        _text(RIGHT, place.y(sway.half_mm[-1]) + 14, "half of all", "end", "t2"),
+        _text(RIGHT, place.y(sway.asked_mm[-2]) + UNDER, f"{sway.of_hundred:.0f} of 100", "end", "t2"),
+        _text(RIGHT, place.y(sway.half_mm[-2]) + UNDER, "half of all", "end", "t2"),
         _longest(place, sway, time_said),
         _planned(place, sway, time_said),
     ]
@@ -55,13 +57,14 @@ class _Place:
     """Doublings of time from left to right, blur upwards."""
 
     def __init__(self, sway: Sway) -> None:
-        times = [*sway.times_s, sway.planned_s]
-        self._start, self._end = log2(min(times)) - BREADTH, log2(max(times)) + BREADTH
+        first, last, planned = log2(min(sway.times_s)), log2(max(sway.times_s)), log2(sway.planned_s)
+        self._start, self._end = min(first, max(planned, first - BEYOND)) - BREADTH, max(last, min(planned, last + BEYOND)) + BREADTH
         self._most = ROOM_FACTOR * max(*sway.asked_mm, sway.planned_mm, sway.allowed_mm)
 
     def x(self, time_s: float) -> float:
         """Where a time lies."""
-        return LEFT + (log2(time_s) - self._start) / (self._end - self._start) * (RIGHT - LEFT)
+        at = min(max(log2(time_s), self._start), self._end)
+        return LEFT + (at - self._start) / (self._end - self._start) * (RIGHT - LEFT)
 
     def y(self, blur_mm: float) -> float:
         """Where a blur lies."""
@@ -87,22 +90,21 @@ def _tick(place: _Place, time_s: float, time_said: Callable[[float], str]) -> st
 
 
 def _longest(place: _Place, sway: Sway, time_said: Callable[[float], str]) -> str:
-    """An upright where the line leaves what is sharp, its words above, beside those of the planned time where these are near."""
+    """An upright where the line leaves what is sharp, its words on top."""
     if sway.longest_s is None:
         return ""
-    x, y = place.x(sway.longest_s), place.y(sway.allowed_mm)
-    near = abs(x - place.x(sway.planned_s)) < 2 * NEAR
-    at, anchor = (x - 4, "end") if near and sway.longest_s < sway.planned_s else (x + 4, "start") if near else (x, "middle")
-    return f'<path class="ink" d="M{x:.1f} {y:.1f}V{FOOT}"/>' + _text(at, y - 8, f"sharp to {escape(time_said(sway.longest_s))}", anchor)
+    x = place.x(sway.longest_s)
+    at, anchor = (x - 4, "end") if x > RIGHT - WORDS else (x + 4, "start")
+    return f'<path class="mid" d="M{x:.1f} {TOP - 16}V{FOOT}"/>' + _text(at, TOP - 6, f"sharp to {escape(time_said(sway.longest_s))}", anchor)
 
 
 def _planned(place: _Place, sway: Sway, time_said: Callable[[float], str]) -> str:
-    """A mark at the planned time: full where it is sharp, hollow where it is not."""
+    """A mark at the planned time: full where it is sharp, hollow where it is not. The line rises, so its words stand before it."""
     x, y = place.x(sway.planned_s), place.y(sway.planned_mm)
     kind = "fill-ink" if sway.planned_mm <= sway.allowed_mm else "ink"
-    return f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="6"/>' + _text(
-        x, y - 12, f"planned {escape(time_said(sway.planned_s))}", "middle", "tb"
-    )
+    at, up, anchor = (x - 10, 6, "end") if x > LEFT + WORDS else (x, 24, "start")
+    words = f"planned {escape(time_said(sway.planned_s))}"
+    return f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="6"/>' + _text(at, y - up, words, anchor, "tb")
 
 
 def _text(x: float, y: float, words: str, anchor: str, kind: str = "") -> str:
