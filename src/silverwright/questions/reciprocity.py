@@ -204,13 +204,14 @@ def answer(question: ReciprocityQuestion) -> ReciprocityAnswer:
 
 
 def _exponent(law: ReciprocityLaw) -> Estimate:
+    """The exponent with its limits; near 1, where nothing lies below, they would begin above the exponent itself."""
     low, high = exponent_limits(law)
-    return Estimate(value=law.exponent, low=low, high=high, percent=80)
+    return Estimate(value=law.exponent, low=min(low, law.exponent), high=high, percent=80)
 
 
 RECIPROCITY: Final = Operation(
     name="exposure.reciprocity",
-    version=1,
+    version=2,
     asks="How much longer do I expose because the light is dim?",
     question=ReciprocityQuestion,
     answer=ReciprocityAnswer,
