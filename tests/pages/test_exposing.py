@@ -197,6 +197,10 @@ def test_two_devices_follow_one_another(opened: Opener, camera: Camera) -> None:
     today.get_by_role("link", name="Go to the count").click()
     for page in (one, today):
         says(page, "Open")
+    now = opened(camera.server, "/", width=390)
+    found = Axe().run(now, options={"runOnly": EVERY_RULE, "resultTypes": ["violations"]}).response["violations"]
+    assert not found, json.dumps(found)[:600]
+    now.screenshot(path=SHOTS / "exposing-today-390.png", full_page=True)
     shown = [left_s(page) - camera.stands(name_of(one))["left_s"] for page in (one, today)]
     assert shown == pytest.approx([0, 0], abs=ERROR_S)
     press(today, "Enter")
@@ -242,6 +246,20 @@ def test_closed_while_the_server_is_gone(alone: Page, camera: Camera, *, stays: 
         alone.goto(f"{camera.server.address}/camera/exposing/{name}")
     recorded(alone)
     assert camera.given_s(name) == pytest.approx(pressed_s, abs=ERROR_S)
+
+
+def test_started_while_the_server_is_gone(alone: Page, camera: Camera) -> None:
+    """Nothing is counted, and the page says so; pressed again it is one count."""
+    alone.goto(camera.server.address + camera.href(to_give_s=60))
+    camera.server.kill()
+    alone.get_by_role("button", name="Start the count").click()
+    expect(alone.get_by_text("It did not arrive, and nothing was done.")).to_be_visible()
+    camera.server.start()
+    assert camera.desk.ask("/api/counts") == []
+    alone.get_by_role("button", name="Start the count").click()
+    says(alone, "Open")
+    assert len(camera.desk.ask("/api/counts")) == 1
+    camera.desk.do("stop-exposure", nothing_exposed="yes")
 
 
 @pytest.mark.parametrize("hours", [-1, 1])

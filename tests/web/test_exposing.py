@@ -1,5 +1,7 @@
 """The count's pages without a browser: what stands on them, what is refused in which words, and the pulse."""
 
+from urllib.parse import urlencode
+
 import pytest
 from django.test import Client
 from tests.web.book_in_hand import HOLDER, SCENE, Book, begin
@@ -22,7 +24,7 @@ def started(**more: str) -> str:
 
 
 def test_what_was_planned_stands_on_the_start_page(book: Book) -> None:
-    book.open("/camera/exposing?" + "&".join(f"{name}={value}" for name, value in {**SCENE, **SIDE, "to_give_s": "66"}.items()))
+    book.open(f"/camera/exposing?{urlencode({**SCENE, **SIDE, 'to_give_s': '66'})}")
     assert book.status == 200
     assert (book.value("to_give_s"), book.value("count_in_s")) == ("66", "5")
     assert book.hidden()["reading_ev"] == "10"
@@ -30,6 +32,21 @@ def test_what_was_planned_stands_on_the_start_page(book: Book) -> None:
     assert book.value("to_give_s") == "97", "the plan's own time"
     book.open("/camera/exposing")
     assert book.value("to_give_s") == "", "and nothing where nothing was metered"
+
+
+@pytest.mark.parametrize(
+    ("planned", "words"),
+    [
+        ({"reading_ev": "18"}, "too short to count"),
+        ({"to_give_s": "1/2"}, "too short to count"),
+        ({"guide_number": "40", "by": "flash"}, "A flash has no count"),
+    ],
+)
+def test_what_has_no_count_leads_to_the_record(book: Book, planned: dict[str, str], words: str) -> None:
+    book.open(f"/camera/exposing?{urlencode({**SCENE, **SIDE, **planned})}")
+    assert words in book.text
+    assert "Start the count" not in book.text
+    assert 'href="/camera/record?' in book.text
 
 
 def test_started_held_and_closed_without_script(book: Book) -> None:

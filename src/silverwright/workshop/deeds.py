@@ -11,10 +11,11 @@ from silverwright.workshop.calibrate import CALIBRATE
 from silverwright.workshop.correct import CORRECT
 from silverwright.workshop.cut import CUT
 from silverwright.workshop.expose import EXPOSE
-from silverwright.workshop.exposing import GO_ON, HOLD, START, STOP_EXPOSURE
+from silverwright.workshop.exposing import START, STOP_EXPOSURE
 from silverwright.workshop.fieldlog import FIELD_LOG
 from silverwright.workshop.gear import CAMERA, HOLDER, LENS, LIGHT, LOT, METER, PAPER, SCANNER
 from silverwright.workshop.holders import LOAD, UNLOAD
+from silverwright.workshop.holding import GO_ON, HOLD
 from silverwright.workshop.judge import JUDGE
 from silverwright.workshop.learn import LEARN
 from silverwright.workshop.leaving import LEAVE_OUT, TAKE_BACK

@@ -29,6 +29,7 @@ _CELL: Final = re.compile(r"(\w+)\.(\d+)\.(\w+)")
 SENT_BEFORE: Final = "What you sent from this page before is recorded. What stands here now is something else: send it again to record it as well."
 ELSEWHERE: Final = {  # acts with a page of their own
     "expose": "/camera/record",
+    "start-exposure": "/camera/exposing",
     "field-log": "/book/log",
     "scan": "/measure",
     "step-sheet": "/findings/step-sheet",

@@ -15,8 +15,9 @@ from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction
 from silverwright.processing.clock import off_stops
 from silverwright.units import SECOND, STOP, clock
+from silverwright.vocabulary import TO_GIVE_S
 from silverwright.web.fields import Field, by_field, fields, sent_text
-from silverwright.web.live import kept, live
+from silverwright.web.live import address, kept, live
 from silverwright.web.pages.camera_answer import answered
 from silverwright.web.pages.camera_asked import ask
 from silverwright.web.pages.doing import SENT_BEFORE, Sent, Trouble, carry_out, form_fields, fresh, sent, strangers
@@ -24,9 +25,11 @@ from silverwright.web.pages.wrong import NOTHING_THERE, wrong
 from silverwright.web.recorded import recorded, seen_there
 from silverwright.web.when import local
 from silverwright.workshop.deeds import do
-from silverwright.workshop.exposing import GO_ON, HOLD, SAME_STOPS, START, STOP_EXPOSURE
+from silverwright.workshop.exposing import SAME_STOPS, START, STOP_EXPOSURE
+from silverwright.workshop.holding import GO_ON, HOLD
 from silverwright.workshop.light_read import WAYS, first_read
 from silverwright.workshop.reading_changed import READING_CHANGED
+from silverwright.workshop.scene import by_flash
 from silverwright.workshop.stamp import stamp
 
 SHOWN: Final = ("to_give_s", "count_in_s", "holder", "side", "subject")
@@ -49,9 +52,10 @@ def start(request: HttpRequest) -> HttpResponse:
         trouble = outcome
     asked = ask(typed)
     planned = asked.planned
+    settable_s = planned.answer.settable_s.value if planned is not None else None
     usual = {"count_in_s": USUAL_COUNT_IN}
-    if planned is not None and planned.answer.settable_s.value is not None:
-        usual["to_give_s"] = f"{planned.answer.settable_s.value:g}"
+    if settable_s is not None:
+        usual["to_give_s"] = f"{settable_s}".removesuffix(".0")
     found = sent(START.form, (usual if request.method != "POST" else {}) | typed)
     shown = (*(("paper",) if "paper" not in typed and "holder" not in typed else ()), *SHOWN)
     elsewhere = [fault for name, fault in trouble.faults.items() if name in START.form.model_fields and name not in shown + SELDOM]
@@ -65,8 +69,23 @@ def start(request: HttpRequest) -> HttpResponse:
         "strangers": strangers(START.form, trouble.faults),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
+        "uncounted": _uncounted(found.typed.get("to_give_s", ""), by_flashes=asked.flashes is not None or by_flash(typed)),
+        "record_href": address("/camera/record", {name: text for name, text in typed.items() if name not in {"to_give_s", "count_in_s", "key"}}),
     }
     return render(request, "exposing_start.html", context, status=trouble.status)
+
+
+def _uncounted(to_give: str, *, by_flashes: bool) -> str:
+    """Why nothing is counted here, if so: a flash, or a time that no hand keeps pace with."""
+    if by_flashes:
+        return "A flash has no count. Release it as planned, and record the sheet afterwards."
+    try:
+        to_give_s = TO_GIVE_S.unit.read(to_give)
+    except ValueError:
+        return ""
+    if not isinstance(to_give_s, float) or to_give_s >= TO_GIVE_S.low:
+        return ""
+    return f"{SECOND.show(to_give_s)} is too short to count. Set it on the shutter, and record the sheet afterwards."
 
 
 def bench(request: HttpRequest, name: str) -> HttpResponse:
@@ -90,7 +109,7 @@ def bench(request: HttpRequest, name: str) -> HttpResponse:
         "shown": shown(known),
         "reading": _reading(known.count, found.typed, trouble),
         "given": fields(STOP_EXPOSURE.form, found.typed, trouble.faults, only=("given_s",))[0],
-        "problems": _elsewhere(trouble),
+        "problems": _elsewhere(trouble, found.typed),
         "key": fresh(sent(STOP_EXPOSURE.form, {}), trouble).key,
         "done": done if (done := recorded(request)) and done.deed != START.name else None,
     }
@@ -184,7 +203,7 @@ def _reading(row: Count, typed: Mapping[str, str], trouble: Trouble) -> list[Fie
     return [replace(one, help=NOW_UNLESS) if one.name == "at_s" else one for one in shown_fields]
 
 
-def _elsewhere(trouble: Trouble) -> list[str]:
-    """What is wrong and has no field on this page."""
-    here = {*WAYS, "at_s", "light_goes", "given_s"}
+def _elsewhere(trouble: Trouble, typed: Mapping[str, str]) -> list[str]:
+    """What is wrong and has no field on this page, or came from a key that has none."""
+    here = {*WAYS, "at_s", "light_goes"} | ({"given_s"} if "given_s" in typed else set())
     return [fault.problem for name, fault in trouble.faults.items() if name not in here] + ([trouble.says] if trouble.says else [])

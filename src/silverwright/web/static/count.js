@@ -217,12 +217,13 @@
     const body = new URLSearchParams(new FormData(form)).toString(), action = form.getAttribute("action")
     document.querySelectorAll("button").forEach(button => { button.disabled = true })
     const stays = form.matches("[data-counts]")
-    if (stays) remember(action, body)
+    const key = form.elements.key.value
+    if (stays) remember(key, action, body)
     for (;;) {
       try {
         const sent = now(), answer = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } })
         if (answer.status >= 500) throw new Error(answer.status)
-        forget()
+        forget(key)
         sending = false
         return put_page(await answer.text(), answer.url, sent)
       } catch {
@@ -242,24 +243,26 @@
     place.textContent = text
   }
 
-  // What was pressed while the server was gone outlives a reload of this page.
-  const PRESSED = "silverwright-pressed"
-  function remember(action, body) {
-    try { localStorage.setItem(PRESSED, JSON.stringify({ action, body })) } catch { /* private windows keep nothing */ }
+  // What was pressed while the server was gone outlives a reload of this page; each press has its key, so that it counts once however often it is sent.
+  const PRESSED = "silverwright-pressed-"
+  function remember(key, action, body) {
+    try { localStorage.setItem(PRESSED + key, JSON.stringify({ action, body })) } catch { /* private windows keep nothing */ }
   }
-  function forget() {
-    try { localStorage.removeItem(PRESSED) } catch { /* nothing was kept */ }
+  function forget(key) {
+    try { localStorage.removeItem(PRESSED + key) } catch { /* nothing was kept */ }
   }
   async function send_kept() {
-    let kept = null
-    try { kept = JSON.parse(localStorage.getItem(PRESSED)) } catch { return }
-    if (!kept) return
-    try {
-      const answer = await fetch(kept.action, { method: "POST", body: kept.body, headers: { "Content-Type": "application/x-www-form-urlencoded" } })
-      if (answer.status >= 500) return
-      forget()
-      again()
-    } catch { /* it is sent when the page comes again */ }
+    let names = []
+    try { names = Object.keys(localStorage).filter(name => name.startsWith(PRESSED)) } catch { return }
+    for (const name of names) {
+      const { action, body } = JSON.parse(localStorage.getItem(name))
+      try {
+        const answer = await fetch(action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } })
+        if (answer.status >= 500) return
+      } catch { return } // it is sent when a page comes again
+      localStorage.removeItem(name)
+      if (document.querySelector(".bench")) again()
+    }
   }
 
   // The page anew without leaving it: what may sound goes on sounding.
