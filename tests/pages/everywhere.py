@@ -5,11 +5,20 @@ from typing import Final
 
 THEMES: Final = ("day", "dark", "safelight")
 SCENE: Final = "reading_ev=10&lens=210+mm+lens+in+a+leaf+shutter&extension_mm=315&aperture_f=f/22"
+BESIDE: Final = (  # every question beside the exposure, with what each needs
+    "open=sitter+sharpness+daylight+range+contrast+preexposure+changing+colour+openings+strip&posture=seated&nearest_mm=590&farthest_mm=690"
+    "&on_day=2026-12-21&clock_hours=13:00&latitude_deg=60.4&weather=overcast&readings=12.6,+light+with+tone%0A7.4,+dark+with+detail"
+    "&preexposure_percent=15&light_readings=30+9.6&openings=20&shortest_s=30&longest_s=180"
+)
+FLASH: Final = "by=flash&flash_meter_f=f/11&flash_meter_ei=3&paper_ei=0.8&aperture_f=f/8&extension_mm=231&recycle_s=5"
 FILLED: Final[Mapping[str, str]] = {
     "today": "/",
     "camera": "/camera",
     "camera-typed": f"/camera?{SCENE}&paper_ei=1.5&bracket_sheets=3",
     "camera-by-the-dial": "/camera?by=dial&dial_time_s=1/2&dial_aperture_f=8&dial_ei=100&aperture_f=f/22&focal_mm=150",
+    "camera-beside": f"/camera?{SCENE}&paper=RC+paper%2C+grade+2&{BESIDE}",
+    "camera-flash": f"/camera?{FLASH}&lens=210+mm+lens+in+a+leaf+shutter",
+    "record-flash": f"/camera/record?{FLASH}&flashes_given=2",
     "camera-wrong": "/camera?reading_ev=much&aperture_f=f/900&extension_mm=100&focal_mm=210",
     "expose": f"/camera/exposing?{SCENE}&paper=RC+paper%2C+grade+2&to_give_s=97",
     "record": f"/camera/record?{SCENE}&paper=RC+paper%2C+grade+2&given_s=97",
