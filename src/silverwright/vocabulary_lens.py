@@ -191,6 +191,16 @@ SLID_MM: Final = Quantity(
     example=-19,
     label="Sharpest behind focused",
 )
+SET_F: Final = Quantity(unit=F_NUMBER, low=0, high=1e6, help="True f-number of the lens now.", example="f/22.6", label="The lens stands at")
+AT_OPENING_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="Full stops.", example="f/16 f/22 f/32", label="At")
+AT_OPENING_MM: Final = Quantity(
+    unit=MILLIMETRE,
+    low=0,
+    high=1e4,
+    help="A point near and far at each, focused between them.",
+    example="0.36 0.26 0.19",
+    label="Near and far",
+)
 # --- openings and holes ---
 OPENING_S: Final = Quantity(unit=SECOND, low=1e-4, high=1e6, help="How long this opening lasted.", example=20, label="Open for")
 OPENING_F: Final = Quantity(

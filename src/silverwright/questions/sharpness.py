@@ -1,7 +1,8 @@
 """Will it be sharp from near to far, and at which opening?"""
 
+from collections.abc import Sequence
 from math import asinh, hypot, log, sqrt
-from typing import Annotated, Final, Literal
+from typing import Annotated, ClassVar, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
@@ -25,11 +26,14 @@ from silverwright.questions.aperture import ApertureFields, aperture_doubt, both
 from silverwright.questions.bellows import f_number_by_stop, pupil_of, stop_distance_mm, ways_of
 from silverwright.questions.bluefocus import glass_shift
 from silverwright.questions.entry import Unknown, around, around_stops, not_given
+from silverwright.questions.marks import aperture_marks
 from silverwright.questions.setting import FAR_AWAY_MM, Setting, Spread
 from silverwright.records import Focus
 from silverwright.units import F_NUMBER, MILLIMETRE, RATIO
 from silverwright.vocabulary import EFFECTIVE_F, FOCAL_MM, MAGNIFICATION_FACTOR
 from silverwright.vocabulary_lens import (
+    AT_OPENING_F,
+    AT_OPENING_MM,
     BEST_BLUR_MM,
     BEST_F,
     BLUE_SHIFT_PERCENT,
@@ -48,12 +52,15 @@ from silverwright.vocabulary_lens import (
     MOVEMENT_MM,
     NEAR_SHARP_MM,
     NEAREST_MM,
+    SET_F,
     SHARP_MM,
     SPREAD_MM,
     STOP_MM,
     WIDEST_F,
 )
 
+WIDE_STOPS: Final = 5  # our judgement: few lenses of a view camera open wider than f/5.6
+SMALL_STOPS: Final = 14  # our judgement: none closes beyond f/128
 WIDEST_SHARE: Final = 0.9  # our judgement: a blur of nine tenths of the opening itself is where depth of field stops meaning anything
 
 
@@ -121,6 +128,7 @@ class SharpnessQuestion(ApertureFields):
 class SharpnessAnswer(Answer):
     """From where to where it is sharp, how large a point becomes, and the opening that draws best."""
 
+    table: ClassVar[tuple[str, ...]] = ("at_f", "at_mm")
     near_sharp_mm: Annotated[Estimate | None, NEAR_SHARP_MM] = None
     far_sharp_mm: Annotated[Estimate | None, FAR_SHARP_MM] = None
     depth_mm: Annotated[Estimate | None, DEPTH_MM] = None
@@ -137,6 +145,10 @@ class SharpnessAnswer(Answer):
     corner_stops: Annotated[Estimate | None, CORNER_STOPS] = None
     effective_f: Annotated[Estimate | None, EFFECTIVE_F] = None
     magnification: Annotated[Estimate | None, MAGNIFICATION_FACTOR] = None
+    set_f: Annotated[Estimate | None, SET_F] = None
+    sharp_mm: Annotated[Estimate | None, SHARP_MM] = None
+    at_f: Annotated[Sequence[float], AT_OPENING_F] = ()
+    at_mm: Annotated[Sequence[float], AT_OPENING_MM] = ()
 
 
 def wavelength_mm(sensitivity: str | None) -> float:
@@ -153,8 +165,13 @@ def answer(question: SharpnessQuestion) -> SharpnessAnswer:
     if question.corner_mm is not None:
         corner_mm = question.corner_mm
         figures["corner_stops"] = _told(*setting.of(lambda at: falloff_stops(corner_mm, at.focal_mm * (at.pupil_magnification + at.magnification))))
+    at_f, at_mm = _by_opening(question, setting)
     told = SharpnessAnswer(
         magnification=around(setting.magnification, setting.magnification_sd, least=0.0) if ways_of(question) else None,
+        set_f=None if setting.f_number is None else around_stops(setting.f_number, setting.aperture_sd_stops / 2),
+        sharp_mm=Estimate(value=_sharp_mm(question)),
+        at_f=at_f,
+        at_mm=at_mm,
         notes=_notes(question, setting, figures),
         sources=("jacobson1995, depth of field", "luong2000", fact("lens", "sharp_blur").says),
     )
@@ -268,6 +285,19 @@ def _best(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
     found |= {"best_f": around_stops(best / behind, doubt / 2), "best_blur_mm": _blur(drawn_mm, drawn_mm * doubt * log(2) / 2)}
     widest = _widest(spread.rail_mm, _sharp_mm(question) ** 2 - (question.movement_mm or 0.0) ** 2, diffraction_mm(1.0, wave_mm))
     return found if widest is None else found | {"widest_f": around_stops(widest / behind, doubt)}
+
+
+def _by_opening(question: SharpnessQuestion, setting: Setting) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """What a point near and far becomes at each full stop, focused between them."""
+    spread = _spread(question, setting)
+    if spread is None or spread.rail_mm == 0:
+        return (), ()
+    behind, wave_mm = 1 + spread.middle_magnification / setting.pupil_factor, wavelength_mm(question.sensitivity)
+    stops = {mark: 2 ** (stops / 2) for mark, stops in aperture_marks().items() if stops == round(stops) and WIDE_STOPS <= stops <= SMALL_STOPS}
+    blurs = (
+        added_blur_mm((spread.rail_mm / 2 / (f * behind), diffraction_mm(f * behind, wave_mm), question.movement_mm or 0.0)) for f in stops.values()
+    )
+    return tuple(stops), tuple(blurs)
 
 
 def _widest(rail_mm: float, left_mm2: float, diffraction_of_one_mm: float) -> float | None:

@@ -4,16 +4,20 @@ from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.asking.operation import Answer
 from silverwright.questions.scene import SceneAnswer, is_lost
+from silverwright.questions.sharpness import SharpnessAnswer
 from silverwright.questions.sitter import SitterAnswer
 from silverwright.report.scene import PartDrawn, scene_scale
+from silverwright.report.sharpness import Openings, opening_curve
 from silverwright.report.sitter import Sway, sway_curve
-from silverwright.units import MILLIMETRE, SECOND
+from silverwright.units import F_NUMBER, MILLIMETRE, SECOND
 
 
 def picture(answer: Answer) -> SafeString:
     """The drawing that belongs to an answer, or nothing."""
     if isinstance(answer, SitterAnswer):
         return _sitter(answer)
+    if isinstance(answer, SharpnessAnswer):
+        return _sharpness(answer)
     return _scene(answer) if isinstance(answer, SceneAnswer) else SafeString("")
 
 
@@ -23,6 +27,23 @@ def _scene(answer: SceneAnswer) -> SafeString:
     parts = [PartDrawn(name, above, density, kept=not is_lost(happens)) for name, above, density, happens in columns]
     drawn = scene_scale(parts, answer.shadow_end_stops.value or 0.0, answer.highlight_end_stops.value or 0.0)
     return mark_safe(drawn)  # noqa: S308 (drawn by report/scene.py from numbers, and names that it escapes)
+
+
+def _sharpness(answer: SharpnessAnswer) -> SafeString:
+    """Blur near and far against the opening, where somebody said what must be sharp."""
+    if answer.best_f is None or answer.best_blur_mm is None or answer.sharp_mm is None or not answer.at_f:
+        return SafeString("")
+    ends = [one.value or 0.0 for one in (answer.blur_near_mm, answer.blur_far_mm) if one is not None]
+    openings = Openings(
+        at_f=answer.at_f,
+        blur_mm=answer.at_mm,
+        wanted_mm=answer.sharp_mm.value or 0.0,
+        best_f=answer.best_f.value or 1.0,
+        best_mm=answer.best_blur_mm.value or 0.0,
+        set_f=answer.set_f.value if answer.set_f and ends else None,
+        set_mm=max(ends) if ends else None,
+    )
+    return mark_safe(opening_curve(openings, F_NUMBER.show, MILLIMETRE.show))  # noqa: S308 (drawn by report/sharpness.py from numbers only)
 
 
 def _sitter(answer: SitterAnswer) -> SafeString:
