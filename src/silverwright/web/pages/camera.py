@@ -13,7 +13,7 @@ from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.live import keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_answer import answered, flashed
 from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
-from silverwright.web.pages.camera_beside import besides, line_pressed, sections
+from silverwright.web.pages.camera_beside import besides, line_pressed, sections, small
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
 from silverwright.workshop.plan import THINGS
 from silverwright.workshop.scene import EitherForm
@@ -132,7 +132,7 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "hand": hand_of(asked, [shown[name] for name in IN_HAND], faults, alone=live(request)),
         "swapped": swapped(request, [*_places(shown, asked), *side_place(asked, faults)], asked.faults),
         "waiting": _waiting(asked, shown),
-        "waits_for": ", ".join(dict.fromkeys(shown[name].label.lower() for name in asked.faults if name in shown)),
+        "waits_for": ", ".join(dict.fromkeys(small(shown[name].label) for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else flashed(asked, asked.flashes) if asked.flashes else {}),
     }
 
@@ -141,7 +141,7 @@ def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
     """What the answer waits for, in words; nothing is wrong with a page that nobody has filled in yet."""
     if not asked.typed:
         return ""
-    labels = {name: shown[name].label.lower() if name in shown else fault.problem for name, fault in asked.faults.items()}
+    labels = {name: small(shown[name].label) if name in shown else fault.problem for name, fault in asked.faults.items()}
     missing = [labels[name] for name, fault in asked.faults.items() if not fault.given]
     unread = [labels[name] for name, fault in asked.faults.items() if fault.given]
     parts = (f"Still needed: {', '.join(missing)}." if missing else "", f"To mend: {', '.join(unread)}." if unread else "")

@@ -206,10 +206,11 @@ def _taken(operation: AnyOperation, given: Mapping[str, object], page: Page) -> 
     marks = fields_of(operation.question)
     asked = operation.question.model_validate(given)
     used = [(name, getattr(asked, name)) for name in given if name in marks and name not in QUIET | page.here]
-    return ", ".join(f"{_small(label_of(name, marks[name]))} {show(marks[name], value)}" for name, value in used if value is not None)
+    return ", ".join(f"{small(label_of(name, marks[name]))} {show(marks[name], value)}" for name, value in used if value is not None)
 
 
-def _small(label: str) -> str:
+def small(label: str) -> str:
+    """A label inside a sentence: `paper's EI`, `EI from`."""
     return label if label[:FIRST_LETTER].isupper() else label[0].lower() + label[1:]
 
 
@@ -221,7 +222,7 @@ def _alone(operation: AnyOperation, given: Mapping[str, object]) -> str:
 def _waiting(operation: AnyOperation, given: Mapping[str, object], faults: Mapping[str, Fault]) -> Told:
     """What a section still needs, and what it cannot read."""
     marks = fields_of(operation.question)
-    said = {name: _small(label_of(name, marks[name])) if name in marks else fault.problem for name, fault in faults.items()}
+    said = {name: small(label_of(name, marks[name])) if name in marks else fault.problem for name, fault in faults.items()}
     missing = [said[name] for name, fault in faults.items() if name in marks and not fault.given]
     unread = [said[name] for name, fault in faults.items() if name in marks and fault.given]
     others = [said[name] for name in faults if name not in marks]
