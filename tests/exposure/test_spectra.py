@@ -62,11 +62,11 @@ def offset(name: str, what: str) -> float:
     """Of one spectrum against D55."""
     ends = {"blue": (limit("blue_from"), limit("blue_to")), "ortho": (limit("blue_from"), limit("ortho_to"))}
     if what == "contrast":
-        return offset(name, "blue") - _against(name, limit("blue_to") + 1, limit("ortho_to"))
-    return _against(name, *ends[what])
+        return offset(name, "blue") - against(name, limit("blue_to") + 1, limit("ortho_to"))
+    return against(name, *ends[what])
 
 
-def _against(name: str, first_nm: float, last_nm: float) -> float:
+def against(name: str, first_nm: float, last_nm: float) -> float:
     return seen(spectrum_of(name), first_nm, last_nm) - seen(spectrum_of("D55"), first_nm, last_nm)
 
 
@@ -116,7 +116,7 @@ def test_the_kelvins_on_a_lamp_do_not_tell_it() -> None:
 def test_where_blue_ends_moves_the_lamp_by_what_its_doubt_holds() -> None:
     """Sight that ends between 480 and 525 nm: a tungsten lamp moves within its doubt."""
     row, end = row_of("tungsten lamp", "blue"), fact("light", "blue_to")
-    moved = [_against("A", limit("blue_from"), float(last)) for last in (end.low or 0, end.high or 0)]
+    moved = [against("A", limit("blue_from"), float(last)) for last in (end.low or 0, end.high or 0)]
     assert all(abs(one - row.value) < row.sd for one in moved)
     assert moved[0] < row.value < moved[1]
 
