@@ -7,7 +7,10 @@ from math import log
 
 import pytest
 from click.testing import CliRunner
+from django.db import transaction
 from django.test import Client
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from silverwright import api
 from silverwright.book.counting import CountKnown, count_known, counts_running
@@ -19,6 +22,7 @@ from silverwright.errors import BadQuestion, Contradiction
 from silverwright.processing.clock import Stamp
 from silverwright.workshop.act import Done
 from silverwright.workshop.deeds import do
+from silverwright.workshop.light_read import WAYS
 from silverwright.workshop.stamp import stamp
 
 pytestmark = pytest.mark.django_db
@@ -460,3 +464,34 @@ def test_the_story_says_that_the_light_changed(clocks: Clocks) -> None:
     page = Client().get(f"/book/{number}").content.decode().replace("\N{NO-BREAK SPACE}", " ")
     for said in (told, page):
         assert "light changed, it amounts to 40 s as metered" in said
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    way=st.sampled_from(["reading_lx", "reading_ev", "reading_cd_per_m2", "dial_time_s"]),
+    now=st.floats(allow_nan=True) | st.sampled_from([1e-5, 1e-3, 0.5, 30.0, 2e5, 1e6]),
+    at_s=st.none() | st.floats() | st.sampled_from([0.0, 5.0, 1e6]),
+    given_s=st.none() | st.floats() | st.sampled_from([1e-5, 34.0, 1e6]),
+)
+def test_any_reading_and_any_time_is_taken_or_refused_in_words(
+    clocks: Clocks, way: str, now: float, at_s: float | None, given_s: float | None
+) -> None:
+    """And the count is as it was where it is refused; it can always be stopped."""
+    with transaction.atomic():
+        start(to_give_s=97, reading_ev="", meter_k="", reading_lx=640)
+        clocks.passes(20)
+        before = stands(clocks).length_s
+        try:
+            done = do("reading-changed", {way: now, "at_s": at_s})
+        except BadQuestion as bad:
+            assert all(fault.problem.endswith((".", "?")) and fault.field in {*WAYS, "at_s"} for fault in bad.faults), bad.faults
+            assert stands(clocks).length_s == before
+        else:
+            assert "nan" not in done.says
+        try:
+            do("stop-exposure", {"given_s": given_s})
+        except BadQuestion as bad:
+            assert {fault.field for fault in bad.faults} == {"given_s"}
+            do("stop-exposure", {"given_s": 34})
+        assert Count.objects.get().state == "recorded"
+        transaction.set_rollback(True)
