@@ -288,6 +288,19 @@ def test_how_long_must_be_known(clocks: Clocks) -> None:
     assert exposure(do("stop-exposure", {})).planned is None
 
 
+def test_a_flash_is_not_counted(clocks: Clocks) -> None:
+    with pytest.raises(BadQuestion) as caught:
+        start(guide_number=40, guide_unit="m", guide_ei=100, flash_distance_mm=2000)
+    assert "A flash has no count" in problems(caught)["to_give_s"]
+    assert counts_running(clocks.now()) == ()
+
+
+def test_stopped_at_once_something_was_given(clocks: Clocks) -> None:
+    start(to_give_s=40)
+    clocks.passes(0.02)
+    assert exposure(do("stop-exposure", {})).given_s == 0.1
+
+
 def test_a_blink_is_not_counted(clocks: Clocks) -> None:
     with pytest.raises(BadQuestion) as caught:
         start(reading_ev=18)
@@ -410,7 +423,13 @@ def test_the_light_fails(clocks: Clocks) -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "field", "words"), [({}, "reading_ev", "What does the meter say"), ({"reading_ev": 9, "at_s": 0}, "at_s", "Two readings at")]
+    ("given", "field", "words"),
+    [
+        ({}, "reading_ev", "What does the meter say"),
+        ({"reading_ev": 9, "at_s": 0}, "at_s", "Two readings at"),
+        ({"reading_ev": 9, "at_s": 50}, "at_s", "nothing can have been read later"),
+        ({"reading_ev": -2, "at_s": 3}, "reading_ev", "no light changes so much"),
+    ],
 )
 def test_a_reading_that_cannot_be_used(clocks: Clocks, given: dict[str, object], field: str, words: str) -> None:
     start()

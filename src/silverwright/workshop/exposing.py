@@ -4,6 +4,7 @@ An exposure that is counted: started, held while somebody walks through the pict
 The plan is asked at the start and kept then. The end is a moment of the server's clock: no page has to stay open.
 """
 
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Annotated, Any, Final, NamedTuple
 
@@ -36,12 +37,13 @@ from silverwright.workshop.expose import (
 from silverwright.workshop.holders import Side
 from silverwright.workshop.light_read import given_so_far
 from silverwright.workshop.plan import Planned, plan
-from silverwright.workshop.scene import relaxed
+from silverwright.workshop.scene import by_flash, relaxed
 from silverwright.workshop.stamp import stamp
 
 COUNT: Final = Thing(kind="count", help="Which running exposure; needed where several run.", example="count-001")
 NAMED_AT_START: Final = ("paper", "camera", "lens", "light", "meter", "holder", "lot")
 SAME_S: Final = 0.5  # our judgement: a hand on a cable release is no quicker
+A_TENTH_S: Final = 0.1  # our judgement: what a hand may know of a time
 SAME_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 
 
@@ -82,6 +84,13 @@ class Begun(NamedTuple):
 def _begin(doing: Doing[Any]) -> Begun:
     at = stamp()  # first of all: what takes long comes after
     return Begun(at, plan(planned_fields(doing.given)) if is_planned(doing.given) else None)
+
+
+def _faults(given: Mapping[str, object]) -> Sequence[Fault]:
+    """What the plan finds wrong; a flash has no count at all."""
+    if by_flash(given):
+        return [Fault("to_give_s", "", "A flash has no count. Release it as planned, and record the sheet with `expose`.")]
+    return plan_faults(given)
 
 
 def arrive(_: Doing[Any]) -> Begun:
@@ -152,7 +161,7 @@ def _stop(doing: Doing[StopForm]) -> Done:
         row.save()
         return doing.done(("count", row.name), f"{row.name}: nothing was exposed; {_as_before(row.side)}.")
     found = count(events_of(row), begun.at)
-    given_s = found.passed_s if doing.form.given_s is not None else round(found.passed_s, 1)
+    given_s = found.passed_s if doing.form.given_s is not None or not found.passed_s else max(A_TENTH_S, round(found.passed_s, 1))
     if given_s < GIVEN_S.low:
         raise BadQuestion(
             [Fault("given_s", "", "By the count the shutter has not opened yet. Say how long it was open, or that nothing was exposed.")]
@@ -201,7 +210,7 @@ START: Final[Deed[Any]] = Deed(
     form=StartForm,
     perform=_start,
     prepare=_begin,
-    faults=plan_faults,
+    faults=_faults,
     examples={
         "still life": {
             "holder": "holder 1",

@@ -8,7 +8,9 @@ from silverwright.book.models import Count
 from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.changing import CHANGING, ChangingAnswer
 from silverwright.questions.reciprocity import ReciprocityFields
+from silverwright.units import STOP
 
+MOST_STOPS: Final = 10  # our judgement: no light changes by more while a shutter is open; whoever reads so has read otherwise
 ANY_EV: Final = 10.0  # arithmetic: only differences between readings count
 WAYS: Final[Mapping[str, str]] = {
     "reading_ev": "as an exposure value",
@@ -35,12 +37,18 @@ def given_so_far(row: Count, now_s: float) -> ChangingAnswer:
     zero = _stops(*(first_read(row) or ("reading_ev", ANY_EV)))
     found = [(one["at_s"], read(one), one["light_goes"]) for one in row.readings if one["at_s"] <= now_s]
     rows = [{"at_s": at_s, "reading_ev": ANY_EV + _stops(*level) - zero} for at_s, level, _ in found if level is not None]
+    for _, level, _ in found:
+        if level is not None and abs(_stops(*level) - zero) > MOST_STOPS:
+            problem = (
+                f"This is {STOP.show(abs(_stops(*level) - zero))} from the first reading: no light changes so much. Was it read in the same way?"
+            )
+            raise BadQuestion([Fault(level[0], f"{level[1]:g}", problem)])
     asked = {"exposure_s": row.events[0]["length_s"], "reading_ev": ANY_EV, "light_readings": rows, "now_s": now_s}
     asked |= {name: planned[name] for name in ReciprocityFields.model_fields if name in planned}
     try:
         return CHANGING.ask(asked | {"light_goes": found[-1][2]} if found else asked)
     except BadQuestion as bad:
-        raise BadQuestion([Fault("at_s", fault.given, fault.problem) for fault in bad.faults]) from None
+        raise BadQuestion([Fault("at_s", f"{found[-1][0]:g}" if found else "", fault.problem) for fault in bad.faults]) from None
 
 
 def _stops(way: str, value: float) -> float:

@@ -14,6 +14,8 @@ from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.exposing import Begun, RunningForm, arrive, running_count
 from silverwright.workshop.light_read import WAYS, first_read, given_so_far, read
 
+A_MOMENT_S: Final = 1.0  # our judgement: from the meter to the key
+
 
 class ReadingChangedForm(RunningForm):
     """The light now."""
@@ -38,6 +40,9 @@ def _changed(doing: Doing[ReadingChangedForm]) -> Done:
     row = running_count(doing)
     now = known(row, begun.at)
     at_s = round(now.passed_s, 1) if doing.form.at_s is None else doing.form.at_s
+    if at_s > now.passed_s + A_MOMENT_S:
+        problem = f"The shutter has been open for {SECOND.show(now.passed_s)}: nothing can have been read later than that."
+        raise BadQuestion([Fault("at_s", f"{at_s:g}", problem)])
     row.readings = [*row.readings, {"at_s": at_s, "light_goes": doing.form.light_goes, **_same_way(doing, row)}]
     answer = given_so_far(row, max(at_s, now.passed_s))
     end_s = answer.end_s.value
