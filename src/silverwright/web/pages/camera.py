@@ -10,7 +10,7 @@ from django.shortcuts import render
 
 from silverwright.book.queries import names
 from silverwright.web.fields import Field, fields, sent_text
-from silverwright.web.live import keep_address, left, live, swapped, told
+from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_answer import answered, flashed
 from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
 from silverwright.web.pages.camera_beside import besides, line_pressed, sections, small
@@ -26,6 +26,7 @@ UNSAID: Final = {
     "sensitivity": "as the paper in hand",
 }
 BY_GUIDE: Final = ("guide_number", "guide_unit", "guide_ei", "flash_distance_mm")  # for whoever has no flash meter
+ALONG: Final = frozenset({"paper", "lens", "camera", "light", "meter", "process", "paper_ei", "aperture_f"})  # what a trip is prepared with
 MAIN: Final = ("extension_mm", "aperture_f")
 DRAWERS: Final[dict[str, tuple[str, ...]]] = {
     "Light": ("light_class", "sensitivity", "metered_through", "through_stops", "light_offset_stops", "light_offset_sd_stops"),
@@ -40,6 +41,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
         "stop_mm",
         "stop_sd_mm",
         "measured_speeds",
+        "hand_sd_s",
     ),
     "Distance or sizes": (
         *("subject_mm", "distance_from", "image_size_mm", "subject_size_mm"),
@@ -131,6 +133,7 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
         "bracket": shown["bracket_sheets"],
         "hand": hand_of(asked, [shown[name] for name in IN_HAND], faults, alone=live(request)),
         "swapped": swapped(request, [*_places(shown, asked), *side_place(asked, faults)], asked.faults),
+        "along_href": address("/camera/fieldpage", {name: text for name, text in asked.to_record.items() if name in ALONG}),
         "waiting": _waiting(asked, shown),
         "waits_for": ", ".join(dict.fromkeys(small(shown[name].label) for name in asked.faults if name in shown)),
         **(answered(asked, asked.planned) if asked.planned else flashed(asked, asked.flashes) if asked.flashes else {}),
