@@ -192,7 +192,10 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "The flash meter read what reaches the subject: distance and what stands in front of the head are in it. Read again after each change.",
     ),
     Note.HEADS_OVERLAP: ("know", "Heads add up where they light the same place. What only one of them lights gets that one's light."),
-    Note.DAYLIGHT_ENOUGH: ("care", "The light that is there gives all that the sheet needs in {open}: no flash, or a shorter time."),
+    Note.DAYLIGHT_ENOUGH: (
+        "care",
+        "In {open} the light that is there gives all that the sheet needs, or so nearly that one flash would be too much: none, or a shorter time.",
+    ),
     Note.SITTER_MOVES: ("care", "To be sharp in {of_hundred} of 100 sittings, {stops} of light are missing. Each way out stands by itself."),
     Note.SITTER_MAYBE: ("know", "It fits, but by less than the doubt: people differ. A head rest or a sheet of this sitter makes it surer."),
     Note.SITTER_SHORT: (

@@ -191,4 +191,5 @@ LUX: Final = Unit("lx", "_lx", others=(("lux", 1.0, 0.0), ("klx", 1000.0, 0.0), 
 LUX_SECOND: Final = Unit("lx s", "_lx_s", others=(("lx·s", 1.0, 0.0),))
 LUMINANCE: Final = Unit("cd/m²", "_cd_per_m2", others=(("cd/m2", 1.0, 0.0), ("fl", 3.42626, 0.0)))
 PERCENT: Final = Unit("%", "_percent")
+ROUGH_PERCENT: Final = Unit("%", "_percent", digits=2)  # chances: nobody counts tenths of them
 WATT_SECOND: Final = Unit("W s", "_ws", others=(("ws", 1.0, 0.0), ("w·s", 1.0, 0.0), ("j", 1.0, 0.0)))

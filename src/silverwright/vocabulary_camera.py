@@ -18,6 +18,7 @@ from silverwright.units import (
     MILLIMETRE,
     PERCENT,
     RATIO,
+    ROUGH_PERCENT,
     SECOND,
     STOP,
     STOP_PER_MINUTE,
@@ -465,7 +466,7 @@ FORE_AFT_F: Final = Quantity(
     label="Depth holds from",
 )
 STILL_PERCENT: Final = Quantity(
-    unit=PERCENT, low=0, high=100, help="How many of 100 sittings are sharp sideways at the planned time.", example=56, label="Sharp sittings"
+    unit=ROUGH_PERCENT, low=0, high=100, help="How many of 100 sittings are sharp sideways at the planned time.", example=56, label="Sharp sittings"
 )
 AT_TIMES_S: Final = Quantity(unit=SECOND, low=0.01, high=1e6, help="Times to compare.", example="0.5 1 2 4", label="Open for")
 AT_TIMES_HALF_MM: Final = Quantity(

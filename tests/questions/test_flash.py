@@ -110,6 +110,23 @@ def test_light_that_is_there_takes_its_share() -> None:
     assert read.daylight_percent.value == pytest.approx(100 / (64 / 1024 * 100 / 3))
     assert ask(open_s=20, exposure_s=10).set_flashes.value == 0
     assert "daylight-enough" in notes(ask(open_s=20, exposure_s=10))
+    nearly = ask(open_s=9.99, exposure_s=10)
+    assert 0 < nearly.flashes.value < 0.01
+    assert (nearly.set_flashes.value, notes(nearly)[1]) == (0, "daylight-enough")
+    assert nearly.set_off_stops.value == pytest.approx(log2(0.999))
+
+
+def test_the_light_that_is_there_has_its_colour() -> None:
+    """A tungsten lamp gives blue-sensitive paper a stop and more less than the meter tells: a smaller share."""
+    day, lamp = (ask(open_s=0.5, reading_ev=10, sensitivity="blue", light_class=one) for one in ("direct sun", "tungsten lamp"))
+    assert lamp.daylight_percent.value < 0.5 * day.daylight_percent.value
+    assert [one.amount for one in lamp.ledger if one.what.startswith("Flash:")] == [one.amount for one in day.ledger if one.what.startswith("Flash:")]
+
+
+def test_any_way_to_tell_a_filter_counts_for_flash() -> None:
+    plain = ask().flash_stops.value
+    assert ask(filter_in_stops=2).flash_stops.value - plain == pytest.approx(2)
+    assert ask(filter_by_density=0.3).flash_stops.value - plain == pytest.approx(1, abs=0.005)
 
 
 @given(st.floats(0.01, 40))
@@ -155,6 +172,7 @@ def test_a_whole_number_of_flashes() -> None:
     assert much.set_flashes.value == 1
     assert much.set_off_stops.value == pytest.approx(-much.flash_stops.value)
     assert "flash-too-much" in notes(much)
+    assert "flash-too-much-read" in notes(ask(paper_ei=1000, guide_number=2000))
     farther = float(next(one.sentence for one in much.notes if one.note.value == "flash-too-much").split("flash to ")[1].split(" m")[0])
     assert ask(paper_ei=100, flash_distance_mm=farther * 1000).flashes.value == pytest.approx(1, abs=0.05)
     between = ask(aperture_f=4.7, aperture_scale="exact")

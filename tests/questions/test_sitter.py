@@ -1,5 +1,6 @@
 """Can somebody hold still for so long? As people ask it."""
 
+from math import log2
 from typing import Any
 
 import pytest
@@ -157,3 +158,12 @@ def test_what_cannot_be_answered_is_refused_in_words(told: dict[str, object], fi
     with pytest.raises(BadQuestion) as caught:
         ask(**told)
     assert {fault.field for fault in caught.value.faults} == fields
+
+
+def test_less_light_is_missing_than_time_where_long_exposures_cost_more() -> None:
+    """1:37 is 75.6 s by the meter (our first guess, 3 (97/3)^(1/1.08)), 0.98 s is itself: 6.3 stops of light for 6.6 stops of time."""
+    answer = ask(exposure_s=97, reading_ev=7)
+    assert answer.missing_stops.value == pytest.approx(log2(97 / 0.977), abs=0.01)
+    assert answer.ways[0].startswith("6.3 stops more light on the face, EV 13.3 instead of 7.0 (0.4 stop less")
+    assert log2(3 * (97 / 3) ** (1 / 1.08) / 0.977) == pytest.approx(6.27, abs=0.01)
+    assert ask(exposure_s=97, reading_ev=7, reciprocity_model="none").ways[0].startswith("6.6 stops more light on the face, EV 13.6")

@@ -28,7 +28,8 @@ def wander_mm(time_s: float, table: Sequence[Wander], of_hundred: float) -> floa
         of_hundred: So many of 100 sittings move no farther. [1] 50 to 99
 
     Returns:
-        The way from end to end. [mm] > 0. Uncertainty: people differ; outside the table's times the last stretch is drawn on.
+        The way from end to end. [mm] > 0. Uncertainty: people differ; before the table's first time its first stretch is drawn on, after its
+        last the median's.
 
     Raises:
         OutOfRange: time_s not above 0 or of_hundred outside its range.
@@ -204,13 +205,16 @@ def out_of_focus_mm(way_mm: float, magnification: float, effective_f: float) -> 
 
 
 def _line(table: Sequence[Wander], of_hundred: float) -> tuple[list[float], list[float]]:
-    """The table as logarithms of time and way, for so many of 100."""
+    """The table as logarithms of time and way, for so many of 100, and one row more that draws it on: there the spread stays as it is."""
     if len(table) < 2:  # noqa: PLR2004 (two points make a line)
         raise NotEnoughReadings("rows of a table of movement", len(table), 2)
     if not _LEAST_OF_HUNDRED <= of_hundred <= _MOST_OF_HUNDRED:
         raise OutOfRange("of_hundred", of_hundred, "50 to 99")
+    before, last = table[-2:]
+    times, grows = last.time_s / before.time_s, last.median_mm / before.median_mm
+    rows = [*table, Wander(last.time_s * times, last.median_mm * grows, last.high_mm * grows)]
     share = _NORMAL.inv_cdf(of_hundred / 100) / _HIGH_Z
-    return [log(one.time_s) for one in table], [log(one.median_mm) + share * log(one.high_mm / one.median_mm) for one in table]
+    return [log(one.time_s) for one in rows], [log(one.median_mm) + share * log(one.high_mm / one.median_mm) for one in rows]
 
 
 def _on_line(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:

@@ -29,6 +29,7 @@ from silverwright.vocabulary_camera import (
     SO_MANY_FLASHES,
 )
 
+FARTHEST_MM: Final = 10_000.0  # our judgement: no room where one makes portraits is longer than ten metres
 CHOICES: Final = (1.0, 2.0, 4.0, 8.0, 16.0)  # our judgement: a stop from one to the next, and nobody gives more
 
 
@@ -87,10 +88,8 @@ def answer(question: FlashQuestion) -> FlashAnswer:
 
 
 def _whole(found: Sum, flashes: float) -> float:
-    """The whole number that comes nearest to what is needed; none where the light that is there is enough."""
-    if flashes == 0:
-        return 0.0
-    fewer = max(1, floor(flashes))
+    """The whole number that comes nearest to what is needed; none where the light that is there is enough, or nearly."""
+    fewer = floor(flashes) if found.share > 0 else max(1, floor(flashes))
     return float(min((fewer, fewer + 1), key=lambda count: abs(found.given_stops(count))))
 
 
@@ -152,6 +151,8 @@ def _off(question: FlashQuestion, found: Sum, whole: float) -> list[Remark]:
     if question.flash_distance_mm is None or question.flash_meter_f is not None or question.heads:
         return [remark(Note.FLASH_TOO_MUCH_READ, stops=stops_said(off), aperture=aperture)]
     farther = question.flash_distance_mm / sqrt(found.rest * float(2**found.alone_stops))
+    if farther > FARTHEST_MM:
+        return [remark(Note.FLASH_TOO_MUCH_READ, stops=stops_said(off), aperture=aperture)]
     return [remark(Note.FLASH_TOO_MUCH, stops=stops_said(off), aperture=aperture, distance=f"{farther / METRE_MM:.2g} m")]
 
 

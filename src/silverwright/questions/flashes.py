@@ -15,14 +15,14 @@ from silverwright.questions.aperture import ApertureFields, aperture_doubt, aper
 from silverwright.questions.bellows import bellows_entry, ways_of
 from silverwright.questions.camera import sheet_entry, summed
 from silverwright.questions.entry import Entry, Remedy
-from silverwright.questions.filter import filter_entry
+from silverwright.questions.filter import FilterFields, filter_line
 from silverwright.questions.heads import HeadFields, Lit, heads_lit, refuse_no_flash
-from silverwright.questions.light import LightFields, Sensitivity, light_entry
+from silverwright.questions.light import LightClass, LightFields, light_entry
 from silverwright.questions.mirror import MirrorFields, mirror_entry
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.records import Stops
 from silverwright.units import SECOND
-from silverwright.vocabulary import EXPOSURE_S, FILTER_FACTOR, READING_EV
+from silverwright.vocabulary import EXPOSURE_S, READING_EV
 from silverwright.vocabulary_camera import (
     FLASH_EXPONENT_FACTOR,
     RECYCLE_S,
@@ -47,13 +47,16 @@ class FlashFields(HeadFields):
     open_s: Annotated[float | None, SHUTTER_OPEN_S] = None
 
 
-class FlashQuestion(PaperFields, MirrorFields, ApertureFields, FlashFields):
+class FlashQuestion(PaperFields, MirrorFields, FilterFields, ApertureFields, FlashFields):
     """The flash, the lens and the aperture, the paper; and what the light that is there would need alone."""
 
-    filter_factor: Annotated[float | None, FILTER_FACTOR] = None
-    sensitivity: Annotated[
-        Sensitivity | None,
-        Choice(help="What the paper sees of the flash: blue alone, or blue and green.", example="blue", label="Paper sees"),
+    light_class: Annotated[
+        LightClass | None,
+        Choice(
+            help="The light that is there meanwhile, where its reading is given; a flash has its own colour.",
+            example="north window",
+            label="Light that is there",
+        ),
     ] = None
     exposure_s: Annotated[float | None, EXPOSURE_S] = None
     reading_ev: Annotated[float | None, READING_EV, Field(validate_default=True)] = None
@@ -138,7 +141,7 @@ def flash_sum(question: FlashQuestion) -> tuple[Lit, Sum]:
     number = f_number(question)
     lit = heads_lit(question, number, aperture_said(question), _subject_mm(question))
     mirror = mirror_entry(question)
-    between = (bellows_entry(question), *((mirror,) if mirror else ()), filter_entry(question.filter_factor))
+    between = (bellows_entry(question), *((mirror,) if mirror else ()), filter_line(_under_flash(question)))
     return lit, _sum(question, number, lit, (ei_entry(question, lit.ei), *between, _opening(question), sheet_entry()))
 
 
@@ -195,14 +198,25 @@ def _one_from_the_next() -> Entry:
     return Entry("One flash from the next", Stops(0.0, scatter.sd), scatter.says, scatter.rests)
 
 
+def _under_flash(question: FlashQuestion) -> FilterFields:
+    """The filter in the light of the flash."""
+    return question.model_copy(update={"light_class": "flash"})
+
+
 def _there(question: FlashQuestion, number: float, ei: float, paper: tuple[Entry, ...]) -> tuple[float, float]:
     """What the light that is there gives while the shutter is open, as a share of what the sheet needs, and its own doubt in stops."""
+    reading = fact("meter", "reading").sd
     if not question.open_s:
         return 0.0, 0.0
-    alone_s = question.exposure_s
-    if alone_s is None and question.reading_ev is not None:
-        alone_s = time_from_ev(question.reading_ev, number, ei) * float(2 ** summed(paper).amount_stops)
-    return (1 - rest_for_flash(question.open_s, alone_s), fact("meter", "reading").sd) if alone_s else (0.0, 0.0)
+    if question.exposure_s is not None:
+        return 1 - rest_for_flash(question.open_s, question.exposure_s), reading
+    if question.reading_ev is None:
+        return 0.0, 0.0
+    alone_s = time_from_ev(question.reading_ev, number, ei) * float(2 ** summed(paper).amount_stops)
+    if question.light_class not in {None, "unknown", "flash"}:
+        light = light_entry(LightFields(light_class=question.light_class, sensitivity=question.sensitivity)).stops
+        alone_s, reading = alone_s * float(2**light.amount_stops), hypot(reading, light.doubt_stops)
+    return 1 - rest_for_flash(question.open_s, alone_s), reading
 
 
 def _there_entry(question: FlashQuestion, found: Sum) -> Entry:

@@ -12,6 +12,7 @@ from silverwright.asking.fields import Choice, Plain, Words
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.exposure.optics import effective_f_number
+from silverwright.exposure.reciprocity import effective_s
 from silverwright.exposure.sitter import learnt_stillness, out_of_focus_mm, still_of_hundred, stops_missing, time_for_wander_s, wander_mm
 from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
@@ -19,6 +20,7 @@ from silverwright.questions.aperture import ApertureFields, f_number
 from silverwright.questions.bellows import f_number_by_stop, pupil_of, ways_of
 from silverwright.questions.entry import stops_said
 from silverwright.questions.heads import GuideFields, guide_metres
+from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
 from silverwright.questions.ways import Sit, ways
 from silverwright.records import Sitting, Wander
 from silverwright.units import F_NUMBER, MILLIMETRE, RATIO, SECOND
@@ -74,7 +76,7 @@ class SitFields(Question):
     ] = ()
 
 
-class SitterQuestion(GuideFields, ApertureFields, SitFields):
+class SitterQuestion(ReciprocityFields, GuideFields, ApertureFields, SitFields):
     """The sitter, how large the face becomes; light, lens, paper and flash for the ways out."""
 
     paper_ei: Annotated[float | None, PAPER_EI] = None
@@ -187,12 +189,12 @@ def answer(question: SitterQuestion) -> SitterAnswer:
         longest_s=_within(longest, sideways),
         missing_stops=_above(missing, +1),
         room_stops=None if short > 0 else _above(missing, -1),
-        still_percent=Estimate(value=still_of_hundred(wish.allowed_mm / still.factor, wanted_s, sideways, still.doubt_ln)),
+        still_percent=still.limits(lambda factor: still_of_hundred(wish.allowed_mm / factor, wanted_s, sideways)),
         sideways_mm=blurred,
         sideways_median_mm=still.limits(lambda factor: way.magnification * factor * wander_mm(wanted_s, sideways, HALF)),
         fore_aft_mm=depth[0],
         fore_aft_f=depth[1] if (depth[1].value or 0) >= 1 else None,  # wider than f/1 no lens opens
-        ways=ways(_sit(question, short, wish, blurred.value or wish.sharp_mm)),
+        ways=ways(_sit(question, still, wish, blurred.value or wish.sharp_mm)),
         at_times_s=tuple(one.time_s for one in sideways),
         at_times_mm=tuple(way.magnification * wish.way_mm(still.factor, one.time_s, "sideways") for one in sideways),
         at_times_half_mm=tuple(way.magnification * still.factor * wander_mm(one.time_s, sideways, HALF) for one in sideways),
@@ -250,12 +252,14 @@ def _number(question: SitterQuestion) -> float | None:
     return f_number(question) if known else None
 
 
-def _sit(question: SitterQuestion, short: float, wish: Wish, blur_mm: float) -> Sit:
-    """What the ways out need to know."""
+def _sit(question: SitterQuestion, still: Stillness, wish: Wish, blur_mm: float) -> Sit:
+    """What the ways out need to know. A shorter exposure needs less for reciprocity, so less light is missing than time is."""
+    longest_s, law = wish.longest_s(still.factor), reciprocity_of(question)
     number = _number(question)
     calmer = POSTURES[POSTURES.index(question.posture) + 1 :]
     return Sit(
-        missing_stops=short,
+        missing_stops=stops_missing(question.exposure_s, longest_s),
+        light_stops=log2(effective_s(question.exposure_s, law.needed) / effective_s(longest_s, law.needed)),
         wanted_s=question.exposure_s,
         magnification=wish.magnification,
         sharp_mm=wish.sharp_mm,

@@ -16,6 +16,7 @@ class Sit:
     """What is wanted of the sitter, what is missing, and what else is known of light, lens, paper and flash."""
 
     missing_stops: float
+    light_stops: float
     wanted_s: float
     magnification: float
     sharp_mm: float
@@ -43,9 +44,12 @@ def ways(sit: Sit) -> tuple[str, ...]:
 
 def _light(sit: Sit) -> str:
     """More light on the face."""
-    more = f"{stops_said(sit.missing_stops)} more light on the face"
+    more = f"{stops_said(sit.light_stops)} more light on the face"
     if sit.reading_ev is not None:
-        more += f", EV {sit.reading_ev + sit.missing_stops:.1f} instead of {sit.reading_ev:.1f}"
+        more += f", EV {sit.reading_ev + sit.light_stops:.1f} instead of {sit.reading_ev:.1f}"
+    spared = sit.missing_stops - sit.light_stops
+    if spared >= fact("meter", "agree").value:
+        more += f" ({stops_said(spared)} less than the time has to shrink: short exposures need nothing for reciprocity)"
     return f"{more}: nearer to the window or the open door, a white sheet on the other side. A faster paper or developer does as much."
 
 
@@ -53,7 +57,7 @@ def _aperture(sit: Sit) -> str:
     """A wider aperture, as far as lenses go."""
     if sit.f_number is None:
         return ""
-    now, wanted, widest = F_NUMBER.show(sit.f_number), sit.f_number / 2 ** (sit.missing_stops / 2), fact("lens", "widest").value
+    now, wanted, widest = F_NUMBER.show(sit.f_number), sit.f_number / 2 ** (sit.light_stops / 2), fact("lens", "widest").value
     if wanted * 2 ** (fact("lens", "aperture_marking").sd / 2) >= widest:
         depth = f"{100 * wanted / sit.f_number:.0f} % of it"
         return f"{F_NUMBER.show(_short(wanted))} instead of {now}, if the lens opens so far; the depth of field is then {depth}."
