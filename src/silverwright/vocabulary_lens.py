@@ -43,6 +43,14 @@ STOP_SD_MM: Final = Quantity(
 # --- the shutter ---
 MARKED_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="Mark that the shutter was set to.", example="1/25", label="Marked")
 MEASURED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1000, help="How long the shutter was open.", example="1/29", label="Measured")
+HAND_SD_S: Final = Quantity(
+    unit=SECOND,
+    low=0,
+    high=5,
+    help="How unsure you open and close by hand, tried against a clock: one standard deviation; 0.2 s unless you say.",
+    example=0.1,
+    label="Doubt of the hand",
+)
 WANTED_S: Final = Quantity(unit=SECOND, low=1e-4, high=1000, help="Time that the sheet needs.", example="1/30", label="Wanted time")
 SET_ON_SHUTTER_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="The mark whose own time is nearest to it.", example="1/25", label="Set")
 GIVES_S: Final = Quantity(unit=SECOND, low=1e-6, high=1e4, help="What that mark gives.", example="1/29", label="That gives")

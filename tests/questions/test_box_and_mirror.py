@@ -89,9 +89,18 @@ def test_a_measured_shutter_is_set_by_what_it_gives() -> None:
     fast = {"reading_ev": 14, "paper_ei": 3, "aperture_f": "f/4", "magnification_factor": 0, "timed_by": "shutter"}
     plain, measured = ledger(**fast), ledger(**fast, measured_speeds=SPEEDS)
     assert plain.time_s.value == measured.time_s.value == pytest.approx(1 / 30.7, rel=0.01)
-    assert (plain.settable_s.value, measured.settable_s.value) == (pytest.approx(1 / 30), pytest.approx(1 / 25))
+    assert plain.settable_s.value == pytest.approx(1 / 30)
+    assert measured.settable_s.value == pytest.approx(1 / 25)
     assert line(measured, "Aperture").doubt < line(plain, "Aperture").doubt
     assert line(measured, "Aperture").what == "Aperture as marked, time by the measured shutter"
+
+
+def test_a_hand_that_was_tried_is_surer() -> None:
+    slow = {"aperture_f": "f/4", "magnification_factor": 0, "timed_by": "hand", "aperture_scale": "exact"}
+    usual, tried = line(ledger(**slow), "Aperture"), line(ledger(**slow, hand_sd_s=0.05), "Aperture")
+    assert tried.doubt < usual.doubt / 2
+    assert "your own hand" in tried.source
+    assert line(ledger(**slow, hand_sd_s=0), "Aperture").doubt == 0
 
 
 def test_what_is_counted_does_not_ask_the_shutter() -> None:

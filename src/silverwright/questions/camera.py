@@ -16,12 +16,12 @@ from silverwright.questions.light import LightFields, light_entry, meter_filter_
 from silverwright.questions.meter import Reading, ReadingFields, reading_of, reads_reflected
 from silverwright.questions.mirror import MirrorFields, mirror_entry
 from silverwright.questions.reciprocity import ReciprocityFields
-from silverwright.questions.shutter import ShutterFields, nearest_on_shutter
+from silverwright.questions.shutter import HandFields, ShutterFields, hand_of, nearest_on_shutter
 from silverwright.records import Stops
 from silverwright.units import EXPOSURE_INDEX, SECOND
 
 
-class CameraFields(ShutterFields, MirrorFields, ApertureFields, ReciprocityFields, FilterFields, LightFields, LensFields, ReadingFields):
+class CameraFields(HandFields, ShutterFields, MirrorFields, ApertureFields, ReciprocityFields, FilterFields, LightFields, LensFields, ReadingFields):
     """A reading, the lens, the aperture: what is not known may stay empty."""
 
     timed_by: Annotated[
@@ -67,11 +67,11 @@ def of_light(question: CameraFields, tone: str) -> tuple[Entry, ...]:
 
 def clock_entry(question: CameraFields, time_s: float) -> Entry:
     """What the engraving and the clock leave in doubt."""
-    hand, shutter = fact("lens", "hand_count"), fact("lens", "shutter")
+    (hand_sd_s, hand_says), shutter = hand_of(question), fact("lens", "shutter")
     aperture, engraved, by_whom, rests = aperture_doubt(question)
     if by_hand(question, time_s):
-        timed, clock, clocked = "time counted by hand", hand_doubt_stops(time_s, hand.sd), hand.says
-        surer = Remedy("twice the time, a stop smaller,", hypot(engraved, hand_doubt_stops(2 * time_s, hand.sd)))
+        timed, clock, clocked = "time counted by hand", hand_doubt_stops(time_s, hand_sd_s), hand_says
+        surer = Remedy("twice the time, a stop smaller,", hypot(engraved, hand_doubt_stops(2 * time_s, hand_sd_s)))
     elif question.measured_speeds:
         timed, clock, clocked = (
             "time by the measured shutter",

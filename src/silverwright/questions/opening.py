@@ -18,7 +18,7 @@ from silverwright.questions.aperture import ApertureFields, f_number
 from silverwright.questions.entry import around, around_stops, stops_said
 from silverwright.questions.marks import aperture_marks, counted_steps
 from silverwright.questions.reciprocity import ReciprocityFields, reciprocity_of
-from silverwright.questions.shutter import ShutterFields, nearest_on_shutter, true_on_shutter_s
+from silverwright.questions.shutter import HandFields, ShutterFields, hand_of, nearest_on_shutter, true_on_shutter_s
 from silverwright.records import Opening
 from silverwright.units import SECOND, STOP
 from silverwright.vocabulary import EXPOSURE_S
@@ -35,7 +35,7 @@ class OpeningRow(Record):
     opening_f: Annotated[float | None, OPENING_F] = None
 
 
-class OpeningQuestion(ShutterFields, ApertureFields, ReciprocityFields):
+class OpeningQuestion(HandFields, ShutterFields, ApertureFields, ReciprocityFields):
     """Every time that the paper saw the light, and the time that it needs."""
 
     timed_by: Annotated[
@@ -85,7 +85,7 @@ def answer(question: OpeningQuestion) -> OpeningAnswer:
         return OpeningAnswer(notes=_pieces(question, left), sources=(law.source,)).model_copy(update=left)
     light_s, amounts = added_s(given, at), added_effective_s(given, at, law.needed)
     apart = sum(effective_s(one.time_s, law.needed) * (at / one.f_number) ** 2 for one in given)
-    between, hand = log2(apart / amounts), openings_doubt_stops(given, at, fact("lens", "hand_count").sd)
+    between, hand = log2(apart / amounts), openings_doubt_stops(given, at, hand_of(question)[0])
     doubt = hypot(hand, between / 2)
     if between > fact("lens", "worth_saying").value:
         notes.append(remark(Note.OPENINGS_APART, pieces=len(given), stops=STOP.show(between)))
@@ -98,7 +98,7 @@ def answer(question: OpeningQuestion) -> OpeningAnswer:
         added_s=around_stops(light_s, hand),
         equals_s=around_stops(law.needed(amounts), doubt),
         notes=(*notes, *_pieces(question, left)),
-        sources=tuple(dict.fromkeys((law.source, "webb1950, abstract", fact("lens", "hand_count").says))),
+        sources=tuple(dict.fromkeys((law.source, "webb1950, abstract", hand_of(question)[1]))),
     )
     return told.model_copy(update=left)
 
@@ -147,7 +147,7 @@ def _pieces(question: OpeningQuestion, left: dict[str, Estimate]) -> tuple[Remar
     by_hand = question.timed_by == "hand" or (question.timed_by is None and each_s >= fact("lens", "hand_from").value)
     given = each if by_hand else true_on_shutter_s(question.measured_speeds, each)
     off = log2(given / each_s)
-    notes = [remark(Note.OPENINGS_HAND, many=many, off=SECOND.show(fact("lens", "hand_count").sd * many**0.5))] if many > 1 and by_hand else []
+    notes = [remark(Note.OPENINGS_HAND, many=many, off=SECOND.show(hand_of(question)[0] * many**0.5))] if many > 1 and by_hand else []
     if abs(off) > fact("lens", "worth_saying").value:
         way = "more" if off > 0 else "less"
         notes.append(remark(Note.EACH_ROUNDED, many=many, each=SECOND.show(each), stops=f"{abs(off):.2f}", way=way))

@@ -18,6 +18,7 @@ from silverwright.records import MeasuredSpeed, ShutterSpeed
 from silverwright.units import SECOND
 from silverwright.vocabulary_lens import (
     GIVES_S,
+    HAND_SD_S,
     MARKED_S,
     MEASURED_S,
     RELEASE_SD_STOPS,
@@ -60,6 +61,18 @@ class ShutterFields(Question):
     @classmethod
     def _of_this_mark(cls, rows: Speeds) -> Speeds:
         return check_speeds(rows)
+
+
+class HandFields(Question):
+    """How sure a hand is at cap, hat or B."""
+
+    hand_sd_s: Annotated[float | None, HAND_SD_S] = None
+
+
+def hand_of(question: HandFields) -> tuple[float, str]:
+    """What a hand leaves in doubt, in seconds, and who says so."""
+    usual = fact("lens", "hand_count")
+    return (usual.sd, usual.says) if question.hand_sd_s is None else (question.hand_sd_s, "your own hand, as typed")
 
 
 def check_speeds(rows: Speeds) -> Speeds:

@@ -12,19 +12,13 @@ from silverwright.book.queries import names
 from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_answer import answered, flashed
-from silverwright.web.pages.camera_asked import WAYS, Asked, ask, last_time
+from silverwright.web.pages.camera_asked import UNSAID, WAYS, Asked, ask, last_time
 from silverwright.web.pages.camera_beside import besides, line_pressed, sections, small
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
+from silverwright.web.pages.camera_sections import besides
 from silverwright.workshop.plan import THINGS
 from silverwright.workshop.scene import EitherForm
 
-UNSAID: Final = {
-    "aperture_scale": "as the lens in hand",
-    "turned": "as the camera in hand",
-    "reciprocity_model": "as the book has it",
-    "light_class": "as the light in hand",
-    "sensitivity": "as the paper in hand",
-}
 BY_GUIDE: Final = ("guide_number", "guide_unit", "guide_ei", "flash_distance_mm")  # for whoever has no flash meter
 ALONG: Final = frozenset({"paper", "lens", "camera", "light", "meter", "process", "paper_ei", "aperture_f"})  # what a trip is prepared with
 MAIN: Final = ("extension_mm", "aperture_f")
@@ -60,7 +54,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
 ON_THE_PAGE: Final = frozenset(chain(IN_HAND, MAIN, chain.from_iterable(names for _, names in WAYS.values()), chain.from_iterable(DRAWERS.values())))
 TAKEN: Final = {
     "Light": "as the light in hand has it; noon daylight where nothing names it",
-    "Paper's EI": "from your own sheets, or unknown",
+    "Paper's EI": "from your own sheets; its doubt as theirs, or as usual for a typed one",
     "Lens": "as the lens in hand has it, aperture as marked",
     "Distance or sizes": "not needed with the extension",
     "Meter": "as the meter in hand has it",
@@ -123,7 +117,7 @@ def page_of(request: HttpRequest, asked: Asked) -> dict[str, object]:
     things = None if live(request) else names  # while somebody types, what there is to choose from stands there already
     shown = {field.name: field for field in fields(EitherForm, asked.typed, faults, things=things, unsaid=UNSAID)}
     ways = [_way(name, asked.way, shown) for name in WAYS]
-    main = [shown[name] for name in (("focal_mm",) if "lens" not in asked.typed else ()) + MAIN]
+    main = [shown[name] for name in (*(("focal_mm",) if "lens" not in asked.typed else ()), *MAIN, *(() if _own_sheets(asked) else ("paper_ei",)))]
     seen = {field.name for field in main}
     drawers = [_drawer(label, [shown[name] for name in names if name not in seen]) for label, names in DRAWERS.items()]
     return {
@@ -149,6 +143,11 @@ def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
     unread = [labels[name] for name, fault in asked.faults.items() if fault.given]
     parts = (f"Still needed: {', '.join(missing)}." if missing else "", f"To mend: {', '.join(unread)}." if unread else "")
     return " ".join(part for part in parts if part)
+
+
+def _own_sheets(asked: Asked) -> bool:
+    """Whether own sheets say the paper's EI: without them it is the largest doubt, and stands open."""
+    return asked.either is not None and any(one.field == "paper_ei" for one in asked.either.from_book)
 
 
 def _way(name: str, chosen: str, shown: Mapping[str, Field]) -> Way:
