@@ -11,6 +11,7 @@ LENSES: Final = (
     Taken("telephoto lens of 360 mm", {"camera_kind": "telephoto lens", "focal_mm": 360.0, "infinity_extension_mm": 235.0, "pupil_factor": 0.7}),
     Taken("measured aperture", {"focal_mm": 300.0, "aperture_scale": "exact"}),
     Taken("unknown lens", {}),
+    Taken("box camera with a hole of 9 mm", {"camera_kind": "box camera", "focal_mm": 150.0, "stop_mm": 9.0}),
 )
 LEARNT: Final[dict[str, Any]] = {
     "meter_k": 12.5,

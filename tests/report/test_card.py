@@ -96,13 +96,18 @@ def between(made: Kit, readings: tuple[str, str], column: int, corners: list[Any
         near = {"extension_mm": first + across * (last - first)}
     low, high = (float(one.replace("\N{MINUS SIGN}", "-")) for one in readings)
     light = {"reading_ev": low + down * (high - low)} if made.reads == "ev" else {"reading_lx": low * (high / low) ** down}
-    time = ask({**LEARNT, **OPEN_SHADE, **made.lenses[0].fields, "aperture_f": 22.0, **light, **near}).time_s
+    time = ask({**LEARNT, **OPEN_SHADE, **made.lenses[0].fields, **opening(made.lenses[0].fields), **light, **near}).time_s
     off = []
     for place_in, true in enumerate((time.value, time.low, time.high)):
         edges = [log2(corner[place_in]) for corner in corners]
         top, bottom = (edges[row] + across * (edges[row + 1] - edges[row]) for row in (0, 2))
         off.append(top + down * (bottom - top) - log2(true or 0))
     return off
+
+
+def opening(fields: Any) -> dict[str, float]:
+    """The card's aperture; of a hole its own."""
+    return {} if "stop_mm" in fields else {"aperture_f": 22.0}
 
 
 def test_other_lights_stand_on_it_as_the_table_of_lights_has_them() -> None:

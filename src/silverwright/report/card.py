@@ -83,7 +83,7 @@ def _shifts(rows: Sequence[Shift]) -> list[dict[str, str]]:
 
 def _grid(grid: TimeGrid) -> dict[str, Any]:
     return {
-        "title": f"{grid.lens}, f/{grid.aperture_f:g}",
+        "title": grid.title,
         "unit": grid.unit,
         "columns": [{"extension": column.extension, "scale": column.scale} for column in grid.columns],
         "lines": [{"reading": line.reading, "times": [_cell(time) for time in line.times]} for line in grid.lines],

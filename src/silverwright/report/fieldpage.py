@@ -161,8 +161,7 @@ def _grid(grid: TimeGrid) -> str:
     for line in grid.lines:
         cells = ["–" if time is None else _cell(time.value, time.low, time.high) for time in line.times]
         rows.append([line.reading, *cells])
-    name = escape(grid.lens)
-    return f"<h3>{name}, f/{grid.aperture_f:g}</h3>" + _table("Time by reading and extension", head, rows)
+    return f"<h3>{escape(grid.title)}</h3>" + _table("Time by reading and extension", head, rows)
 
 
 def _cell(value: float | None, low: float | None, high: float | None) -> str:

@@ -98,8 +98,8 @@ def _lens(asker: Asker, lens: Taken, laws: list[Law]) -> dict[str, Any]:
     shared = {name: value for name, value in asker.question.items() if name not in NOT_OF_A_LAW}
     place = next((number for number, law in enumerate(laws) if law.fields == shared), len(laws))
     if place == len(laws):
-        laws.append(Law(shared, _law(asker)))
-    return {"name": lens.name, "start": _short(asker.start), "near": near, "law": place}
+        laws.append(Law(shared, _law(asker, hole=lens.is_hole)))
+    return {"name": lens.name, "start": _short(asker.start), "near": near, "law": place, "hole": lens.is_hole}
 
 
 def _sizes() -> list[float]:
@@ -123,16 +123,20 @@ def _distances(focal_mm: float) -> list[float]:
     return [*found, FARTHEST_MM]
 
 
-def _law(asker: Asker) -> dict[str, Any]:
+def _law(asker: Asker, *, hole: bool) -> dict[str, Any]:
     """Apertures, and what the ledger does after the metered sum."""
+    places = [float(metered_stops) for metered_stops in range(METERED_FROM, METERED_TO + 1)]
+    apertures = {"marks": {}, "apertures": []} if hole else _apertures(asker)
+    return {**apertures, "rest": _rounded(knots(lambda stops: _rest(asker, stops), places)), **_clock(asker)}
+
+
+def _apertures(asker: Asker) -> dict[str, Any]:
+    """Marks mean what they stand for, every other f-number means itself."""
     marked = asker.question.get("aperture_scale", "marked") == "marked"
     free = {"aperture_scale": "exact"} if marked else {}
-    places = [float(metered_stops) for metered_stops in range(METERED_FROM, METERED_TO + 1)]
     return {
         "marks": {f"{mark:g}": round(asker.part(aperture_f=mark)[0], 4) for mark in aperture_marks()} if marked else {},
         "apertures": _rounded(knots(lambda aperture_f: (asker.part(aperture_f=aperture_f, **free)[0],), APERTURES)),
-        "rest": _rounded(knots(lambda stops: _rest(asker, stops), places)),
-        **_clock(asker),
     }
 
 

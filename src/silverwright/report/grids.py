@@ -44,8 +44,7 @@ class Line:
 class TimeGrid:
     """Reading by extension at one aperture of one lens."""
 
-    lens: str
-    aperture_f: float
+    title: str
     unit: str
     columns: Sequence[Column]
     lines: Sequence[Line]
@@ -76,7 +75,8 @@ def columns_of(lens: Taken) -> list[Column]:
 
 def extension_mm(lens: Taken, focal_mm: float, size: float) -> int:
     """To a whole millimetre; a telephoto lens counts from its own extension at infinity."""
-    return round(lens.fields.get("infinity_extension_mm", focal_mm) + focal_mm * size)
+    far_mm = float(lens.fields.get("infinity_extension_mm", focal_mm))
+    return round(far_mm + focal_mm * size)
 
 
 def readings(reads: str) -> list[tuple[str, dict[str, Any]]]:
@@ -89,14 +89,15 @@ def readings(reads: str) -> list[tuple[str, dict[str, Any]]]:
 
 def time_grid(kit: Kit, lens: Taken) -> TimeGrid:
     """The grid of a lens at the kit's aperture: rows from the darkest light whose far subject still is worth waiting for."""
-    question = {**Asker(kit, lens).question, **lit(kit), "aperture_f": kit.aperture_f}
+    question = {**Asker(kit, lens).question, **lit(kit)} | ({} if lens.is_hole else {"aperture_f": kit.aperture_f})
     columns = columns_of(lens)
     lines = []
     for reading, fields in readings(kit.reads):
         times = [_printed(ask(question, **fields, **column.fields).time_s) for column in columns]
         if times[0] is not None:
             lines.append(Line(reading, fields, times))
-    return TimeGrid(lens.name, kit.aperture_f, "lx" if kit.reads == "lx" else "EV", columns, lines[:MOST_ROWS])
+    title = lens.name if lens.is_hole else f"{lens.name}, f/{kit.aperture_f:g}"
+    return TimeGrid(title, "lx" if kit.reads == "lx" else "EV", columns, lines[:MOST_ROWS])
 
 
 def _printed(time_s: Estimate) -> Estimate | None:
@@ -104,7 +105,9 @@ def _printed(time_s: Estimate) -> Estimate | None:
 
 
 def apertures(kit: Kit, lens: Taken) -> list[Shift]:
-    """Whole stops around the grid's aperture."""
+    """Whole stops around the grid's aperture; none for a hole."""
+    if lens.is_hole:
+        return []
     asker = Asker(kit, lens)
     here = asker.part(aperture_f=kit.aperture_f)[0]
     marks = {mark: stops for mark, stops in aperture_marks().items() if stops == round(stops)}

@@ -20,6 +20,11 @@ class Taken:
     fields: Mapping[str, Any]
     known: bool = True  # whether the book knows it by that name
 
+    @property
+    def is_hole(self) -> bool:
+        """Whether it is one hole of a measured diameter: then no other aperture can be set."""
+        return "stop_mm" in self.fields
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -78,6 +83,8 @@ class Asker:
     def __init__(self, kit: Kit, lens: Taken) -> None:
         known = {name: value for name, value in {**kit.fields, **lens.fields}.items() if name not in (*READINGS, *NEARNESS)}
         self.question: dict[str, Any] = {**known, **START}
+        if lens.is_hole:
+            self.question |= {"aperture_f": None, "extension_mm": lens.fields.get("extension_mm")}  # by its diameter and its distance
         self.start = metered(ask(self.question))
 
     def part(self, **changes: object) -> tuple[float, float]:

@@ -21,13 +21,15 @@ from silverwright.questions.light import LIGHTS
 from silverwright.report.kit import NEARNESS, READINGS, START, Kit, Place, Taken
 from silverwright.units import MILLIMETRE
 from silverwright.workshop.act import find_things
-from silverwright.workshop.plan import Planned, plan
+from silverwright.workshop.plan import Planned, known_from_book, plan
 from silverwright.workshop.scene import ThingsInHand, relaxed
 
 OF_A_LIGHT: Final = ("light_class", "light_offset_stops", "light_offset_sd_stops", "light_rests_on")
 LEARNT_IN_IT: Final = ("paper_ei", "paper_ei_sd_stops")  # in a light that own sheets know, the EI is a little surer or less sure
-OF_A_SCENE: Final = frozenset({*READINGS, *NEARNESS, "filter_factor", "through_stops", "bracket_sheets", "distance_from", *OF_A_LIGHT[1:]})
+NEVER_ALONG: Final = ("filter_factor", "through_stops", "bracket_sheets", "distance_from", "stop_mm", "stop_sd_mm")
+OF_A_SCENE: Final = frozenset({*READINGS, *NEARNESS, *NEVER_ALONG, *OF_A_LIGHT[1:]})
 MOST_LENSES: Final = 8  # our judgement: more than anybody carries, and the page stays small
+HOLE: Final = "A hole becomes an f-number by its distance to the paper: enter its focal length, or name its camera."
 USUAL_APERTURE_F: Final = 22.0  # our judgement: where a sheet's lens is sharp over the whole of it
 WORTH_TAKING: Final = frozenset({Note.EI_UNKNOWN, Note.OTHER_LIGHT, Note.TYPED_WINS, Note.GIVES_NO_EI})
 
@@ -55,13 +57,13 @@ def take_along(given: Mapping[str, object]) -> Kit:
         named = {name: value for name, value in typed.items() if name not in {"lens", "light", *OF_A_LIGHT}}
         light = str(plan({**typed, **START, "lens": None}).question.get("light_class", ""))
         planned = plan({**named, **START, "light_class": "unknown"})
-        known = {name: value for name, value in planned.question.items() if name not in {*START, *OF_A_LIGHT}}
+        known = {name: value for name, value in planned.question.items() if name not in {*START, *OF_A_LIGHT, *NEARNESS}}
         process = str(planned.question.get("process", "direct positive"))
         return Kit(
             paper=str(typed.get("paper") or "Any paper"),
             process=process,
             fields=known,
-            lenses=_lenses(typed, known),
+            lenses=_lenses(typed, known, planned.question.get("extension_mm")),
             lights=_lights(named),
             light=light,
             places=[_place(side) for side in sorted(sides(), key=lambda side: side.state != "loaded")],  # what is ready stands first
@@ -111,14 +113,19 @@ def _lights(named: Mapping[str, object]) -> list[Taken]:
     return found
 
 
-def _lenses(typed: Mapping[str, object], known: Mapping[str, Any]) -> list[Taken]:
+def _lenses(typed: Mapping[str, object], known: Mapping[str, Any], depth_mm: float | None) -> list[Taken]:
     """The lens that was named, or all of the book, those used last first; or a lens that only its focal length says."""
     named = typed.get("lens")
     if named is None and "focal_mm" in typed:
         return [Taken(f"{MILLIMETRE.show(known['focal_mm'])} lens", {}, known=False)]
     found = Lens.objects.filter(archived_at=None, **({"name": named} if named else {}))
     order = sorted(found, key=lambda lens: (-_last_used(lens), lens.name))
-    return [Taken(lens.name, _fields_of_lens(lens.name, typed)) for lens in order[:MOST_LENSES]]
+    taken = [Taken(lens.name, fields) for lens in order if (fields := _fields_of_lens(lens, typed, depth_mm)) is not None]
+    if not taken:
+        raise BadQuestion(
+            [Fault("lens", str(named or ""), "A hole becomes an f-number by its distance: enter its focal length, or name its camera.")]
+        )
+    return taken[:MOST_LENSES]
 
 
 def _last_used(lens: Lens) -> float:
@@ -126,10 +133,13 @@ def _last_used(lens: Lens) -> float:
     return 0.0 if last is None else float(last.exposed_at.timestamp())
 
 
-def _fields_of_lens(name: str, typed: Mapping[str, object]) -> dict[str, Any]:
-    """What a plan takes from a lens alone; what was typed for every lens wins."""
-    question = plan({**START, "lens": name}).question
-    return {field: value for field, value in question.items() if field not in START and field not in typed}
+def _fields_of_lens(lens: Lens, typed: Mapping[str, object], depth_mm: float | None) -> dict[str, Any] | None:
+    """What the book knows of a lens; what was typed for every lens wins. A hole needs its distance to the paper: the camera's, where it has one."""
+    known, _ = known_from_book({"lens": lens}, typed, "")
+    fields = {one.field: one.value for one in known}
+    if "stop_mm" not in fields or "focal_mm" in fields:
+        return fields
+    return None if depth_mm is None else fields | {"extension_mm": depth_mm}
 
 
 def _place(side: HolderSide) -> Place:

@@ -19,6 +19,7 @@
     const use = typed()
     at("dial").hidden = use.by !== "dial"
     at("near-field").hidden = ["far", "unknown"].includes(use.near_by)
+    at("aperture-field").hidden = figures.lenses[use.lens].hole
     at("near-unit").textContent = use.near_by === "distance" ? "m" : "mm"
     at("reading-unit").textContent = { ev: "EV", lx: "lx", dial: "s" }[use.by]
     answer = expose(figures, use)
@@ -89,7 +90,7 @@
     const light = figures.lights[use.light]
     const entry = {
       ...figures.log, entry: entryName(), when: moment(opened), lens: lens.known ? lens.name : "", holder, side, ...reading(use), ...nearness(use),
-      aperture_f: number(use.aperture), filter_factor: use.filter.trim() ? number(use.filter) : "", light_class: light ? light[0] : "",
+      aperture_f: lens.hole ? "" : number(use.aperture), filter_factor: use.filter.trim() ? number(use.filter) : "", light_class: light ? light[0] : "",
       planned_s: Number(planned.time.toFixed(2)),
       given_s: given, subject: use.subject, remarks, anyway: exposedBefore(use) ? "yes" : "",
       page: JSON.stringify({ ...figures.fields, ...lens.fields, ...(light ? light[3] : {}) }),

@@ -80,7 +80,8 @@ function nearPart(figures, use, lens, wrong) {
   return looked(rows, use.near, wrong, "near", use.near_by === "distance" ? "m" : "mm")
 }
 
-function aperturePart(law, use, wrong) {
+function aperturePart(lens, law, use, wrong) {
+  if (lens.hole) return [0, 0]
   const value = number(use.aperture)
   if (value !== null && `${value}` in law.marks) return [law.marks[`${value}`], 0]
   return [looked(law.apertures, use.aperture, wrong, "aperture")[0], 0]
@@ -106,7 +107,7 @@ function expose(figures, use) {
   const lens = figures.lenses[use.lens]
   const law = figures.laws[lens.law]
   const parts = [
-    lens.start, readingPart(figures, use, wrong), nearPart(figures, use, lens, wrong), aperturePart(law, use, wrong),
+    lens.start, readingPart(figures, use, wrong), nearPart(figures, use, lens, wrong), aperturePart(lens, law, use, wrong),
     filterPart(figures, use, wrong), lightPart(figures, use),
   ]
   if (Object.keys(wrong).length) return { wrong }
