@@ -390,6 +390,26 @@ def test_the_card_is_timed_from_the_picture() -> None:
     assert answer.card_s.low < answer.card_s.value < answer.card_s.high
 
 
+@pytest.mark.parametrize(("tone", "density"), [("highlight with texture", 0.09 + 0.15), ("skin", 0.45), ("shadow with detail", 0.09 + 0.8 * 1.79)])
+def test_the_card_is_timed_from_the_grey_that_the_reading_means(tone: str, density: float) -> None:
+    """A grey lies as far from a read tone as that tone lies from the grey on the curve: asked back through the table of tones."""
+    given_all = {"preexposure_percent": 20, "reading_ev": 10, "card_ev": 10, "exposure_s": 97, "reciprocity_model": "none", **OWN}
+    grey, other = (ask("exposure.preexposure", **given_all, reading_tone=one).card_s.value for one in ("mid-grey", tone))
+    above_stops = log2(grey / other)
+    assert (above_stops > 0) is (tone != "shadow with detail"), "a light part was read: the grey beside it is darker, and its share less"
+    back = ask("exposure.preexposure", **given_all, tones_stops=f"0 {above_stops}").before_density
+    assert back[0] == pytest.approx(0.98 + 0.076 / 0.15 * (0.55 - 0.98)), "on the line between two points"
+    assert back[1] == pytest.approx(density, abs=0.005)
+
+
+def test_light_on_the_subject_and_a_meter_of_another_constant_meet_on_its_scale() -> None:
+    """2560 lx are EV 10 to a flat receptor; a spot meter of K 14 reads such a grey 0.16 lower, and that is what is set on it."""
+    rows = "reading_lx,reading_ev,becomes\n2560,,\n,12.5,light with tone\n,8,dark with detail"
+    for k, ev in ((12.5, 10), (14, 10 - log2(14 / 12.5))):
+        answer = ask("exposure.scene", readings=rows, incident_head="flat", meter_k=k, range_stops=6, exposed_for="as read", flare_percent=0)
+        assert answer.set_ev.value == pytest.approx(ev)
+
+
 @pytest.mark.parametrize(
     ("given", "fields"),
     [
