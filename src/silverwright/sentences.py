@@ -196,7 +196,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "In {open} the light that is there gives all that the sheet needs, or so nearly that one flash would be too much: none, or a shorter time.",
     ),
-    Note.SITTER_MOVES: ("care", "To be sharp in {of_hundred} of 100 sittings, {stops} of light are missing. Each way out stands by itself."),
+    Note.SITTER_MOVES: ("care", "To be sharp in {of_hundred} of 100 sittings, the time is {stops} too long. Each way out stands by itself."),
     Note.SITTER_MAYBE: ("know", "It fits, but by less than the doubt: people differ. A head rest or a sheet of this sitter makes it surer."),
     Note.SITTER_SHORT: (
         "care",

@@ -434,9 +434,9 @@ SAT_BLUR_MM: Final = Quantity(
 LONGEST_SHARP_S: Final = Quantity(
     unit=SECOND, low=1e-6, high=1e6, help="So long the sitter stays still enough.", example=0.98, label="Longest sharp time"
 )
-MISSING_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="How many stops more light the sitter needs.", example=2, label="Missing")
+MISSING_STOPS: Final = Quantity(unit=STOP, low=0, high=40, help="How many stops the time is too long for the sitter.", example=2, label="Missing")
 ROOM_TO_SIT_STOPS: Final = Quantity(
-    unit=STOP, low=0, high=40, help="How many stops less light would still do for the sitter.", example=0.5, label="Light to spare"
+    unit=STOP, low=0, high=40, help="How many stops longer would still do for the sitter.", example=0.5, label="Time to spare"
 )
 SIDEWAYS_MM: Final = Quantity(
     unit=MILLIMETRE,

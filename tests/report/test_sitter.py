@@ -59,3 +59,10 @@ def test_what_is_not_sharp_is_told_by_shape_and_in_words() -> None:
     assert "sharp to" not in drawn(longest_s=None)
     says = ET.fromstring(drawn()).attrib["aria-label"]
     assert "4\N{NO-BREAK SPACE}s give 1.28\N{NO-BREAK SPACE}mm in 90 of 100 sittings. Sharp up to 0.98" in says
+
+
+def test_the_line_reaches_the_planned_time() -> None:
+    for planned_s, end in ((43, -1), (0.2, 0)):
+        svg = drawn(planned_s=planned_s, planned_mm=3)
+        mark = tuple(float(one) for one in re.findall(r'<circle class="[a-z-]+" cx="([-\d.]+)" cy="([-\d.]+)"', svg)[0])
+        assert points(svg, "ink")[end] == pytest.approx(mark, abs=0.1)

@@ -43,7 +43,7 @@ def sway_curve(sway: Sway, time_said: Callable[[float], str], blur_said: Callabl
         _text(LEFT - 6, allowed + 4, escape(blur_said(sway.allowed_mm)), "end"),
         *(_tick(place, one, time_said) for one in sway.times_s),
         f'<path class="mid" d="{place.line(sway.times_s, sway.half_mm)}"/>',
-        f'<path class="ink" d="{place.line(sway.times_s, sway.asked_mm)}"/>',
+        f'<path class="ink" d="{place.line(*_drawn_on(sway))}"/>',
         _text(RIGHT, place.y(sway.asked_mm[-2]) + UNDER, f"{sway.of_hundred:.0f} of 100", "end", "t2"),
         _text(RIGHT, place.y(sway.half_mm[-2]) + UNDER, "half of all", "end", "t2"),
         _longest(place, sway, time_said),
@@ -51,6 +51,14 @@ def sway_curve(sway: Sway, time_said: Callable[[float], str], blur_said: Callabl
     ]
     says = escape(_says(sway, time_said, blur_said), quote=True)
     return f'<svg viewBox="0 0 {WIDTH} {HEIGHT}" role="img" aria-label="{says}">{"".join(drawn)}</svg>'
+
+
+def _drawn_on(sway: Sway) -> tuple[list[float], list[float]]:
+    """The line as asked for, as far as the planned time where that lies outside of the table."""
+    times, blurs = list(sway.times_s), list(sway.asked_mm)
+    if sway.planned_s > times[-1]:
+        return [*times, sway.planned_s], [*blurs, sway.planned_mm]
+    return ([sway.planned_s, *times], [sway.planned_mm, *blurs]) if sway.planned_s < times[0] else (times, blurs)
 
 
 class _Place:
