@@ -74,6 +74,14 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredAperture:
+    """What one mark of an aperture scale really is: the mark, and the f-number by the entrance pupil's diameter."""
+
+    marked_f: float
+    f_number: float
+
+
+@dataclass(frozen=True, slots=True)
 class MeasuredSpeed:
     """One reading of a shutter: the mark that it was set to, and how long it was open."""
 

@@ -40,6 +40,10 @@ STOP_MM: Final = Quantity(
 STOP_SD_MM: Final = Quantity(
     unit=MILLIMETRE, low=0, high=20, help="How unsure the diameter is: one standard deviation.", example=0.1, label="Doubt of the diameter"
 )
+MARKED_F: Final = Quantity(unit=F_NUMBER, low=0.7, high=512, help="Mark of the aperture scale.", example="f/22", label="Mark of the scale")
+PUPIL_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0.05, high=300, help="Diameter of the bright circle in the lens, from the front.", example=9.2, label="Bright circle"
+)
 # --- the shutter ---
 MARKED_S: Final = Quantity(unit=SECOND, low=1e-4, high=120, help="Mark that the shutter was set to.", example="1/25", label="Marked")
 MEASURED_S: Final = Quantity(unit=SECOND, low=1e-5, high=1000, help="How long the shutter was open.", example="1/29", label="Measured")

@@ -10,6 +10,7 @@ from silverwright.errors import NotEnoughReadings, OutOfRange
 from silverwright.exposure.aperture import (
     added_effective_s,
     added_s,
+    f_number_at_mark,
     f_number_of_stop,
     openings_doubt_stops,
     pinhole_blur_mm,
@@ -18,7 +19,8 @@ from silverwright.exposure.aperture import (
     stop_for_f_number_mm,
 )
 from silverwright.exposure.reciprocity import effective_s, needed_s
-from silverwright.records import Opening, ReciprocityLaw
+from silverwright.questions.marks import aperture_marks
+from silverwright.records import MeasuredAperture, Opening, ReciprocityLaw
 
 LAW = ReciprocityLaw(3, 1.08)
 TIMES, N = st.floats(0.1, 500), st.floats(2, 200)
@@ -81,6 +83,19 @@ def test_the_order_does_not_matter(rows: list[tuple[float, float]], f_number: fl
     assert added_effective_s(there, f_number, needed) == pytest.approx(added_effective_s(back, f_number, needed))
 
 
+def test_a_measured_mark_is_what_it_is_and_between_two_lies_the_line() -> None:
+    """f/8 that is f/9 (a third of a stop), f/32 that is f/32: f/16 half of it, f/45 as engraved."""
+    measured = [MeasuredAperture(8, 8 * 2 ** (1 / 6)), MeasuredAperture(32, 32)]
+    marks = aperture_marks()
+    for marked, true, left in ((8, 8 * 2 ** (1 / 6), 0.0), (16, 16 * 2 ** (1 / 12), 0.5), (45, 2**5.5, 1.0)):
+        found, share = f_number_at_mark(marked, measured, marks)
+        assert found == pytest.approx(true)
+        assert share == left
+    assert f_number_at_mark(11, [], marks)[0] == pytest.approx(2**3.5)
+    twice = [MeasuredAperture(8, 8), MeasuredAperture(8, 16)]
+    assert f_number_at_mark(8, twice, marks)[0] == pytest.approx(8 * 2**0.5)
+
+
 @pytest.mark.parametrize(
     "call",
     [
@@ -90,6 +105,7 @@ def test_the_order_does_not_matter(rows: list[tuple[float, float]], f_number: fl
         lambda: pinhole_blur_mm(1, 100, 0, BLUE_MM),
         lambda: added_s([Opening(0, 8)], 8),
         lambda: added_s([Opening(1, 8)], 0),
+        lambda: f_number_at_mark(0, [], {}),
     ],
 )
 def test_no_hole_no_number(call: object) -> None:

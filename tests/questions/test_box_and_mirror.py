@@ -56,6 +56,8 @@ def test_a_time_on_the_dial_may_belong_to_the_hole() -> None:
         ({"stop_mm": 9, "focal_mm": 150, "aperture_f": "f/8"}, "aperture_f", "is f/16.7 here, not f/8: 2.1 stops apart"),
         ({"aperture_f": "f/8", "mirror_stops": 0.3}, "mirror_stops", "nothing turns the picture"),
         ({"aperture_f": "f/8", "measured_speeds": "1 0.01"}, "measured_speeds", "the other way round"),
+        ({"aperture_f": "f/8", "measured_apertures": "f/8 26"}, "focal_mm", "by the focal length"),
+        ({"aperture_f": "f/8", "focal_mm": 210, "measured_apertures": "f/8 3"}, "measured_apertures", "is f/70"),
     ],
 )
 def test_what_cannot_be_is_refused_with_both_sides(given: dict[str, Any], field: str, words: str) -> None:
@@ -93,6 +95,22 @@ def test_a_measured_shutter_is_set_by_what_it_gives() -> None:
     assert measured.settable_s.value == pytest.approx(1 / 25)
     assert line(measured, "Aperture").doubt < line(plain, "Aperture").doubt
     assert line(measured, "Aperture").what == "Aperture as marked, time by the measured shutter"
+
+
+def test_a_measured_circle_is_the_aperture() -> None:
+    """210 mm at f/22 with a circle of 8.6 mm is f/24.4: two tenths of a stop more time than engraved."""
+    lens = {"focal_mm": 210, "magnification_factor": 0, "aperture_f": "f/22"}
+    engraved, measured = ledger(**lens), ledger(**lens, measured_apertures="f/22 8.6\nf/8 26.2")
+    assert (measured.total_stops.value or 0) - (engraved.total_stops.value or 0) == pytest.approx(2 * log2(210 / 8.6 / 2**4.5))
+    assert "f/22 (truly f/24.4)" in measured.ledger[0].what
+    told = line(measured, "Aperture measured at its pupil, time")
+    by_ruler = 2 * log2((8.6 + 0.2) / (8.6 - 0.2)) / 2
+    assert told.doubt == pytest.approx(hypot(by_ruler, hand_only(engraved)), rel=0.02)
+
+
+def hand_only(answer: LedgerAnswer) -> float:
+    """What the hand leaves of the line, without the engraving's tenth of a stop."""
+    return float((line(answer, "Aperture").doubt ** 2 - 0.1**2) ** 0.5)
 
 
 def test_a_hand_that_was_tried_is_surer() -> None:

@@ -152,3 +152,11 @@ def test_the_camera_page_says_what_lens_and_camera_bring(client: Client) -> None
     assert "a hole of 0.4\xa0mm" in told
     assert "158\xa0mm deep, its mirror takes 0.3 stop" in told
     assert "pupils taken as equal" not in told
+
+
+def test_measured_apertures_live_with_the_lens() -> None:
+    do("correct", {"kind": "lens", "name": LENS, "changes": [{"field": "measured_apertures", "to": "f/22 8.6"}]})
+    planned = plan({"lens": LENS, "reading_ev": 10, "paper_ei": 3, "aperture_f": "f/22", "magnification_factor": 0})
+    assert "truly f/24.4" in planned.answer.ledger[0].what
+    assert ("Measured apertures", "f/22: 8.6\xa0mm") in facts_of("lens", Lens.objects.get(name=LENS))
+    assert standing("lens", Lens.objects.get(name=LENS))["measured_apertures"] == "22 8.6"

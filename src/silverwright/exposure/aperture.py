@@ -1,14 +1,17 @@
 """Openings measured and added up: a stop by its diameter, a pinhole, and several times at several openings as one exposure."""
 
-from collections.abc import Callable, Sequence
-from math import asinh, hypot, log, sqrt
+from collections.abc import Callable, Mapping, Sequence
+from math import asinh, hypot, log, log2, sqrt
+from statistics import fmean
 from typing import Final
 
 from silverwright.errors import NotEnoughReadings, OutOfRange
 from silverwright.exposure.optics import DARK_RING
 from silverwright.exposure.reciprocity import effective_s
-from silverwright.records import Opening
+from silverwright.exposure.shutter import BETWEEN_SHARE, true_f_number
+from silverwright.records import MeasuredAperture, Opening
 
+_SAME_STOP: Final = 0.02  # our judgement: no two marks of a scale are so near each other
 _EVEN: Final = 1e-9  # arithmetic: two f-numbers this near are one
 
 
@@ -82,6 +85,42 @@ def stop_for_f_number_mm(distance_mm: float, f_number: float) -> float:
         jacobson1995, Q3.
     """
     return f_number_of_stop(distance_mm, f_number)
+
+
+def f_number_at_mark(marked_f: float, measured: Sequence[MeasuredAperture], series: Mapping[float, float]) -> tuple[float, float]:
+    """
+    What a mark of an aperture scale means, of which some marks were measured.
+
+    Measured: the mean of its readings, in stops; between two measured marks: as far off as the line between them; beyond them: as engraved
+
+    Args:
+        marked_f: The mark. [1] > 0
+        measured: Marks with their f-numbers by the entrance pupil.
+        series: Marks and the stops from f/1 that they stand for. [1] to [stops]
+
+    Returns:
+        f-number, and the share of the usual doubt of a scale that is left: none at a measured mark, half between two, all beyond. [1]
+
+    Raises:
+        OutOfRange: marked_f not above 0.
+
+    Source:
+        our judgement (interpolation).
+    """
+    meant = 2 * log2(true_f_number(marked_f, series))
+    known: dict[float, list[float]] = {}
+    for one in measured:
+        known.setdefault(2 * log2(true_f_number(one.marked_f, series)), []).append(2 * log2(one.f_number))
+    off = sorted((mark, fmean(found) - mark) for mark, found in known.items())
+    for mark, by in off:
+        if abs(mark - meant) < _SAME_STOP:
+            return 2 ** ((meant + by) / 2), 0.0
+    below, above = [pair for pair in off if pair[0] < meant], [pair for pair in off if pair[0] > meant]
+    if not below or not above:
+        return 2 ** (meant / 2), 1.0
+    (low, low_off), (high, high_off) = below[-1], above[0]
+    share = (meant - low) / (high - low)
+    return 2 ** ((meant + (1 - share) * low_off + share * high_off) / 2), BETWEEN_SHARE
 
 
 def sharpest_pinhole_mm(distance_mm: float, wavelength_mm: float) -> float:

@@ -12,6 +12,7 @@ from silverwright.book import words
 from silverwright.book.find import NAMED
 from silverwright.book.models import Holder, HolderSide
 from silverwright.errors import BadQuestion, Fault
+from silverwright.questions.aperture import APERTURE_ROWS, Apertures, check_apertures
 from silverwright.questions.bellows import CAMERA_KIND
 from silverwright.questions.shutter import SPEED_ROWS, Speeds, check_speeds
 from silverwright.vocabulary import DIAL_EI, EXTENSION_MM, FOCAL_MM, GRADE, HOLDER_SIDES, METER_C, METER_K, PUPIL_FACTOR, SHEETS_LEFT
@@ -79,6 +80,7 @@ class LensForm(Typed):
     stop_mm: Annotated[float | None, STOP_MM] = None
     stop_sd_mm: Annotated[float | None, STOP_SD_MM] = None
     blue_shift_percent: Annotated[float | None, BLUE_SHIFT_PERCENT] = None
+    measured_apertures: Annotated[Apertures, APERTURE_ROWS] = ()
     measured_speeds: Annotated[Speeds, SPEED_ROWS] = ()
     remarks: Annotated[str, REMARKS] = ""
 
@@ -88,6 +90,11 @@ class LensForm(Typed):
         if focal_mm is None and seen.data.get("camera_kind", "pinhole") not in {"pinhole", "box camera"}:
             raise refuse(f"Needed. {FOCAL_MM.help}")
         return focal_mm
+
+    @field_validator("measured_apertures")
+    @classmethod
+    def _of_this_lens(cls, rows: Apertures, seen: ValidationInfo) -> Apertures:
+        return check_apertures(rows, seen.data.get("focal_mm")) if "focal_mm" in seen.data else rows
 
     @field_validator("measured_speeds")
     @classmethod

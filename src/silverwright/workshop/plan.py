@@ -31,6 +31,7 @@ OF_THE_LENS: Final = (
     "infinity_extension_mm",
     "stop_mm",
     "stop_sd_mm",
+    "measured_apertures",
     "measured_speeds",
 )
 OF_THE_CAMERA: Final = ("turned", "mirror_stops", "mirror_sd_stops", "extension_mm")

@@ -19,7 +19,7 @@ class Camera(Named):
 
 
 class Lens(Named):
-    """A lens, or a hole without one; `measured_speeds` are rows of the question about its shutter."""
+    """A lens, or a hole without one; what was measured of its scale and its shutter are rows as questions take them."""
 
     camera_kind = word(words.CameraKind, "view camera")
     focal_mm = column(FOCAL_MM)
@@ -29,6 +29,7 @@ class Lens(Named):
     stop_mm = column(STOP_MM)
     stop_sd_mm = column(STOP_SD_MM)
     blue_shift_percent = column(BLUE_SHIFT_PERCENT)
+    measured_apertures = models.JSONField(default=list, blank=True)
     measured_speeds = models.JSONField(default=list, blank=True)
 
 

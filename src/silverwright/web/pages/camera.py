@@ -13,7 +13,7 @@ from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_answer import answered, flashed
 from silverwright.web.pages.camera_asked import UNSAID, WAYS, Asked, ask, last_time
-from silverwright.web.pages.camera_beside import besides, line_pressed, sections, small
+from silverwright.web.pages.camera_beside import line_pressed, sections, small
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
 from silverwright.web.pages.camera_sections import besides
 from silverwright.workshop.plan import THINGS
@@ -34,6 +34,7 @@ DRAWERS: Final[dict[str, tuple[str, ...]]] = {
         "infinity_extension_mm",
         "stop_mm",
         "stop_sd_mm",
+        "measured_apertures",
         "measured_speeds",
         "hand_sd_s",
     ),
@@ -60,7 +61,7 @@ TAKEN: Final = {
     "Meter": "as the meter in hand has it",
     "Filter": "none",
     "Tone": "the reading is of a mid-grey",
-    "Flash": "one head in its own reflector, by flash meter or guide number",
+    "Flash": "one head in its own reflector",
     "Reciprocity": "our first guess for paper, until your own sheets and tests say more",
     "Image": "mirror image, unless the camera in hand turns it",
 }

@@ -16,6 +16,7 @@ from silverwright.book.models.kept import Kept
 from silverwright.book.queries import gear, sides, thing_history
 from silverwright.book.scans import newest_calibration
 from silverwright.errors import UnknownName
+from silverwright.questions.aperture import ApertureRow, apertures_said
 from silverwright.questions.shutter import SpeedRow, speeds_said
 from silverwright.web.changes import Told, told_changes
 from silverwright.web.pages.calibrated import standing as standing_of
@@ -189,6 +190,8 @@ def facts_of(kind: str, found: Kept) -> list[tuple[str, str]]:
         value = getattr(found, field, text)
         if isinstance(found, Lens) and field == "measured_speeds":
             said = speeds_said(tuple(SpeedRow(**row) for row in found.measured_speeds))
+        elif isinstance(found, Lens) and field == "measured_apertures":
+            said = apertures_said(tuple(ApertureRow(**row) for row in found.measured_apertures))
         else:
             said = mark.unit.show(value) if isinstance(mark, Quantity) and isinstance(value, int | float) else text
         shown.append((label_of(field, mark), said))
