@@ -98,6 +98,7 @@ def test_a_modifier_as_practice_and_as_measured() -> None:
     assert usual.flash_stops.value == measured.flash_stops.value == pytest.approx(ask().flash_stops.value + 1.5)
     assert line(usual, "Modifier").rests == "trade"
     assert line(measured, "Modifier").doubt < line(usual, "Modifier").doubt
+    assert usual.paper_guide.value == pytest.approx(ask().paper_guide.value / 2**0.75), "a guide number that is one and a half stops weaker"
 
 
 def test_light_that_is_there_takes_its_share() -> None:

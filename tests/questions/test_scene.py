@@ -434,6 +434,8 @@ def test_each_way_to_less_contrast_has_its_own_effect_or_none() -> None:
     assert answer.fill_light_factor.value == pytest.approx(2**1.2 - 1)
     assert len(answer.ways) == 5
     assert sum("unknown" in one.split(".")[0] for one in answer.ways) == 2
+    assert "0.6 stop too little alone" in answer.ways[0]
+    assert "1.4, enough" in answer.ways[-1]
     low, value, high = answer.preexposure_gain_stops.low, answer.preexposure_gain_stops.value, answer.preexposure_gain_stops.high
     alone = ask("exposure.preexposure", grade=3)
     assert low <= alone.shadow_gain_stops.value <= value <= alone.range_gain_stops.value <= high
