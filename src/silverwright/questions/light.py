@@ -134,13 +134,7 @@ def light_entry(question: LightFields) -> Entry:
         return _learnt_entry(question, table)
     surer = Remedy("a reading through a blue filter", fact("forecast", "light_measured").sd)
     if table is None:
-        usual, unknown = fact("light", "overcast_sky_blue").sd, fact("light", "unknown")
-        lacks = Unknown("the light (noon daylight is taken)", unknown.sd)
-        named = Remedy("naming the light", usual)
-        stops = Stops(0.0, doubt_of_light(light))
-        return Entry(
-            "Light not named: noon daylight is taken", stops, unknown.says, "judgement", (), (lacks,), called="The light's colour", remedy=named
-        )
+        return _unnamed_entry()
     row = row_of(light, "blue")
     seen = SEES.get(question.sensitivity or "")
     notes = _contrast_notes(question)
@@ -152,6 +146,21 @@ def light_entry(question: LightFields) -> Entry:
     aside = "" if row.kind == "judgement" else OUR_CHOICE
     stops = Stops(-table.amount_stops, table.doubt_stops)
     return Entry(what, stops, row.says, row.rests, notes, unknown_sight, aside, called="The light's colour", remedy=surer)
+
+
+def _unnamed_entry() -> Entry:
+    """A light that nobody named: what that adds beside the doubt of a named one is said."""
+    usual, unknown = fact("light", "overcast_sky_blue").sd, fact("light", "unknown")
+    return Entry(
+        "Light not named: noon daylight is taken",
+        Stops(0.0, doubt_of_light("unknown")),
+        unknown.says,
+        "judgement",
+        unknown=(Unknown("the light (noon daylight is taken)", unknown.sd),),
+        aside=f"±{usual:.2f} as of a named light, the rest because nobody named it",
+        called="The light's colour",
+        remedy=Remedy("naming the light", usual),
+    )
 
 
 def against(offset_stops: float, teller: str = "the meter") -> str:
