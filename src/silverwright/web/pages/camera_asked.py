@@ -23,7 +23,17 @@ WAYS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
 }
 MEANWHILE: Final = "reading_ev"  # beside a flash, the reading is of the light that is there while the shutter is open
 BROUGHT_BY: Final = {"lens": OF_THE_LENS, "meter": ("meter_k", "meter_c", "incident_head"), "camera": OF_THE_CAMERA}
-AS_USUAL: Final = {"process": "direct positive", "bracket_sheets": "1"}  # what the question takes by itself needs no place in the address
+UNSAID: Final = {
+    "aperture_scale": "as the lens in hand",
+    "camera_kind": "as the lens in hand",
+    "turned": "as the camera in hand",
+    "reciprocity_model": "as the book has it",
+    "light_class": "as the light in hand",
+    "sensitivity": "as the paper in hand",
+}
+AS_USUAL: Final = {  # what the question takes by itself needs no place in the address
+    name: info.default for name, info in EitherForm.model_fields.items() if isinstance(info.default, str) and info.default and name not in UNSAID
+}
 SIDE: Final = "holder_side"
 
 

@@ -21,7 +21,7 @@ from silverwright.web.figures import Figure, Ledger, ledger
 from silverwright.web.live import address, swapped, told
 from silverwright.web.pages.camera_asked import Asked
 from silverwright.web.pages.camera_handed import OF_THE_BOOK, handed
-from silverwright.web.pages.camera_sections import OPEN, QUIET, SECTIONS, Section, own_fields
+from silverwright.web.pages.camera_sections import QUIET, SECTIONS, Besides, Section, own_fields
 
 ROWS: Final = 3  # our judgement: two readings and room for one more
 FIRST_LETTER: Final = 2  # arithmetic: `EI` stays as it is, `Aperture` begins small
@@ -67,33 +67,12 @@ class Beside:
 
 
 @dataclass(frozen=True, slots=True)
-class Besides:
-    """What was typed beside the exposure, and which sections are open."""
-
-    typed: Mapping[str, str]
-    open: tuple[str, ...]
-
-    @property
-    def state(self) -> dict[str, str]:
-        """What of it the address holds."""
-        return {**self.typed, **({OPEN: " ".join(self.open)} if self.open else {})}
-
-
-@dataclass(frozen=True, slots=True)
 class Page:
     """What stands on the page around a section, and the fields that stand in it."""
 
     asked: Asked
     beside: Besides
     here: frozenset[str]
-
-
-def besides(request: HttpRequest) -> Besides:
-    """What the address or the form says of the sections; what was typed in one that is closed again is kept."""
-    wanted = " ".join(request.GET.getlist(OPEN)).split()
-    own = dict.fromkeys(name for section in SECTIONS for name in own_fields(section.operation))
-    typed = {name: text for name in own if (text := request.GET.get(name, "")).strip()}
-    return Besides(typed, tuple(section.name for section in SECTIONS if section.name in wanted))
 
 
 def line_pressed(request: HttpRequest) -> bool:
@@ -123,7 +102,7 @@ def _section(request: HttpRequest, asked: Asked, beside: Besides, section: Secti
     touched = any(name in beside.typed for name in own)
     if section.name not in beside.open:
         return replace(closed, fields=fields(operation.question, beside.typed, {}, only=own)) if touched else closed
-    known = handed(asked, beside.typed, operation)
+    known = handed(asked, beside, operation)
     given = _given(operation, asked, beside, known)
     answer, faults = _answer(operation, given)
     if OF_THE_BOOK & known.keys() & faults.keys() - beside.typed.keys():  # a curve of long ago that today's question refuses

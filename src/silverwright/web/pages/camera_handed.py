@@ -10,14 +10,14 @@ from silverwright.book.papercurve import paper_curve
 from silverwright.catalogue import find
 from silverwright.errors import SilverwrightError, UnknownName
 from silverwright.web.pages.camera_asked import Asked
-from silverwright.web.pages.camera_sections import ENDS
+from silverwright.web.pages.camera_sections import ENDS, Besides
 
 OF_THE_BOOK: Final = frozenset({*ENDS, "grade", "range_stops"})
 
 
-def handed(asked: Asked, typed: Mapping[str, str], operation: AnyOperation) -> dict[str, Any]:
+def handed(asked: Asked, beside: Besides, operation: AnyOperation) -> dict[str, Any]:
     """What is known of this question's fields without anybody typing it."""
-    wanted = operation.question.model_fields
+    wanted, typed = operation.question.model_fields, beside.typed
     known: dict[str, Any] = {}
     for name, answered in ANSWERED_BY.items():
         skip = name == "magnification_factor" and "extension_mm" in wanted  # it works that out by itself, with its doubt
@@ -29,7 +29,7 @@ def handed(asked: Asked, typed: Mapping[str, str], operation: AnyOperation) -> d
         known |= {name: value for name, value in _of_scene(asked, typed).items() if name in wanted}
     if "blue_shift_percent" in wanted and (shift := _blue_shift_percent(asked)) is not None:
         known["blue_shift_percent"] = shift
-    if "movement_mm" in wanted and "posture" in typed:
+    if "movement_mm" in wanted and "sitter" in beside.open:
         known |= _of_sitter(asked, typed)
     return known
 

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Final
 
+from django.http import HttpRequest
+
 from silverwright.asking.fields import fields_of
 from silverwright.catalogue import find
 from silverwright.workshop.scene import ABOUT_LONG_TIMES, ABOUT_THE_LIGHT, EitherForm
@@ -92,5 +94,31 @@ def own_fields(operation: str) -> tuple[str, ...]:
 
 
 @cache
+def _as_usual() -> dict[str, str]:
+    """Every field of the sections with what its question takes by itself, which needs no place in the address."""
+    return {name: str(find(section.operation).question.model_fields[name].default) for section in SECTIONS for name in own_fields(section.operation)}
+
+
+@cache
 def _lacking(operation: str) -> tuple[str, ...]:
     return tuple(name for name in fields_of(find(operation).question) if name not in EitherForm.model_fields and name not in ANSWERED)
+
+
+@dataclass(frozen=True, slots=True)
+class Besides:
+    """What was typed beside the exposure, and which sections are open."""
+
+    typed: Mapping[str, str]
+    open: tuple[str, ...]
+
+    @property
+    def state(self) -> dict[str, str]:
+        """What of it the address holds."""
+        return {**self.typed, **({OPEN: " ".join(self.open)} if self.open else {})}
+
+
+def besides(request: HttpRequest) -> Besides:
+    """What the address or the form says of the sections; what was typed in one that is closed again is kept."""
+    wanted = " ".join(request.GET.getlist(OPEN)).split()
+    typed = {name: text for name, usual in _as_usual().items() if (text := request.GET.get(name, "")).strip() and text != usual}
+    return Besides(typed, tuple(section.name for section in SECTIONS if section.name in wanted))

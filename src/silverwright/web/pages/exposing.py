@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from silverwright.asking.fields import fields_of, label_of
-from silverwright.book.counting import CountKnown, count_known, events_of
+from silverwright.book.counting import CountKnown, count_known, counts_running, events_of
 from silverwright.book.models import Count
 from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction
@@ -69,6 +69,7 @@ def start(request: HttpRequest) -> HttpResponse:
         "strangers": strangers(START.form, trouble.faults),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
+        "running": [shown(known) for known in counts_running(stamp())],
         "uncounted": _uncounted(found.typed.get("to_give_s", ""), by_flashes=asked.flashes is not None or by_flash(typed)),
         "record_href": address("/camera/record", {name: text for name, text in typed.items() if name not in {"to_give_s", "count_in_s", "key"}}),
     }

@@ -95,7 +95,8 @@ def _next(found: FirstPage) -> dict[str, object] | None:
         return {"paper": found.paper, **by_flash, "figures": [], "rests": rests, "scene": asked.flashes.answer.ledger[0].what}
     if asked.planned is None:
         known = paper_known(found.paper.name, found.process)
-        index = [figure("paper_ei", PAPER_EI, known.next.paper_ei)]
+        known_ei = known.next.paper_ei
+        index = [figure("paper_ei", PAPER_EI, known_ei if known.told.gives_ei else _roughly(known_ei), known_ei.model_dump_json())]
         shown = {"figures": index, "known": known.next.rests_on, "own": known.told.gives_ei}
         return {"paper": found.paper, "href": address("/camera", asked.state), **shown}
     rests = next((one.says for one in asked.planned.from_book if one.field == "paper_ei"), "")
@@ -107,6 +108,12 @@ def _next(found: FirstPage) -> dict[str, object] | None:
         "rests": rests,
         "scene": asked.planned.answer.ledger[0].what,
     }
+
+
+def _roughly(guess: Estimate) -> Estimate:
+    """A first guess has one figure, and so have its limits."""
+    value, low, high = (None if one is None else float(f"{one:.1g}") for one in (guess.value, guess.low, guess.high))
+    return Estimate(value=value, low=low, high=high, percent=guess.percent)
 
 
 def _as_findings_has_it(planned: "Planned", found: FirstPage) -> Figure | None:
