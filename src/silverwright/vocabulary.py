@@ -247,7 +247,7 @@ READ_AT_S: Final = Quantity(
 NOW_S: Final = Quantity(unit=SECOND, low=0, high=1e6, help="How long the shutter has been open.", example="1:00", label="Open since")
 DONE_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=1e6, help="How much of the exposure has been given.", example=52, label="Given by now")
 REMAINING_S: Final = Quantity(unit=SECOND, low=0, high=1e9, help="Keep the shutter open so much longer.", example=58, label="Still open for")
-END_S: Final = Quantity(unit=SECOND, low=0, high=1e9, help="Close the shutter when it has been open so long.", example=118, label="Close at")
+END_S: Final = Quantity(unit=SECOND, low=0, high=1e9, help="Close the shutter when it has been open so long.", example=118, label="Close after")
 AMOUNTS_TO_S: Final = Quantity(
     unit=SECOND, low=0, high=1e9, help="What has been given, as a time in the light of the plan.", example=51, label="Amounts to"
 )

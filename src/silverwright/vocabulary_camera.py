@@ -49,9 +49,9 @@ SHIFT_STOPS: Final = Quantity(
     unit=STOP,
     low=-80,
     high=80,
-    help="How much more that is than by your own reading; less is negative.",
+    help="What that gives against your own reading: more is +, less is −.",
     example=0.4,
-    label="More than by the reading",
+    label="Against your reading",
 )
 WANTED_EV: Final = Quantity(
     unit=EXPOSURE_VALUE,

@@ -118,6 +118,16 @@ def test_the_next_exposure_uses_it_unasked_and_says_so() -> None:
     assert after.answer.doubt_stops.value < before.answer.doubt_stops.value / 2  # type: ignore[operator]
 
 
+def test_what_a_page_sends_unsaid_does_not_unlearn_the_light() -> None:
+    """A form sends its defaults along: a meter that looked through nothing is no news. A blue filter is, for then the light itself was read."""
+    learnt()
+    as_asked = {"paper": PAPER, **STILL_LIFE, "light": "north window"}
+    bare, sent = api.plan(**as_asked), api.plan(**as_asked, metered_through="nothing", filter_kind="neutral", camera_kind="view camera")
+    assert "light_offset_stops" in bare.question
+    assert sent.answer == bare.answer
+    assert "light_offset_stops" not in api.plan(**as_asked, metered_through="blue filter").question
+
+
 def test_a_grey_exposed_by_the_learnt_ei_lands_on_its_place_of_the_curve() -> None:
     """The other way round: what the planned time puts on the paper is the exposure at which the curve has a grey's density."""
     learnt()

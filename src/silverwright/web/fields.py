@@ -122,11 +122,19 @@ def _may_stay_unsaid(field: Field, words: str) -> Field:
 
 
 def _help(mark: Mark) -> str:
-    """What the field means; a table names its columns."""
-    if isinstance(mark, Rows):
-        columns = ", ".join(label_of(name, column).lower() for name, column in fields_of(mark.row).items())
-        return f"{mark.help} One line each: {columns}."
-    return mark.help
+    """What the field means; a table names its columns, shows a line, and tells the words that a column knows."""
+    return _help_of_rows(mark) if isinstance(mark, Rows) else mark.help
+
+
+def _help_of_rows(mark: Rows) -> str:
+    columns = {name: label_of(name, column) for name, column in fields_of(mark.row).items()}
+    such = next((line for line in str(mark.example).splitlines() if not columns.keys() & {cell.strip() for cell in line.split(",")}), "")
+    parted = f", such as “{such}”" if such else ""
+    told = [mark.help, f"One line each: {', '.join(label.lower() for label in columns.values())}{parted}."]
+    for name, label in columns.items():
+        if isinstance(fields_of(mark.row)[name], Choice):
+            told.append(f"{label}: {', '.join(literal_words(mark.row.model_fields[name].annotation))}.")
+    return " ".join(told)
 
 
 def _placeholder(mark: Mark, info: FieldInfo) -> str:

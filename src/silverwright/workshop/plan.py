@@ -153,7 +153,7 @@ def _from_paper(told: Told, coming: Next, asked: Mapping[str, object]) -> tuple[
             notes.insert(0, remark(Note.TYPED_WINS, ei=ei, rests=rests))
         else:
             known += _learnt(answer, long_too=not ABOUT_LONG_TIMES & set(asked))
-            known += [] if {"light_offset_stops", "metered_through"} & set(asked) else _learnt_of_light(answer, told, coming)
+            known += [] if _light_told(asked) else _learnt_of_light(answer, told, coming)
             notes = [remark(Note.OWN_SHEETS_USED, ei=ei, rests=rests), *notes, *(one for one in answer.notes if one.note in WORTH_SAYING)]
             notes += _other_light(told, coming.light)
     if told.points and not ABOUT_LONG_TIMES & {*asked, *(one.field for one in known)}:
@@ -173,6 +173,11 @@ def _learnt(answer: NextAnswer, *, long_too: bool) -> list[FromBook]:
     if long_too:
         figures |= {"exponent_factor": answer.exponent.value, "exponent_sd": answer.exponent_sd.value, "surest_at_s": answer.surest_at_s.value}
     return [FromBook(field=name, value=value, says=answer.rests_on) for name, value in figures.items() if value is not None]
+
+
+def _light_told(asked: Mapping[str, object]) -> bool:
+    """Whether somebody said what the paper gets of this light, or read it through a blue filter."""
+    return "light_offset_stops" in asked or asked.get("metered_through") == "blue filter"
 
 
 def _learnt_of_light(answer: NextAnswer, told: Told, coming: Next) -> list[FromBook]:
