@@ -26,7 +26,8 @@ from silverwright.workshop.scene import ThingsInHand, relaxed
 
 OF_A_LIGHT: Final = ("light_class", "light_offset_stops", "light_offset_sd_stops", "light_rests_on")
 LEARNT_IN_IT: Final = ("paper_ei", "paper_ei_sd_stops")  # in a light that own sheets know, the EI is a little surer or less sure
-NEVER_ALONG: Final = ("filter_factor", "through_stops", "bracket_sheets", "distance_from", "stop_mm", "stop_sd_mm")
+FILTER: Final = ("filter_kind", "filter_factor", "filter_in_stops", "filter_by_density", "filter_passes")
+NEVER_ALONG: Final = (*FILTER, "through_stops", "bracket_sheets", "distance_from", "stop_mm", "stop_sd_mm")
 OF_A_SCENE: Final = frozenset({*READINGS, *NEARNESS, *NEVER_ALONG, *OF_A_LIGHT[1:]})
 MOST_LENSES: Final = 8  # our judgement: more than anybody carries, and the page stays small
 HOLE: Final = "A hole becomes an f-number by its distance to the paper: enter its focal length, or name its camera."
