@@ -94,6 +94,7 @@ class Note(StrEnum):
     PREEXPOSURE_OPENS_SHADOWS = "preexposure-opens-shadows"
     PREEXPOSURE_VEILS = "preexposure-veils"
     PREEXPOSURE_UNTRIED = "preexposure-untried"
+    PREEXPOSURE_BY_CARD = "preexposure-by-card"
     SCENE_FITS = "scene-fits"
     # the file of a scan
     FILE_EIGHT_BITS = "file-eight-bits"

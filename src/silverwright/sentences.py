@@ -467,6 +467,11 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         "know",
         "In a negative a pre-exposure lifts the shadows of the scene and lays a veil of {veil} over the clear parts.",
     ),
+    Note.PREEXPOSURE_BY_CARD: (
+        "know",
+        "To give it: fill the picture with an even card, out of focus, read the card, and enter that reading beside the picture's reading and its time: "
+        "the card's time stands here then. The card first, then the picture, on the same sheet.",
+    ),
     Note.PREEXPOSURE_UNTRIED: (
         "care",
         (

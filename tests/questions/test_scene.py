@@ -490,3 +490,11 @@ def test_a_typed_range_that_the_grade_contradicts_counts_and_says_so() -> None:
     far, near = range_of_grade(2)[0] + 3, range_of_grade(2)[0]
     assert "grade 2, which tells" in disagreeing(far)
     assert disagreeing(near) == ""
+
+
+def test_a_pre_exposure_that_cannot_be_timed_yet_says_how_to_give_it() -> None:
+    def told(**more: object) -> bool:
+        return any(note.note is Note.PREEXPOSURE_BY_CARD for note in ask("exposure.preexposure", range_stops=3.4, **more).notes)
+
+    assert told(preexposure_percent=20)
+    assert not told(preexposure_percent=20, reading_ev=10, exposure_s=97, aperture_f=22, card_ev=11.5)

@@ -258,6 +258,8 @@ def _notes(question: PreexposureQuestion, paper: CurveInHand, effect: Effect) ->
         )
     else:
         notes.append(remark(Note.PREEXPOSURE_VEILS, veil=f"{effect.black_cost.value:.2f}"))
+    if question.card_ev is None:
+        notes.append(remark(Note.PREEXPOSURE_BY_CARD))
     notes.append(remark(Note.PREEXPOSURE_UNTRIED))
     return tuple(notes)
 
