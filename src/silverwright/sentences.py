@@ -470,7 +470,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.PREEXPOSURE_BY_CARD: (
         "know",
         (
-            "To give it: fill the picture with an even card, out of focus, read the card, and enter that reading beside the picture's reading and its "
+            "To give it: fill the picture with an even card, out of focus, read the card, and enter it beside the picture's reading and its "
             "time: the card's time stands here then. The card first, then the picture, on the same sheet."
         ),
     ),
