@@ -44,6 +44,16 @@ def test_two_figures_of_one_filter_that_disagree_are_said() -> None:
     assert "Factor 4 and density 0.9 disagree by 1.0 stop. Factor 4 is used; correct one of them." in said
 
 
+def test_a_figure_beside_a_spectrum_is_compared_with_it() -> None:
+    """Whichever is used, the other is named where it says something else: of yellow glass a paper that sees blue gets little."""
+    spectrum: dict[str, Any] = {"filter_passes": YELLOW, "light_class": "direct sun", "sensitivity": "blue", "filter_factor": 2}
+    for kind, first, second in (("neutral", "Its spectrum", "factor 2"), ("coloured, tried on this paper", "Factor 2", "its spectrum")):
+        said = [note.sentence for note in ask(filter_kind=kind, **spectrum).notes]
+        assert any(f"{first} and {second} disagree" in one and f"{first} is used" in one for one in said), said
+    alike = spectrum | {"filter_factor": 2 ** stops(**{name: value for name, value in spectrum.items() if name != "filter_factor"})}
+    assert not any("disagree" in note.sentence for note in ask(**alike).notes)
+
+
 def test_a_maker_s_factor_is_refused_with_the_reason() -> None:
     told = refused(filter_kind="coloured, maker's factor", filter_factor=2)["filter_kind"]
     assert "film that sees all colours" in told

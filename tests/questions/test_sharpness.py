@@ -190,6 +190,14 @@ def test_rail_and_tape_that_disagree() -> None:
     assert "spreads-disagree" not in codes(sharpness(focal_mm=210, subject_mm=1500, nearest_mm=1300, farthest_mm=1700, focus_spread_mm=10))
 
 
+@pytest.mark.parametrize("rail_mm", [0, 1e-300, 1e-9, 0.011])
+def test_a_way_on_the_rail_that_nobody_can_see_is_answered(rail_mm: float) -> None:
+    answer = sharpness(focal_mm=210, magnification_factor=0.1, focus_spread_mm=rail_mm)
+    assert answer.spread_mm is not None
+    assert answer.spread_mm.value == rail_mm
+    assert (answer.best_f is None) is (rail_mm < 0.01)
+
+
 @pytest.mark.parametrize(
     ("given_", "field", "words"),
     [

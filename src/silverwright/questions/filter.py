@@ -1,5 +1,7 @@
 """How much longer do I expose because of the filter?"""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot, log2
 from typing import Annotated, Final, Literal
@@ -7,7 +9,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import Answer, Estimate, Operation, Record, refuse, remark
+from silverwright.asking.operation import Answer, Estimate, Operation, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.exposure.colour import coloured_filter_stops, either_sensitivity
 from silverwright.exposure.filters import combined_factor, factor_from_density, filter_density, filter_stops
@@ -110,23 +112,29 @@ def filter_entry(filter_factor: float | None) -> Entry:
 
 def filter_line(question: FilterFields) -> Entry:
     """The filter line of the ledger: by its spectrum where that is given, else by its factor, stops or density."""
-    if question.filter_passes and question.filter_kind != "coloured, tried on this paper":
-        return _by_spectrum(question)
     ways = _ways(question)
+    if question.filter_passes and question.filter_kind != "coloured, tried on this paper":
+        line = _by_spectrum(question)
+        return replace(line, notes=(*line.notes, *_disagree("its spectrum", line.stops.amount_stops, ways)))
     if not ways:
         return filter_entry(None)
-    said, factor = ways[0]
-    apart = [(other, abs(log2(also / factor))) for other, also in ways[1:]]
-    notes = tuple(
-        remark(Note.ROUTES_DISAGREE, first=said[0].upper() + said[1:], second=other, stops=stops_said(stops))
-        for other, stops in apart
-        if stops > fact("meter", "agree").value
-    )
+    (said, factor), *others = ways
+    if question.filter_passes:
+        others.append(("its spectrum", float(2 ** _by_spectrum(question).stops.amount_stops)))
+    notes = _disagree(said, log2(factor), others)
     stops = Stops(filter_stops(factor), fact("lens", "filter").sd if factor > 1 else 0.0)
     if question.filter_kind == "coloured, tried on this paper":
         return Entry(f"Coloured filter, {said}, tried on this paper", stops, "your own test", "own", notes, called="The filter")
     neutral = (remark(Note.NEUTRAL_ONLY),) if factor > 1 else ()
     return Entry(f"Filter, {said}", stops, SOURCE, "published", (*neutral, *notes), called="The filter")
+
+
+def _disagree(said: str, amount_stops: float, others: Sequence[tuple[str, float]]) -> tuple[Remark, ...]:
+    """Which other figures of one filter do not go with the one that is used."""
+    apart = [(other, abs(log2(factor) - amount_stops)) for other, factor in others]
+    agree = fact("meter", "agree").value
+    first = said[0].upper() + said[1:]
+    return tuple(remark(Note.ROUTES_DISAGREE, first=first, second=other, stops=stops_said(stops)) for other, stops in apart if stops > agree)
 
 
 def _ways(question: FilterFields) -> list[tuple[str, float]]:

@@ -62,6 +62,7 @@ from silverwright.vocabulary_lens import (
 WIDE_STOPS: Final = 5  # our judgement: few lenses of a view camera open wider than f/5.6
 SMALL_STOPS: Final = 14  # our judgement: none closes beyond f/128
 WIDEST_SHARE: Final = 0.9  # our judgement: a blur of nine tenths of the opening itself is where depth of field stops meaning anything
+NO_WAY_MM: Final = 0.01  # our judgement: nobody moves a standard by less, so near and far are one place and every opening draws them alike
 
 
 class SharpnessQuestion(ApertureFields):
@@ -275,7 +276,7 @@ def _best(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
     if question.nearest_mm is not None:
         middle = spread.middle_magnification
         found["focus_at_mm"] = around_stops(subject_distance_mm(middle, setting.focal_mm), fact("lens", "distance").sd / log(2))
-    if spread.rail_mm == 0:
+    if spread.rail_mm < NO_WAY_MM:
         return found
     wave_mm, pupil = wavelength_mm(question.sensitivity), setting.pupil_factor
     behind = 1 + spread.middle_magnification / pupil
@@ -290,7 +291,7 @@ def _best(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
 def _by_opening(question: SharpnessQuestion, setting: Setting) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """What a point near and far becomes at each full stop, focused between them."""
     spread = _spread(question, setting)
-    if spread is None or spread.rail_mm == 0:
+    if spread is None or spread.rail_mm < NO_WAY_MM:
         return (), ()
     behind, wave_mm = 1 + spread.middle_magnification / setting.pupil_factor, wavelength_mm(question.sensitivity)
     stops = {mark: 2 ** (stops / 2) for mark, stops in aperture_marks().items() if stops == round(stops) and WIDE_STOPS <= stops <= SMALL_STOPS}
