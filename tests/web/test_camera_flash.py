@@ -119,3 +119,18 @@ def test_the_field_note_of_flashes_says_their_number(tmp_path: Any) -> None:
     text = " ".join(PdfReader(tmp_path / "note.pdf").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
     assert "2.3 flashes" in text
     assert "nearest to give: 2 flashes" in text
+
+
+def test_a_typed_index_stays_until_own_sheets_say_one() -> None:
+    do("paper", {"name": "RC paper, grade 2"})
+    form = page("/camera/record", {**PORTRAIT, "paper": "RC paper, grade 2", "flashes_given": "2"})
+    Client().post("/camera/record", form.typed, headers=OWN)
+    assert page("/camera").typed["paper_ei"] == "0.8"
+    do("judge", {"sheet": Exposure.objects.get().sheet.number, "looks": "right"})
+    assert page("/camera").typed["paper_ei"] == ""
+
+
+def test_what_needs_a_time_says_that_a_flash_has_none() -> None:
+    found = page("/camera", {**PORTRAIT, "open": "sitter"})
+    assert "By flash there is no time to plan" in found.text
+    assert "Still needed: planned time" not in found.text

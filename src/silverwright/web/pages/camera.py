@@ -1,7 +1,7 @@
 """The Camera: how long, and how sure is that? The address is the state; a record is made on its own page, after the exposure."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Final
 
@@ -153,7 +153,8 @@ def _own_sheets(asked: Asked) -> bool:
 
 def _way(name: str, chosen: str, shown: Mapping[str, Field]) -> Way:
     label, names = WAYS[name]
-    return Way(name, label, name == chosen, [shown[one] for one in names if one not in BY_GUIDE], [shown[one] for one in names if one in BY_GUIDE])
+    told = {one: replace(shown[one], placeholder=shown[one].placeholder or " ") for one in names}  # a style sheet sees so whether a field is empty
+    return Way(name, label, name == chosen, [told[one] for one in names if one not in BY_GUIDE], [shown[one] for one in names if one in BY_GUIDE])
 
 
 def _drawer(label: str, of: Sequence[Field]) -> Drawer:

@@ -81,9 +81,9 @@ def flashed(asked: Asked, planned: PlannedFlashes) -> dict[str, object]:
         "answer": answer,
         "cautions": answer.cautions,
         "notes": (*planned.notes, *answer.other_notes),
-        "time": Figure("flashes", "Flashes", flashes_said(whole), exact.low, exact.high, exact.exact),
+        "time": Figure("flashes", "Flashes", flashes_said(whole), _short(answer.flashes.low), _short(answer.flashes.high), exact.exact),
         "count": f"{whole:g}",
-        "off": _off(exact, whole, answer.set_off_stops.value or 0),
+        "off": _off(_short(answer.flashes.value), whole, answer.set_off_stops.value or 0),
         "scale": _scale_of_flashes(answer),
         "figures": told,
         "numbers": [(flashes_said(count), F_NUMBER.show(number)) for count, number in zip(answer.so_many_flashes, answer.so_many_f, strict=True)],
@@ -94,13 +94,18 @@ def flashed(asked: Asked, planned: PlannedFlashes) -> dict[str, object]:
     }
 
 
-def _off(exact: Figure, whole: float, off_stops: float) -> str:
+def _short(flashes: float | None) -> str:
+    """A number of flashes as one counts them: two figures are enough."""
+    return "" if flashes is None else f"{float(f'{flashes:.2g}'):g}"
+
+
+def _off(exact: str, whole: float, off_stops: float) -> str:
     """What the whole number is off."""
     if not whole:
         return "The light that is there is enough: no flash is needed."
     if abs(off_stops) < OFF_STOPS:
         return ""
-    return f"{exact.value} would be exact; {flashes_said(whole)} give {stops(off_stops)} stop."
+    return f"{exact} would be exact; {flashes_said(whole)} give {stops(off_stops)} stop."
 
 
 def _scale_of_flashes(answer: FlashAnswer) -> SafeString:
@@ -108,7 +113,7 @@ def _scale_of_flashes(answer: FlashAnswer) -> SafeString:
     value, low, high = answer.flashes.value, answer.flashes.low, answer.flashes.high
     if not value:
         return SafeString()
-    return mark_safe(doubt_scale(Doubt(value, low or None, high), lambda flashes: f"{flashes:.2g}"))  # noqa: S308 (drawn from numbers only)
+    return mark_safe(doubt_scale(Doubt(value, low or None, high), _short))  # noqa: S308 (drawn from numbers only)
 
 
 def _sheet_of_flashes(asked: Asked, whole: float) -> SheetToGive:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from silverwright.asking.fields import fields_of
+from silverwright.book.evidence import told_by
 from silverwright.book.find import find_thing
-from silverwright.book.models import HolderSide
+from silverwright.book.models import Exposure, HolderSide
 from silverwright.book.queries import last_metered, sides
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.web.fields import by_field, typed_in, written
@@ -100,7 +101,16 @@ def last_time() -> dict[str, str]:
     unnamed = {"light_class": exposure.light_class} if exposure.light is None and exposure.light_class != "unknown" else {}
     scene = {name: value for name, value in {"process": exposure.process, **unnamed, **exposure.scene, **aperture}.items() if name not in known}
     ready = next((side for side in loaded_sides() if side.lot is not None and side.lot.paper == exposure.sheet.paper), None)
-    return there | written(EitherForm, scene) | ({SIDE: named(ready)} if ready else {})
+    return there | written(EitherForm, scene | _typed_index(exposure)) | ({SIDE: named(ready)} if ready else {})
+
+
+def _typed_index(exposure: Exposure) -> dict[str, object]:
+    """The EI that was typed for it, and its doubt, as long as no own sheets say one."""
+    if exposure.planned is None or told_by(exposure.sheet.paper, exposure.process).gives_ei:
+        return {}
+    filled = {one["field"] for one in exposure.planned.evidence.get("from_book", ())}
+    question = exposure.planned.question
+    return {name: question[name] for name in ("paper_ei", "paper_ei_sd_stops") if name in question and name not in filled}
 
 
 def loaded_sides() -> list[HolderSide]:

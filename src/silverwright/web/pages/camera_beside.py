@@ -23,6 +23,7 @@ from silverwright.web.pages.camera_asked import Asked
 from silverwright.web.pages.camera_handed import OF_THE_BOOK, handed
 from silverwright.web.pages.camera_sections import QUIET, SECTIONS, Besides, Section, own_fields
 
+BY_FLASH: Final = "By flash there is no time to plan: a flash is over before anything moves or changes."
 ROWS: Final = 3  # our judgement: two readings and room for one more
 FIRST_LETTER: Final = 2  # arithmetic: `EI` stays as it is, `Aperture` begins small
 
@@ -120,7 +121,7 @@ def _section(request: HttpRequest, asked: Asked, beside: Besides, section: Secti
         seldom=[one for one in places if one.name in section.seldom],
         seldom_open=any(one.typed for one in places if one.name in section.seldom),
         swapped=swapped(request, places, own_faults),
-        told=_told(section, operation, page, given, answer) if answer else _waiting(operation, given, faults),
+        told=_told(section, operation, page, given, answer) if answer else _waiting(operation, given, faults, page),
     )
 
 
@@ -198,8 +199,10 @@ def _alone(operation: AnyOperation, given: Mapping[str, object]) -> str:
     return address(f"/ask/{operation.name}", as_typed(given))
 
 
-def _waiting(operation: AnyOperation, given: Mapping[str, object], faults: Mapping[str, Fault]) -> Told:
+def _waiting(operation: AnyOperation, given: Mapping[str, object], faults: Mapping[str, Fault], page: Page) -> Told:
     """What a section still needs, and what it cannot read."""
+    if page.asked.way == "flash" and "exposure_s" in faults:
+        return Told(waits=BY_FLASH)
     marks = fields_of(operation.question)
     said = {name: small(label_of(name, marks[name])) if name in marks else fault.problem for name, fault in faults.items()}
     missing = [said[name] for name, fault in faults.items() if name in marks and not fault.given]
