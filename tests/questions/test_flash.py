@@ -270,3 +270,18 @@ def test_the_aperture_and_the_guide_number_carry_half_the_doubt() -> None:
     stops = [2 * log2(one.high / one.low) for one in (answer.one_flash_f, answer.paper_guide)]
     assert stops[0] == pytest.approx(log2(answer.flashes.high / answer.flashes.low))
     assert stops[1] == pytest.approx(2 * 1.2815515655446004 * sqrt(0.4**2 + 0.5**2))
+
+
+def test_what_own_sheets_learnt_of_short_flashes_keeps_its_doubt_and_says_what_it_rests_on() -> None:
+    learnt = line(ask(short_flash_stops=0.4, short_flash_sd_stops=0.27, short_flash_rests_on="2 own sheets in this light"), "short and bright")
+    assert (learnt.amount, learnt.doubt, learnt.source) == (0.4, 0.27, "your own sheets: 2 own sheets in this light")
+    assert line(ask(short_flash_stops=0.4), "short and bright").doubt == 0.15
+
+
+def test_a_coloured_filter_is_reckoned_in_the_light_of_the_flash() -> None:
+    """A yellow filter: what it takes of a flash does not hang on the lamp that is there besides."""
+    yellow = "400 1\n470 5\n500 60\n550 88\n600 90"
+    asked: dict[str, object] = {"filter_kind": "coloured, by its spectrum", "filter_passes": yellow, "sensitivity": "ortho"}
+    by_day, by_lamp = (ask(**asked, light_class=light) for light in ("north window", "tungsten lamp"))
+    assert by_day.flash_stops.value == by_lamp.flash_stops.value
+    assert by_day.flash_stops.value - ask(sensitivity="ortho").flash_stops.value > 0.3
