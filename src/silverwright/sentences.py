@@ -50,10 +50,7 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.EI_OF_LIGHT: ("know", "EI {ei} holds in noon daylight. In this light ({light}) the paper gets {offset}, {rests}: there it is as EI {here}."),
     Note.LIGHT_CONTRAST: (
         "care",
-        (
-            "This light holds {stops} stop {more} blue against green than noon daylight: a variable-contrast paper becomes {softer}. "
-            "A graded one does not."
-        ),
+        ("This light holds {stops} {more} blue against green than noon daylight: a variable-contrast paper becomes {softer}. A graded one does not."),
     ),
     Note.FILM_LAW: ("care", "This law was found on film. Paper may follow another; the doubt stays that of our own first guess."),
     Note.BEYOND_POINTS: ("care", "{time} lies outside your own points, {first} to {last}: the line is drawn on, and less sure there."),

@@ -12,7 +12,7 @@ from silverwright.asking.rows import Rows
 from silverwright.exposure.colour import either_sensitivity, learnt_offset
 from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
-from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops
+from silverwright.questions.entry import Entry, Remedy, Unknown, around, around_stops, stops_said
 from silverwright.records import Stops
 from silverwright.vocabulary import (
     CONTRAST_SHIFT_STOPS,
@@ -253,7 +253,7 @@ def _contrast_notes(question: LightFields) -> tuple[Remark, ...]:
     if abs(shift) < SHIFT_WORTH_SAYING:
         return ()
     way = ("less", "softer") if shift < 0 else ("more", "harder")
-    return (remark(Note.LIGHT_CONTRAST, stops=f"{abs(shift):.1f}", more=way[0], softer=way[1]),)
+    return (remark(Note.LIGHT_CONTRAST, stops=stops_said(abs(shift)), more=way[0], softer=way[1]),)
 
 
 class FoundRow(Record):
