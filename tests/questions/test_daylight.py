@@ -124,3 +124,18 @@ def test_the_doubt_can_always_be_handed_to_the_ledger() -> None:
         told = ask(on_day="2026-12-01", clock_hours=clock, latitude_deg=60.4)
         if told.ev.value is not None:
             ledger.ask({"reading_ev": told.ev.value, "reading_sd_stops": told.reading_sd_stops.value, "aperture_f": 22})
+
+
+@pytest.mark.parametrize(
+    ("longitude", "offset", "fits"), [(5, 1, True), (5, -8, False), (-105, -7, True), (105, -7, False), (-157, 14, True), (76, 8, True)]
+)
+def test_a_clock_from_another_side_of_the_earth_is_refused_with_both_named(longitude: float, offset: float, *, fits: bool) -> None:
+    given = {"on_day": "2026-06-21", "clock_hours": 12, "latitude_deg": 40, "longitude_deg": longitude, "utc_offset_hours": offset}
+    if fits:
+        find("exposure.daylight").ask(given)
+        return
+    with pytest.raises(BadQuestion) as caught:
+        find("exposure.daylight").ask(given)
+    (fault,) = caught.value.faults
+    assert fault.field == "longitude_deg"
+    assert f"UTC{offset:+g}" in fault.problem

@@ -6,7 +6,7 @@ from math import hypot
 from typing import Annotated, ClassVar, Final, Literal, get_args
 
 from silverwright.asking.fields import Choice, Plain
-from silverwright.asking.operation import Answer, Estimate, Line, Operation, Question, Remark, remark
+from silverwright.asking.operation import Answer, Estimate, Line, Operation, Remark, remark
 from silverwright.exposure.daylight import direct_normal_lx, dome_lx
 from silverwright.exposure.meter import ev_from_illuminance, illuminance_from_ev
 from silverwright.exposure.sun import highest_deg
@@ -17,6 +17,7 @@ from silverwright.questions.sun import (
     A_GOOD_DAY,
     DAY,
     DAY_HOURS,
+    SunFields,
     SunPlace,
     is_dark,
     level_lx,
@@ -34,12 +35,10 @@ from silverwright.vocabulary_camera import (
     DAYLIGHT_SD_STOPS,
     DAYLIGHT_TREND,
     LATITUDE_DEG,
-    LONGITUDE_DEG,
     SKIES_EV,
     SUN_AZIMUTH_DEG,
     SUN_HEIGHT_DEG,
     SUN_HIGHEST_DEG,
-    UTC_OFFSET_HOURS,
 )
 
 Weather = Literal["clear", "partly cloudy", "overcast", "dark overcast"]
@@ -55,14 +54,12 @@ MOST_STOPS: Final = 5.0  # our judgement: beyond that nothing is known, and the 
 NOON_DAYS: Final = 0.5  # arithmetic
 
 
-class DaylightQuestion(Question):
-    """Day, clock, place, and what the sky looks like."""
+class DaylightQuestion(SunFields):
+    """Day, clock and place, which are needed here, and what the sky looks like."""
 
     on_day: Annotated[date, DAY, A_GOOD_DAY]
     clock_hours: Annotated[float, CLOCK_HOURS]
     latitude_deg: Annotated[float, LATITUDE_DEG]
-    longitude_deg: Annotated[float | None, LONGITUDE_DEG] = None
-    utc_offset_hours: Annotated[float | None, UTC_OFFSET_HOURS] = None
     weather: Annotated[
         Weather | None,
         Choice(help="The sky; overcast throws no shadows, and a dark one looks like rain.", example="overcast", label="Sky"),

@@ -5,7 +5,7 @@ from datetime import date
 from math import log2
 from typing import Annotated, Final
 
-from pydantic import ValidatorFunctionWrapHandler, WrapValidator
+from pydantic import ValidationInfo, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from silverwright.asking.fields import Moment
 from silverwright.asking.operation import Question, Remark, refuse, remark
@@ -24,6 +24,7 @@ HOUR_DEG: Final = 15  # arithmetic: the earth turns by so many degrees in an hou
 MINUTE_DAYS: Final = 1 / (24 * 60)  # arithmetic
 LOW_SUN_DEG: Final = 3  # our judgement: from here down daylight falls by a tenth of a stop in two or three minutes
 FIRST_YEAR, LAST_YEAR = 1900, 2100  # our judgement: so far the short formula is good to a hundredth of a degree or little more
+WIDEST_ZONE_HOURS: Final = 4  # our judgement: clocks by law differ from the sun by three hours and a summer hour at most
 STEADY: Final = 0.02  # our judgement: stops in a minute; slower light changes by a tenth of a stop in five minutes
 A_DAY: Final = "A day is needed here, such as 2026-12-21."
 
@@ -50,6 +51,20 @@ class SunFields(Question):
     utc_offset_hours: Annotated[float | None, UTC_OFFSET_HOURS] = None
     latitude_deg: Annotated[float | None, LATITUDE_DEG] = None
     longitude_deg: Annotated[float | None, LONGITUDE_DEG] = None
+
+    @field_validator("longitude_deg")
+    @classmethod
+    def _in_its_zone(cls, longitude_deg: float | None, seen: ValidationInfo) -> float | None:
+        offset = seen.data.get("utc_offset_hours")
+        if longitude_deg is None or offset is None:
+            return longitude_deg
+        apart = (offset - longitude_deg / HOUR_DEG + DAY_HOURS / 2) % DAY_HOURS - DAY_HOURS / 2
+        if abs(apart) > WIDEST_ZONE_HOURS:
+            raise refuse(
+                f"At longitude {DEGREE.show(longitude_deg)} the sun's own clock is UTC{longitude_deg / HOUR_DEG:+.1f} hours, the clock given is "
+                f"UTC{offset:+g}: {abs(apart):.0f} hours apart. Correct one of them: east is +, west is −, for both."
+            )
+        return longitude_deg
 
 
 @dataclass(frozen=True, slots=True)
