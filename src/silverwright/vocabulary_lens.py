@@ -104,6 +104,9 @@ CORNER_MM: Final = Quantity(
     label="Middle to corner",
 )
 CORNER_STOPS: Final = Quantity(unit=STOP, low=0, high=100, help="How much less light that corner gets.", example=0.4, label="Corner gets less")
+IN_FOCUS_MM: Final = Quantity(
+    unit=MILLIMETRE, low=0, high=1e12, help="So far from the lens is what the eye focused on.", example=630, label="In focus"
+)
 NEAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e9, help="Sharp from here on.", example=604, label="Sharp from")
 FAR_SHARP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="Sharp as far as here.", example=659, label="Sharp as far as")
 DEPTH_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e12, help="From the one to the other.", example=55, label="Depth")

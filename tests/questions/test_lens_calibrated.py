@@ -50,13 +50,13 @@ def holds(estimate: Estimate | None, truth: float) -> bool:
 
 
 @pytest.mark.parametrize("way", [by_extension, by_target, by_distance, by_glass, by_rail, by_sizes])
-@pytest.mark.parametrize("kind", ["view camera", "telephoto lens", "simple lens"])
+@pytest.mark.parametrize("kind", ["ordinary lens", "telephoto lens", "simple lens"])
 def test_eight_of_ten_bellows_limits_hold_the_light(way: Callable[[float, Random], Mapping[str, float]], kind: str) -> None:
     """Pupils as unlike as they are said to be, rulers as unsure: the true (1 + m/P)² against the limits."""
     if kind == "telephoto lens" and way in {by_extension, by_distance, by_glass}:
         return  # they say nothing there
     chance, inside = Random(f"{way.__name__} {kind}"), 0
-    middle, spread = {"view camera": (1.0, 0.136), "telephoto lens": (0.65, 0.16), "simple lens": (1.0, 0.175)}[kind]
+    middle, spread = {"ordinary lens": (1.0, 0.136), "telephoto lens": (0.65, 0.16), "simple lens": (1.0, 0.175)}[kind]
     for _ in range(LENSES):
         m, pupil = chance.uniform(0.1, 0.5 if way is by_glass else 1.0), middle * exp(chance.gauss(0, spread))
         told = BELLOWS.ask({"camera_kind": kind, "focal_mm": F, **way(m, chance)})

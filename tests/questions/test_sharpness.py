@@ -11,6 +11,7 @@ from tests.exposure.thick_lens import LENSES, ThickLens
 from silverwright.asking.operation import Estimate
 from silverwright.errors import BadQuestion
 from silverwright.questions.bluefocus import BLUE_FOCUS, BlueFocusAnswer
+from silverwright.questions.marks import mark_said
 from silverwright.questions.sharpness import SHARPNESS, SharpnessAnswer
 
 AIRY_OF_BLUE_MM = 2.44 * 430e-6
@@ -240,3 +241,15 @@ def test_a_ruler_behind_the_lens_is_refused() -> None:
         blue(focal_mm=180, ruler_distance_mm=300, focused_mark_mm=900, sharpest_mark_mm=100)
     with pytest.raises(BadQuestion, match="as near as that"):
         blue(focal_mm=180, ruler_distance_mm=170, focused_mark_mm=100, sharpest_mark_mm=100)
+
+
+def test_what_is_in_focus_and_what_to_set_are_told() -> None:
+    answer = sharpness(focal_mm=210, extension_mm=315, aperture_f="f/22", nearest_mm=590, farthest_mm=690, pupil_factor=1)
+    assert value(answer.in_focus_mm) == pytest.approx(630)
+    assert answer.best_mark == "f/64 and a third"  # f/71.9 is a third of a stop beyond f/64
+    assert sharpness(focal_mm=210, aperture_f="f/22").in_focus_mm is None
+
+
+@pytest.mark.parametrize(("f_number", "said"), [(8, "f/8"), (22.6, "f/22"), (71.9, "f/64 and a third"), (80, "f/64 and two thirds"), (88, "f/90")])
+def test_openings_as_one_sets_them(f_number: float, said: str) -> None:
+    assert mark_said(f_number) == said

@@ -122,7 +122,7 @@ def test_what_a_page_sends_unsaid_does_not_unlearn_the_light() -> None:
     """A form sends its defaults along: a meter that looked through nothing is no news. A blue filter is, for then the light itself was read."""
     learnt()
     as_asked = {"paper": PAPER, **STILL_LIFE, "light": "north window"}
-    bare, sent = api.plan(**as_asked), api.plan(**as_asked, metered_through="nothing", filter_kind="neutral", camera_kind="view camera")
+    bare, sent = api.plan(**as_asked), api.plan(**as_asked, metered_through="nothing", filter_kind="neutral", camera_kind="ordinary lens")
     assert "light_offset_stops" in bare.question
     assert sent.answer == bare.answer
     assert "light_offset_stops" not in api.plan(**as_asked, metered_through="blue filter").question

@@ -44,10 +44,10 @@ SOURCE: Final = "greivenkamp2004, p. 29"
 USUAL_FOCAL_MM: Final = 150.0  # our judgement: the usual lens of a 4x5 camera, where nobody says which
 LIFE_SIZE: Final = 0.995  # arithmetic: shown as 1
 TWO_FIT_FROM: Final = 0.5  # our judgement: from half life size on somebody may have meant the other magnification, twice life size
-CameraKind = Literal["view camera", "telephoto lens", "simple lens", "pinhole", "box camera"]
+CameraKind = Literal["ordinary lens", "telephoto lens", "simple lens", "pinhole", "box camera"]
 CAMERA_KIND: Final = Choice(
-    help="An ordinary lens on a view camera; a telephoto lens; a single glass; a pinhole; a box camera that nobody focuses.",
-    example="view camera",
+    help="An ordinary one; a telephoto lens; a simple lens of one glass; a pinhole; that of a box camera, which nobody focuses.",
+    example="ordinary lens",
     label="Kind of lens",
 )
 HALVES: Final = {  # what belongs together, and what is asked for when its other half is missing
@@ -59,7 +59,7 @@ HALVES: Final = {  # what belongs together, and what is asked for when its other
 class LensFields(Question):
     """The lens and what says how near the subject is: any one way is enough, a second one is a check."""
 
-    camera_kind: Annotated[CameraKind, CAMERA_KIND] = "view camera"
+    camera_kind: Annotated[CameraKind, CAMERA_KIND] = "ordinary lens"
     focal_mm: Annotated[float | None, FOCAL_MM] = None
     infinity_extension_mm: Annotated[float | None, INFINITY_EXTENSION_MM] = None
     extension_mm: Annotated[float | None, EXTENSION_MM] = None

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import hypot, log, sqrt
 from typing import Final
 
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
 from silverwright.exposure.bellows import magnification_from_distance
 from silverwright.exposure.focus import middle_magnification
 from silverwright.facts.load import fact
@@ -76,3 +77,23 @@ class Spread:
 def _rail_mm() -> float:
     """A way on the rail is two readings."""
     return sqrt(2) * fact("lens", "infinity").sd
+
+
+def from_inverse(value_per_mm: float, sd_per_mm: float) -> Estimate:
+    """A distance with its limits; the horizon is no number, and its limit is open."""
+    low, high = value_per_mm - EIGHTY_PERCENT_SD * sd_per_mm, value_per_mm + EIGHTY_PERCENT_SD * sd_per_mm
+    least = 1 / FAR_AWAY_MM
+    return Estimate(
+        value=1 / value_per_mm if value_per_mm > least else None,
+        low=1 / high if high > least else None,
+        high=1 / low if low > least else None,
+        percent=80,
+    )
+
+
+def widest_f_number(rail_mm: float, left_mm2: float, diffraction_of_one_mm: float) -> float | None:
+    """The smallest N at which (dV / 2 N)^2 + (d N)^2 is what is left of the wanted blur; nothing where no N is sharp enough."""
+    root = left_mm2**2 - (rail_mm * diffraction_of_one_mm) ** 2
+    if left_mm2 <= 0 or root < 0:
+        return None
+    return rail_mm / sqrt(2 * (left_mm2 + sqrt(root)))

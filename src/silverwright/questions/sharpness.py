@@ -1,13 +1,13 @@
 """Will it be sharp from near to far, and at which opening?"""
 
 from collections.abc import Sequence
-from math import asinh, hypot, log, sqrt
+from math import asinh, hypot, log
 from typing import Annotated, ClassVar, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from silverwright.asking.fields import Choice
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Operation, Remark, refuse, remark
+from silverwright.asking.fields import Choice, Words
+from silverwright.asking.operation import Answer, Estimate, Operation, Remark, refuse, remark
 from silverwright.exposure.aperture import pinhole_blur_mm
 from silverwright.exposure.focus import blue_shift_mm, f_number_for_blur, focus_for_paper, magnification_for_paper
 from silverwright.exposure.optics import (
@@ -26,8 +26,8 @@ from silverwright.questions.aperture import ApertureFields, aperture_doubt, both
 from silverwright.questions.bellows import f_number_by_stop, pupil_of, stop_distance_mm, ways_of
 from silverwright.questions.bluefocus import glass_shift
 from silverwright.questions.entry import Unknown, around, around_stops, not_given
-from silverwright.questions.marks import aperture_marks
-from silverwright.questions.setting import FAR_AWAY_MM, Setting, Spread
+from silverwright.questions.marks import aperture_marks, mark_said
+from silverwright.questions.setting import FAR_AWAY_MM, Setting, Spread, from_inverse, widest_f_number
 from silverwright.records import Focus
 from silverwright.units import F_NUMBER, MILLIMETRE, RATIO
 from silverwright.vocabulary import EFFECTIVE_F, FOCAL_MM, MAGNIFICATION_FACTOR
@@ -48,6 +48,7 @@ from silverwright.vocabulary_lens import (
     FARTHEST_MM,
     FOCUS_AT_MM,
     FOCUS_SPREAD_MM,
+    IN_FOCUS_MM,
     MOVE_BACK_MM,
     MOVEMENT_MM,
     NEAR_SHARP_MM,
@@ -130,6 +131,7 @@ class SharpnessAnswer(Answer):
     """From where to where it is sharp, how large a point becomes, and the opening that draws best."""
 
     table: ClassVar[tuple[str, ...]] = ("at_f", "at_mm")
+    in_focus_mm: Annotated[Estimate | None, IN_FOCUS_MM] = None
     near_sharp_mm: Annotated[Estimate | None, NEAR_SHARP_MM] = None
     far_sharp_mm: Annotated[Estimate | None, FAR_SHARP_MM] = None
     depth_mm: Annotated[Estimate | None, DEPTH_MM] = None
@@ -138,6 +140,7 @@ class SharpnessAnswer(Answer):
     blur_far_mm: Annotated[Estimate | None, BLUR_FAR_MM] = None
     diffraction_mm: Annotated[Estimate | None, DIFFRACTION_MM] = None
     best_f: Annotated[Estimate | None, BEST_F] = None
+    best_mark: Annotated[str, Words(help="That on the aperture scale; a lens may end before.", example="f/64 and a third", label="On the scale")] = ""
     best_blur_mm: Annotated[Estimate | None, BEST_BLUR_MM] = None
     widest_f: Annotated[Estimate | None, WIDEST_F] = None
     focus_at_mm: Annotated[Estimate | None, FOCUS_AT_MM] = None
@@ -162,7 +165,7 @@ def answer(question: SharpnessQuestion) -> SharpnessAnswer:
     if question.camera_kind == "pinhole":
         return _pinhole(question)
     setting = _setting(question)
-    figures = {**_depth(question, setting), **_blurs(question, setting), **_best(question, setting), **_moved(question, setting)}
+    figures = {**_focused(setting), **_depth(question, setting), **_blurs(question, setting), **_best(question, setting), **_moved(question, setting)}
     if question.corner_mm is not None:
         corner_mm = question.corner_mm
         figures["corner_stops"] = _told(*setting.of(lambda at: falloff_stops(corner_mm, at.focal_mm * (at.pupil_magnification + at.magnification))))
@@ -171,6 +174,7 @@ def answer(question: SharpnessQuestion) -> SharpnessAnswer:
         magnification=around(setting.magnification, setting.magnification_sd, least=0.0) if ways_of(question) else None,
         set_f=None if setting.f_number is None else around_stops(setting.f_number, setting.aperture_sd_stops / 2),
         sharp_mm=Estimate(value=_sharp_mm(question)),
+        best_mark=mark_said(found.value) if (found := figures.get("best_f")) and found.value else "",
         at_f=at_f,
         at_mm=at_mm,
         notes=_notes(question, setting, figures),
@@ -207,6 +211,12 @@ def _sharp_mm(question: SharpnessQuestion) -> float:
     return fact("lens", "sharp_blur").value if question.sharp_mm is None else question.sharp_mm
 
 
+def _focused(setting: Setting) -> dict[str, Estimate]:
+    """How far away the thing is that the eye focused on."""
+    found = from_inverse(*setting.of(lambda at: at.magnification / (at.focal_mm * (1 + at.magnification))))
+    return {} if found.value is None else {"in_focus_mm": found}
+
+
 def _depth(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
     """Nearest and farthest that is sharp on the paper, as the lens stands: told by its inverse, which is 0 at the horizon."""
     if setting.f_number is None:
@@ -219,7 +229,7 @@ def _depth(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]
         m = sharp_magnifications(at, opened)[end]
         return m / (at.focal_mm * (1 + m))
 
-    near, far = (_from_inverse(*setting.of(lambda at, end=end: inverse_per_mm(at, end))) for end in (0, 1))  # type: ignore[misc]
+    near, far = (from_inverse(*setting.of(lambda at, end=end: inverse_per_mm(at, end))) for end in (0, 1))  # type: ignore[misc]
     found = {"near_sharp_mm": near}
     if far.value is not None or far.low is not None:
         found["far_sharp_mm"] = far
@@ -229,18 +239,6 @@ def _depth(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]
     return found | {
         "depth_mm": _told(depth, sd) if far.high is not None else Estimate(value=depth, low=max(0.0, (far.low or 0.0) - near.value), percent=80)
     }
-
-
-def _from_inverse(value_per_mm: float, sd_per_mm: float) -> Estimate:
-    """A distance with its limits; the horizon is no number, and its limit is open."""
-    low, high = value_per_mm - EIGHTY_PERCENT_SD * sd_per_mm, value_per_mm + EIGHTY_PERCENT_SD * sd_per_mm
-    least = 1 / FAR_AWAY_MM
-    return Estimate(
-        value=1 / value_per_mm if value_per_mm > least else None,
-        low=1 / high if high > least else None,
-        high=1 / low if low > least else None,
-        percent=80,
-    )
 
 
 def _blurs(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
@@ -284,7 +282,7 @@ def _best(question: SharpnessQuestion, setting: Setting) -> dict[str, Estimate]:
     doubt = hypot(asinh(spread.rail_sd_mm / spread.rail_mm) / log(2), 2 / log(2) * setting.pupil_sd * (behind - 1) / behind)
     drawn_mm = hypot(f_number_for_blur(spread.rail_mm, best), diffraction_mm(best, wave_mm), question.movement_mm or 0.0)
     found |= {"best_f": around_stops(best / behind, doubt / 2), "best_blur_mm": _blur(drawn_mm, drawn_mm * doubt * log(2) / 2)}
-    widest = _widest(spread.rail_mm, _sharp_mm(question) ** 2 - (question.movement_mm or 0.0) ** 2, diffraction_mm(1.0, wave_mm))
+    widest = widest_f_number(spread.rail_mm, _sharp_mm(question) ** 2 - (question.movement_mm or 0.0) ** 2, diffraction_mm(1.0, wave_mm))
     return found if widest is None else found | {"widest_f": around_stops(widest / behind, doubt)}
 
 
@@ -299,14 +297,6 @@ def _by_opening(question: SharpnessQuestion, setting: Setting) -> tuple[tuple[fl
         added_blur_mm((spread.rail_mm / 2 / (f * behind), diffraction_mm(f * behind, wave_mm), question.movement_mm or 0.0)) for f in stops.values()
     )
     return tuple(stops), tuple(blurs)
-
-
-def _widest(rail_mm: float, left_mm2: float, diffraction_of_one_mm: float) -> float | None:
-    """The smallest N at which (dV / 2 N)^2 + (d N)^2 is what is left of the wanted blur; nothing where no N is sharp enough."""
-    root = left_mm2**2 - (rail_mm * diffraction_of_one_mm) ** 2
-    if left_mm2 <= 0 or root < 0:
-        return None
-    return rail_mm / sqrt(2 * (left_mm2 + sqrt(root)))
 
 
 def _shift_share(question: SharpnessQuestion) -> tuple[float, float]:

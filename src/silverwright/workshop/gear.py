@@ -70,7 +70,7 @@ class LensForm(Typed):
     """A lens, or the pinhole in its place."""
 
     name: Annotated[str, _name("210 mm lens in a leaf shutter"), ONE_LINE]
-    camera_kind: Annotated[words.CameraKind, CAMERA_KIND] = "view camera"
+    camera_kind: Annotated[words.CameraKind, CAMERA_KIND] = "ordinary lens"
     focal_mm: Annotated[float | None, FOCAL_MM, Field(validate_default=True)] = None
     pupil_factor: Annotated[float | None, PUPIL_FACTOR] = None
     aperture_scale: Annotated[

@@ -21,7 +21,7 @@ class Camera(Named):
 class Lens(Named):
     """A lens, or a hole without one; what was measured of its scale and its shutter are rows as questions take them."""
 
-    camera_kind = word(words.CameraKind, "view camera")
+    camera_kind = word(words.CameraKind, "ordinary lens")
     focal_mm = column(FOCAL_MM)
     pupil_factor = column(PUPIL_FACTOR)
     aperture_scale = word(words.ApertureScale, "marked")

@@ -78,7 +78,7 @@ def _of_the_lens(known: Mapping[str, FromBook]) -> tuple[Rests, str]:
     parts = [FOCAL_MM.unit.show(known["focal_mm"].value)] if "focal_mm" in known else []
     parts += [f"a hole of {STOP_MM.unit.show(known['stop_mm'].value)}"] if "stop_mm" in known else []
     parts += ["measured speeds"] if "measured_speeds" in known else []
-    kind = known["camera_kind"].value if "camera_kind" in known else "view camera"
+    kind = known["camera_kind"].value if "camera_kind" in known else "ordinary lens"
     if "pupil_factor" in known or kind == "pinhole":
         return "own", ", ".join(parts)
     return "judgement", ", ".join([*parts, "pupils not measured" if kind == "telephoto lens" else "pupils taken as equal"])
