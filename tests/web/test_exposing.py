@@ -127,3 +127,20 @@ def test_today_shows_what_runs(book: Book) -> None:
     assert "Go to the count" not in book.text
     book.open("/camera/exposing/count-001")
     assert "Nothing exposed" in book.text
+
+
+def test_the_start_page_says_what_is_open(book: Book) -> None:
+    """Whoever comes here again while it counts is led to the count; another one beside it is possible, in another camera."""
+    do("camera", {"name": "4x5 view camera"})
+    do("camera", {"name": "box camera"})
+    do("load", {"holder": HOLDER, "side": "2", "lot": "box A"})
+    started(camera="4x5 view camera")
+    book.open("/camera/exposing")
+    assert 'href="/camera/exposing/count-001"' in book.text
+    assert "Start another count" in book.text
+    there = {**SCENE, "holder": HOLDER, "side": "2", "camera": "4x5 view camera"}
+    book.send("/camera/exposing", there)
+    assert book.status == 422
+    assert "This camera is open now, as count-001" in book.text
+    book.send("/camera/exposing", {**there, "camera": "box camera"})
+    assert Count.objects.filter(state="running").count() == 2

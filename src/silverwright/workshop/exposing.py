@@ -102,7 +102,14 @@ def _start(doing: Doing[ToBeCounted]) -> Done:
     begun: Begun = doing.ready
     side = side_in_camera(doing)
     if side is not None and side.state in {"empty", "unloaded"} and "lot" not in doing.things:
-        raise BadQuestion([Fault("side", side.side, "By the book nothing is in this side. Load it first, or say which box the sheet in it is from.")])
+        raise BadQuestion(
+            [
+                Fault(
+                    "side", side.side, "By the book nothing is in this side. Load it first, say which box its sheet is from, or leave the holder out."
+                )
+            ]
+        )
+    _one_at_a_time(doing)
     again = side is not None and side.state == "exposed" and side.sheet is not None
     paper, lot = (None, None) if again else paper_in_camera(doing, side)
     length_s = _to_give_s(doing, begun.planned)
@@ -119,6 +126,16 @@ def _start(doing: Doing[ToBeCounted]) -> Done:
     planned_s = begun.planned.answer.time_s.value if begun.planned else None
     says = f"{row.name}: counting {SECOND.show(length_s)} for {side or found['paper']}.{opens}"
     return doing.done(("count", row.name), says, to_give_s=length_s, planned_s=planned_s)
+
+
+def _one_at_a_time(doing: Doing[ToBeCounted]) -> None:
+    """A camera has one shutter."""
+    camera = doing.things.get("camera")
+    if camera is None:
+        return
+    for row in Count.objects.filter(state="running"):
+        if row.things.get("camera") == camera.pk:
+            raise BadQuestion([Fault("camera", camera.name, f"This camera is open now, as {row}. Stop that first, or say that nothing was exposed.")])
 
 
 def _to_give_s(doing: Doing[ToBeCounted], planned: Planned | None) -> float:

@@ -57,14 +57,14 @@ def start(request: HttpRequest) -> HttpResponse:
     if settable_s is not None:
         usual["to_give_s"] = f"{settable_s}".removesuffix(".0")
     found = sent(START.form, (usual if request.method != "POST" else {}) | typed)
-    shown = (*(("paper",) if "paper" not in typed and "holder" not in typed else ()), *SHOWN)
-    elsewhere = [fault for name, fault in trouble.faults.items() if name in START.form.model_fields and name not in shown + SELDOM]
+    here = (*(("paper",) if "paper" not in typed and "holder" not in typed else ()), *SHOWN)
+    elsewhere = [fault for name, fault in trouble.faults.items() if name in START.form.model_fields and name not in here + SELDOM]
     context = {
         **(answered(asked, planned) if planned else {}),
-        "fields": form_fields(START.form, found, trouble.faults, shown),
+        "fields": form_fields(START.form, found, trouble.faults, here),
         "seldom": form_fields(START.form, found, trouble.faults, SELDOM),
         "seldom_open": any(name in trouble.faults or name in typed for name in SELDOM),
-        "hidden": {name: text for name, text in typed.items() if name in START.form.model_fields and name not in shown + SELDOM},
+        "hidden": {name: text for name, text in typed.items() if name in START.form.model_fields and name not in here + SELDOM},
         "elsewhere": [(label_of(one.field, fields_of(START.form)[one.field]), one.problem) for one in elsewhere],
         "strangers": strangers(START.form, trouble.faults),
         "says": trouble.says,

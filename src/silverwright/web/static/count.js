@@ -4,7 +4,7 @@
   "use strict"
   const TICK_MS = 100, ASK_MS = 1000, SEND_AGAIN_MS = 2000, AHEAD_S = 1.6
   const ASLEEP_MS = 1500 // a gap that no busy page has: the device slept, or its clock was set
-  const HELD_OFF_S = 1.5 // so long after a page came or the shutter opened, no key is taken: a second press of the same finger
+  const HELD_OFF_MS = 700 // so long after a press, and after the shutter opened by itself, no key is taken: it is the same finger
   const WARN_S = 10
   const SECOND = { "Space": "main", "PageDown": "main", "Enter": "second", "NumpadEnter": "second", "ArrowUp": "sound", "ArrowDown": "more", "PageUp": "more" }
   const HEADS = { "counting in": "Opens in", "running": "Open", "held": "Held", "over": "Close now", "stopped": "Closed" }
@@ -14,6 +14,7 @@
   let arrived = performance.now()
   let asked_at = (performance.getEntriesByType("navigation")[0] || { requestStart: 0 }).requestStart // when this page was asked for
   let sending = false
+  let rests_until = 0 // no key is taken before
 
   const now = () => performance.now()
   const words = seconds => {
@@ -89,7 +90,7 @@
     const ends = count.part("ends")
     if (ends) {
       const at = new Date(Date.now() + 1000 * (state.begins + state.left))
-      put(ends, state.how === "held" ? `${words(Math.ceil(state.left - 0.05))} are left` : `${state.how === "over" ? "should have closed" : "closes"} at ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit" })}`)
+      put(ends, state.how === "held" ? `${words(Math.ceil(state.left - 0.05))} are left` : `${state.how === "over" ? "should have closed" : "closes"} at ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" })}`)
     }
     const marks = count.part("tens")
     if (marks) {
@@ -110,7 +111,7 @@
 
   // The keys of this state, and no others.
   function turn(count, how) {
-    if (count.was && how === "running") arrived = now() // the shutter opens: the finger on its release may touch a key
+    if (count.was === "counting in" && how === "running") rests_until = now() + HELD_OFF_MS // the finger on the release may touch a key
     count.was = how
     count.element.dataset.how = how
     const bench = count.element.closest(".bench")
@@ -212,6 +213,7 @@
   async function send(form) {
     if (sending) return
     sending = true
+    rests_until = now() + HELD_OFF_MS
     const count = counts.find(one => one.element.closest(".bench"))
     if (count && form.matches("[data-counts]")) close(form, count)
     const body = new URLSearchParams(new FormData(form)).toString(), action = form.getAttribute("action")
@@ -295,7 +297,7 @@
     if (!name || event.ctrlKey || event.altKey || event.metaKey || typing(event.target) || !document.querySelector(".bench")) return
     if (event.target instanceof Element && event.target.closest("#more")) return
     event.preventDefault()
-    if (event.repeat || event.type !== "keydown" || now() - arrived < 1000 * HELD_OFF_S) return
+    if (event.repeat || event.type !== "keydown" || now() < rests_until) return
     const key = key_of(name)
     if (key) key.click()
   }
