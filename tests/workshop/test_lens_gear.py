@@ -15,6 +15,7 @@ from silverwright.errors import BadQuestion
 from silverwright.web.pages.shelves import facts_of
 from silverwright.workshop.correct import standing
 from silverwright.workshop.deeds import do
+from silverwright.workshop.flashes import plan_flashes
 from silverwright.workshop.plan import Planned, plan
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
@@ -160,3 +161,16 @@ def test_measured_apertures_live_with_the_lens() -> None:
     assert "truly f/24.4" in planned.answer.ledger[0].what
     assert ("Measured apertures", "f/22: 8.6\xa0mm") in facts_of("lens", Lens.objects.get(name=LENS))
     assert standing("lens", Lens.objects.get(name=LENS))["measured_apertures"] == "22 8.6"
+
+
+def test_a_flash_by_a_measured_lens() -> None:
+    """Everything that the book knows of lens and camera goes along with a flash, too."""
+    do(
+        "correct",
+        {"kind": "lens", "name": LENS, "changes": [{"field": "measured_speeds", "to": SPEEDS}, {"field": "measured_apertures", "to": "f/8 24"}]},
+    )
+    do("camera", {"name": "market box", "turned": "mirror or prism", "mirror_stops": 0.3, "extension_mm": 231})
+    planned = plan_flashes({"lens": LENS, "camera": "market box", "paper_ei": 3, "aperture_f": "f/8", "flash_meter_f": "f/4", "flash_meter_ei": 25})
+    lines = [line.what for line in planned.answer.ledger]
+    assert any(line.startswith("Mirror or prism, as measured") for line in lines)
+    assert any("Extension 231" in line for line in lines)
