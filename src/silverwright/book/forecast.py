@@ -61,7 +61,8 @@ def _light_stops(told: Told, coming: Next) -> float | None:
     if coming.light in {"", NOT_NAMED}:
         return None if told.in_light("") else 0.0
     offset = table_offset(coming.light, told.sees)
-    if offset is None or coming.light not in LIGHTS:
+    a_lamp = any(one.control and one.light == coming.light for one in told.pieces) and not told.in_light(coming.light)
+    if a_lamp or offset is None or coming.light not in LIGHTS:
         return None
     return offset.amount_stops - (row_of(coming.light, "blue").value if coming.light_sd_stops is not None else 0.0)
 

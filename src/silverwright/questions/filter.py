@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from math import hypot, log2
 from typing import Annotated, Final, Literal
@@ -155,14 +156,15 @@ def _by_spectrum(question: FilterFields) -> Entry:
     bands = bands_of(light)
     passes = [Passed(row.at_nm, row.passes_percent / 100) for row in question.filter_passes]
     usual = fact("lens", "filter").sd
-    found = {}
-    for sees in SEES:
-        end = fact("light", f"{sees}_to")
-        last, low, high = (coloured_filter_stops(bands, passes, at) for at in (end.value, end.low or end.value, end.high or end.value))
-        found[sees] = Stops(last, hypot(usual, (low - high) / 2))
-    seen = found.get(question.sensitivity or "") or either_sensitivity(found["blue"], found["ortho"])
-    apart = abs(found["blue"].amount_stops - found["ortho"].amount_stops) / 2
-    lacks = () if question.sensitivity in found or apart == 0 else (Unknown("what the paper sees (between blue alone and blue with green)", apart),)
+    sights = [question.sensitivity] if question.sensitivity in SEES else list(SEES)
+    found = []
+    for sight in sights:
+        end = fact("light", f"{sight}_to")
+        last, low, high = (coloured_filter_stops(bands, passes, at) if at else 0.0 for at in (end.value, end.low, end.high))
+        found.append(Stops(last, hypot(usual, (low - high) / 2)))
+    seen = found[0] if len(found) == 1 else either_sensitivity(*found)
+    apart = abs(found[0].amount_stops - found[-1].amount_stops) / 2
+    lacks = (Unknown("what the paper sees (between blue alone and blue with green)", apart),) if apart else ()
     paper = SEES.get(question.sensitivity or "", "paper of unknown colour sense")
     what = f"Coloured filter by its spectrum, {light}, {paper}"
     tried = Remedy("trying the filter on this paper", usual)
@@ -174,6 +176,7 @@ def _named(light_class: str | None) -> str:
     return light_class if light_class is not None and light_class in LIGHTS else REFERENCE
 
 
+@cache
 def bands_of(light_class: str) -> tuple[LightBand, ...]:
     """The spectrum of a class of light, band by band."""
     table, name = facts("spectrum"), f"{light_class.replace(' ', '_').lower()}_"
