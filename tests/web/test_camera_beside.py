@@ -11,6 +11,7 @@ from tests.web.pages import LEFT, LIVE, OWN, Page, page
 
 from silverwright import api
 from silverwright.asking.fields import fields_of
+from silverwright.book.models import Exposure
 from silverwright.web.pages.camera import DRAWERS, ON_THE_PAGE
 from silverwright.web.pages.camera_sections import SECTIONS, own_fields
 from silverwright.workshop.deeds import do
@@ -181,3 +182,17 @@ def test_what_the_sky_tells_is_taken_as_the_reading() -> None:
     assert float(there.typed["reading_sd_stops"]) > 0.3
     assert "time_s" in there.values
     assert there.typed["clock_hours"] == "12:00"
+
+
+@pytest.mark.usefixtures("shed")
+def test_what_the_last_scene_said_and_no_question_takes_any_more_is_left_out() -> None:
+    form = page("/camera/record", {**STILL_LIFE, "paper": PAPER, "given_s": "97", "lot": "box A"})
+    Client().post("/camera/record", form.typed, headers=OWN)
+    kept = Exposure.objects.get()
+    Exposure.objects.update(scene={**kept.scene, "distance_from": "the wall"})
+    found = page("/camera")
+    assert "time_s" in found.values
+    assert "For the last scene again" in page("/").text
+    wrong = page("/camera", {**STILL_LIFE, "distance_from": "the wall"})
+    assert "To mend: distance from. " in wrong.text
+    assert wrong.problems["distance_from"] in wrong.text.partition("To mend: ")[2]

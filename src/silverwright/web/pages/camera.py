@@ -12,7 +12,7 @@ from silverwright.book.queries import names
 from silverwright.web.fields import Field, fields, sent_text
 from silverwright.web.live import address, keep_address, left, live, swapped, told
 from silverwright.web.pages.camera_answer import answered, flashed
-from silverwright.web.pages.camera_asked import UNSAID, WAYS, Asked, ask, last_time
+from silverwright.web.pages.camera_asked import UNSAID, WAYS, Asked, ask, ask_as_last_time
 from silverwright.web.pages.camera_beside import line_pressed, sections, small
 from silverwright.web.pages.camera_hand import IN_HAND, hand_of, side_place
 from silverwright.web.pages.camera_sections import besides
@@ -97,13 +97,13 @@ class Drawer:
 def camera(request: HttpRequest) -> HttpResponse:
     """Show the exposure for what stands in the address; a bare address shows the last one again."""
     sent = sent_text(request.GET)
-    again = {} if sent or live(request) else last_time()
-    asked, beside = ask(sent or again), besides(request)
+    again = None if sent or live(request) else ask_as_last_time()
+    asked, beside = again or ask(sent), besides(request)
     state = asked.state | beside.state
     if line_pressed(request):
         told_anew = {"sections": sections(request, asked, beside), "later": True}
         return keep_address(render(request, "parts/besides.html", told_anew), request, state)
-    context = {"as_last_time": bool(again), **page_of(request, asked), "sections": sections(request, asked, beside), "state": state}
+    context = {"as_last_time": again is not None, **page_of(request, asked), "sections": sections(request, asked, beside), "state": state}
     if live(request) and not left(request) and asked.either is None:
         response = render(request, "parts/camera_waits.html", context)
         response["HX-Reswap"] = "none"  # the last answer stays, pale, while somebody is still typing
@@ -141,8 +141,8 @@ def _waiting(asked: Asked, shown: Mapping[str, Field]) -> str:
         return ""
     labels = {name: small(shown[name].label) if name in shown else fault.problem for name, fault in asked.faults.items()}
     missing = [labels[name] for name, fault in asked.faults.items() if not fault.given]
-    unread = [labels[name] for name, fault in asked.faults.items() if fault.given]
-    parts = (f"Still needed: {', '.join(missing)}." if missing else "", f"To mend: {', '.join(unread)}." if unread else "")
+    unread = [f"To mend: {labels[name]}. {fault.problem}" for name, fault in asked.faults.items() if fault.given]
+    parts = (f"Still needed: {', '.join(missing)}." if missing else "", *unread)
     return " ".join(part for part in parts if part)
 
 

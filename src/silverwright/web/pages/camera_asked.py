@@ -88,6 +88,16 @@ def ask(sent: Mapping[str, str]) -> Asked:
     return Asked(typed, way, planned, faults, sent.get(SIDE, ""), side, flashes)
 
 
+def ask_as_last_time() -> Asked | None:
+    """The plan for the last scene again, without what today's questions no longer take; nothing in a book without an exposure."""
+    typed = last_time()
+    if not typed:
+        return None
+    asked = ask(typed)
+    refused = {name for name, fault in asked.faults.items() if fault.given}
+    return ask({name: text for name, text in typed.items() if name not in refused}) if refused else asked
+
+
 def last_time() -> dict[str, str]:
     """What stood on the Camera for the newest metered exposure; what its things know is left to them, so that another lens brings its own."""
     exposure = last_metered()

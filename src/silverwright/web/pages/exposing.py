@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from silverwright.asking.fields import fields_of, label_of
-from silverwright.book.counting import CountKnown, count_known, counts_running, events_of
+from silverwright.book.counting import SAME_STOPS, CountKnown, count_known, counts_running, events_of
 from silverwright.book.models import Count
 from silverwright.book.queries import names
 from silverwright.errors import BadQuestion, Contradiction
@@ -25,7 +25,7 @@ from silverwright.web.pages.wrong import NOTHING_THERE, wrong
 from silverwright.web.recorded import recorded, seen_there
 from silverwright.web.when import local
 from silverwright.workshop.deeds import do
-from silverwright.workshop.exposing import SAME_STOPS, START, STOP_EXPOSURE
+from silverwright.workshop.exposing import START, STOP_EXPOSURE
 from silverwright.workshop.holding import GO_ON, HOLD
 from silverwright.workshop.light_read import WAYS, first_read
 from silverwright.workshop.reading_changed import READING_CHANGED
@@ -57,7 +57,8 @@ def start(request: HttpRequest) -> HttpResponse:
     if settable_s is not None:
         usual["to_give_s"] = f"{settable_s}".removesuffix(".0")
     found = sent(START.form, (usual if request.method != "POST" else {}) | typed)
-    here = (*(("paper",) if "paper" not in typed and "holder" not in typed else ()), *SHOWN)
+    running = [shown(known) for known in counts_running(stamp())]
+    here = (*(("beside",) if running else ()), *(("paper",) if "paper" not in typed and "holder" not in typed else ()), *SHOWN)
     elsewhere = [fault for name, fault in trouble.faults.items() if name in START.form.model_fields and name not in here + SELDOM]
     context = {
         **(answered(asked, planned) if planned else {}),
@@ -69,7 +70,7 @@ def start(request: HttpRequest) -> HttpResponse:
         "strangers": strangers(START.form, trouble.faults),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
-        "running": [shown(known) for known in counts_running(stamp())],
+        "running": running,
         "uncounted": _uncounted(found.typed.get("to_give_s", ""), by_flashes=asked.flashes is not None or by_flash(typed)),
         "record_href": address("/camera/record", {name: text for name, text in typed.items() if name not in {"to_give_s", "count_in_s", "key"}}),
     }

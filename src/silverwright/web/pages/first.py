@@ -86,9 +86,9 @@ def _next(found: FirstPage) -> dict[str, object] | None:
     if found.paper is None:
         return None
     from silverwright.web.pages.camera_answer import answered, flashed  # noqa: PLC0415 (an empty book opens without the questions)
-    from silverwright.web.pages.camera_asked import ask, last_time  # noqa: PLC0415
+    from silverwright.web.pages.camera_asked import ask, ask_as_last_time  # noqa: PLC0415
 
-    asked = ask(last_time() or {"paper": found.paper.name})
+    asked = ask_as_last_time() or ask({"paper": found.paper.name})
     if asked.flashes is not None:
         by_flash = flashed(asked, asked.flashes)
         rests = next((one.says for one in asked.flashes.from_book if one.field == "paper_ei"), "")

@@ -8,14 +8,12 @@ from django.shortcuts import render
 from silverwright.book.queries import last_exposure, names
 from silverwright.errors import BadQuestion, Fault
 from silverwright.web.fields import by_field, fields, sent_text, typed_in
-from silverwright.web.live import address
 from silverwright.web.outdoors import card_file, field_page_file, ruler_file
 from silverwright.web.pages.wrong import Trouble, wrong
 from silverwright.workshop.outdoors import OutdoorsForm, take_along
 
 MAIN: Final = ("paper", "lens", "meter", "camera", "light", "process", "aperture_f", "paper_ei")
 NOT_YET: Final = "Nothing to take along yet"
-FILES: Final = {"page": "/camera/fieldpage.html", "card": "/camera/card.pdf?size=a6", "folded": "/camera/card.pdf?size=a4"}
 
 
 def page(request: HttpRequest) -> HttpResponse:
@@ -31,15 +29,8 @@ def page(request: HttpRequest) -> HttpResponse:
         "fields": fields(OutdoorsForm, typed, faults, only=MAIN, things=names),
         "kit": kit,
         "strangers": [fault for name, fault in faults.items() if name not in MAIN],
-        "files": {name: address(where.partition("?")[0], {**_query(where), **typed}) for name, where in FILES.items()},
     }
     return render(request, "fieldpage.html", context)
-
-
-def _query(where: str) -> dict[str, str]:
-    """`?size=a6` as fields."""
-    name, _, value = where.partition("?")[2].partition("=")
-    return {name: value} if name else {}
 
 
 def _as_last_time() -> dict[str, str]:
