@@ -1,7 +1,7 @@
 """Flashes as people ask for them: the published example, several heads, daylight, and what is refused."""
 
 from itertools import pairwise
-from math import log2, sqrt
+from math import hypot, log2, sqrt
 from random import Random
 from typing import Any
 
@@ -117,6 +117,19 @@ def test_light_that_is_there_takes_its_share() -> None:
     assert nearly.set_off_stops.value == pytest.approx(log2(0.999))
 
 
+def test_the_aperture_for_one_flash_is_as_unsure_as_the_parts_that_flash_and_daylight_have_in_it() -> None:
+    """Half by daylight, and one flash more of the 4.21 that are needed: a third of the light is the flash's, and of its doubt so much counts."""
+
+    def doubt(answer: Any) -> float:
+        return log2(answer.one_flash_f.high / answer.one_flash_f.low) / 1.28155
+
+    alone, mixed = ask(), ask(open_s=5, exposure_s=10)
+    paper = hypot(*(one.doubt for one in alone.ledger if one.what.startswith(("The paper's EI", "Aperture", "One sheet"))))
+    part = (1 / 4.2148) / (0.5 + 1 / 4.2148)
+    assert doubt(mixed) == pytest.approx(hypot(part * sqrt(doubt(alone) ** 2 - paper**2), paper, (1 - part) * 0.2), abs=0.02)
+    assert doubt(mixed) < doubt(alone)
+
+
 def test_the_light_that_is_there_has_its_colour() -> None:
     """A tungsten lamp gives blue-sensitive paper a stop and more less than the meter tells: a smaller share."""
     day, lamp = (ask(open_s=0.5, reading_ev=10, sensitivity="blue", light_class=one) for one in ("direct sun", "tungsten lamp"))
@@ -158,14 +171,19 @@ def test_limits_hold_eight_of_ten(open_s: float | None) -> None:
 
 
 def test_apertures_for_so_many_flashes() -> None:
+    """A stop from one number to the next, as far as lenses for sheets open: f/3.9 for one flash is left out, f/5.5 for two is not."""
     answer = ask()
-    assert answer.so_many_f[0] == answer.one_flash_f.value
-    assert [2 * log2(b / a) for a, b in pairwise(answer.so_many_f)] == pytest.approx([1, 1, 1, 1])
-    again = ask(aperture_f=answer.so_many_f[2], aperture_scale="exact")
+    assert answer.one_flash_f.value == pytest.approx(3.9, abs=0.01)
+    assert answer.so_many_flashes == (2, 4, 8, 16)
+    assert answer.so_many_f[0] == pytest.approx(answer.one_flash_f.value * sqrt(2))
+    assert [2 * log2(b / a) for a, b in pairwise(answer.so_many_f)] == pytest.approx([1, 1, 1])
+    again = ask(aperture_f=answer.so_many_f[1], aperture_scale="exact")
     assert again.flashes.value == pytest.approx(4)
     mixed = ask(open_s=2, exposure_s=10)
-    there = ask(aperture_f=mixed.so_many_f[1], aperture_scale="exact", open_s=2, exposure_s=10 * (mixed.so_many_f[1] / 8) ** 2)
+    two = dict(zip(mixed.so_many_flashes, mixed.so_many_f, strict=True))[2]
+    there = ask(aperture_f=two, aperture_scale="exact", open_s=2, exposure_s=10 * (two / 8) ** 2)
     assert there.flashes.value == pytest.approx(2)
+    assert ask(paper_ei=0.01).so_many_f == ()
 
 
 def test_a_whole_number_of_flashes() -> None:

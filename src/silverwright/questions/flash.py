@@ -67,7 +67,7 @@ def answer(question: FlashQuestion) -> FlashAnswer:
     whole = _whole(found, flashes.value or 0.0)
     entries = [*found.flash, *found.paper, *found.there, *found.several]
     doubt = summed(entries).doubt_stops
-    off = found.given_stops(whole)
+    off, numbers = found.given_stops(whole), _numbers(found, number)
     return FlashAnswer(
         flashes=flashes,
         set_flashes=Estimate(value=whole),
@@ -78,8 +78,8 @@ def answer(question: FlashQuestion) -> FlashAnswer:
         paper_guide=_guide(lit, ei),
         daylight_percent=around_stops(100 * found.share, found.share_sd_stops) if found.there else None,
         series_s=Estimate(value=(whole - 1) * question.recycle_s) if question.recycle_s is not None and whole > 1 else None,
-        so_many_flashes=CHOICES,
-        so_many_f=tuple(number * float(2 ** (found.given_stops(count) / 2)) for count in CHOICES),
+        so_many_flashes=tuple(numbers),
+        so_many_f=tuple(numbers.values()),
         narrows=narrows(entries, [entry.stops.doubt_stops for entry in entries], lambda own: hypot(*own)),
         ledger=tuple(entry.line for entry in entries),
         notes=_notes(question, found, whole, entries),
@@ -99,6 +99,12 @@ def _one_flash(found: Sum, number: float) -> Estimate:
     flash_share = 1 - found.share / float(2**stops)
     doubt = hypot(flash_share * found.flash_sd_stops, summed(found.paper).doubt_stops, (1 - flash_share) * found.share_sd_stops)
     return around_stops(number * float(2 ** (stops / 2)), doubt / 2)
+
+
+def _numbers(found: Sum, number: float) -> dict[float, float]:
+    """Other numbers of flashes with their apertures, as far as lenses for sheets open."""
+    apertures = {count: number * float(2 ** (found.given_stops(count) / 2)) for count in CHOICES}
+    return {count: opened for count, opened in apertures.items() if opened >= fact("lens", "widest").value}
 
 
 def _guide(lit: Lit, ei: Entry) -> Estimate | None:

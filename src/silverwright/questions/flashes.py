@@ -14,7 +14,7 @@ from silverwright.facts.load import fact
 from silverwright.questions.aperture import ApertureFields, aperture_doubt, aperture_said, f_number
 from silverwright.questions.bellows import bellows_entry, ways_of
 from silverwright.questions.camera import sheet_entry, summed
-from silverwright.questions.entry import Entry, Remedy
+from silverwright.questions.entry import Entry, Remedy, Unknown
 from silverwright.questions.filter import FilterFields, filter_line
 from silverwright.questions.heads import HeadFields, Lit, heads_lit, refuse_no_flash
 from silverwright.questions.light import LightClass, LightFields, light_entry
@@ -186,10 +186,10 @@ def _short(question: FlashQuestion) -> tuple[Entry, ...]:
     short = Entry(what, Stops(guess.value, guess.sd), guess.says, guess.rests, called=called, remedy=remedy)
     if question.sensitivity in {"blue", "ortho"}:
         return short, replace(light_entry(LightFields(light_class="flash", sensitivity=question.sensitivity)), remedy=remedy)
-    colour = fact("light", "flash_blue")
-    return short, Entry(
-        "A flash has nearly daylight's colour", Stops(0.0, colour.sd), colour.says, colour.rests, called="The flash's colour", remedy=remedy
-    )
+    colour, sees = fact("light", "flash_blue"), [fact("light", f"flash_{one}").value for one in ("blue", "ortho")]
+    lacks = (Unknown("what the paper sees (daylight's colour is taken for the flash)", sum(sees) / len(sees)),)
+    what = "A flash's colour, taken as daylight's"
+    return short, Entry(what, Stops(0.0, colour.sd), colour.says, colour.rests, unknown=lacks, called="The flash's colour", remedy=remedy)
 
 
 def _one_from_the_next() -> Entry:
