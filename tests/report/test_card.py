@@ -126,7 +126,22 @@ def test_the_log_is_on_the_back() -> None:
     page = pages(card_pdf(CARD))[1]
     text = " ".join(words(page))
     assert all(name in text for name in LOG)
-    assert LOG_LINES == 12
+    apart = [higher - lower for lower, higher in pairwise(ruled(page))]
+    lines = [one for one in apart if one == pytest.approx(max(apart), abs=0.1)]
+    assert len(lines) == LOG_LINES == 12
+    assert min(lines) > 8, "high enough for a cold hand"
+
+
+def ruled(page: pypdf.PageObject) -> list[float]:
+    """How high above the foot of the page its horizontal rules lie, in millimetres."""
+    content, at, found = page.get_contents(), 0.0, set()
+    assert content is not None
+    for values, name in content.operations:
+        if name == b"cm":
+            at = float(values[5])
+        if name == b"l" and float(values[1]) == 0:
+            found.add(round(at * POINT_MM, 2))
+    return sorted(found)
 
 
 def test_it_says_when_it_was_made_and_what_it_rests_on() -> None:
