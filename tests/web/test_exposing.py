@@ -142,5 +142,6 @@ def test_the_start_page_says_what_is_open(book: Book) -> None:
     book.send("/camera/exposing", there)
     assert book.status == 422
     assert "This camera is open now, as count-001" in book.text
+    assert 'name="beside"' in book.text
     book.send("/camera/exposing", {**there, "camera": "box camera"})
     assert Count.objects.filter(state="running").count() == 2

@@ -319,7 +319,10 @@ def test_two_run_at_once_and_each_is_named(clocks: Clocks) -> None:
     do("load", {"holder": "holder 2", "side": "1", "lot": "box A"})
     start(to_give_s=40)
     clocks.passes(10)
-    start(holder="holder 2", to_give_s=40)
+    with pytest.raises(BadQuestion) as caught:
+        start(holder="holder 2", to_give_s=40)
+    assert "Something is open already: count-001" in problems(caught)["beside"]
+    start(holder="holder 2", to_give_s=40, beside="yes")
     clocks.passes(10)
     assert [(one.count.name, round(one.left_s)) for one in counts_running(clocks.now())] == [("count-002", 30), ("count-001", 20)]
     with pytest.raises(BadQuestion) as caught:
@@ -479,6 +482,7 @@ def test_the_story_says_that_the_light_changed(clocks: Clocks) -> None:
     do("reading-changed", {"reading_ev": 9})
     clocks.passes(FADING_S - 20)
     number = do("stop-exposure", {}).name
+    assert "was set" not in CliRunner().invoke(main, ["story", number]).stdout, "it was given as it was set in the end"
     told = CliRunner().invoke(main, ["story", number]).stdout.replace("\N{NO-BREAK SPACE}", " ")
     page = Client().get(f"/book/{number}").content.decode().replace("\N{NO-BREAK SPACE}", " ")
     for said in (told, page):
@@ -514,3 +518,16 @@ def test_any_reading_and_any_time_is_taken_or_refused_in_words(
             do("stop-exposure", {"given_s": 34})
         assert Count.objects.get().state == "recorded"
         transaction.set_rollback(True)
+
+
+def test_the_story_says_what_was_set_and_that_it_was_closed_early(clocks: Clocks) -> None:
+    start(to_give_s=40)
+    clocks.passes(20)
+    do("hold-exposure", {})
+    do("go-on-exposing", {})
+    clocks.passes(14)
+    number = do("stop-exposure", {}).name
+    told = CliRunner().invoke(main, ["story", number]).stdout.replace("\N{NO-BREAK SPACE}", " ")
+    page = Client().get(f"/book/{number}").content.decode().replace("\N{NO-BREAK SPACE}", " ")
+    for said in (told, page):
+        assert "40 s was set, closed 0.23 stops early, held meanwhile" in said

@@ -1,12 +1,15 @@
 """What the book knows of counts: which run, how long is left of each, what became of the others."""
 
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import Any, Final
 
 from silverwright.book.find import find_thing
-from silverwright.book.models import Count
+from silverwright.book.models import Count, Exposure
 from silverwright.processing.clock import Count as Counted
-from silverwright.processing.clock import Event, Stamp, count
+from silverwright.processing.clock import Event, Stamp, count, off_stops
+from silverwright.units import SECOND, STOP
+
+SAME_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,20 @@ def known(row: Count, now: Stamp) -> CountKnown:
 def events_of(row: Count) -> tuple[Event, ...]:
     """What happened to it, as the clock takes it."""
     return tuple(Event(**{**event, "at": Stamp(**event["at"])}) for event in row.events)
+
+
+def how_counted(exposure: Exposure) -> str:
+    """How an exposure was counted, where it was not given as it was set: `40 s was set, closed 0.23 stops early`."""
+    row = exposure.counts.first()
+    if row is None or not exposure.given_s:
+        return ""
+    events = events_of(row)
+    set_s = count(events, events[-1].at).length_s
+    off = off_stops(exposure.given_s, set_s)
+    held = sum(event.kind == "hold" for event in events)
+    parts = [f"closed {STOP.show(abs(off))} {'early' if off < 0 else 'late'}" if abs(off) >= SAME_STOPS else "", "held meanwhile" if held else ""]
+    told = ", ".join(part for part in parts if part)
+    return f"{SECOND.show(set_s)} was set, {told}" if told else ""
 
 
 def written(event: Event) -> dict[str, Any]:

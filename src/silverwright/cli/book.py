@@ -153,13 +153,14 @@ def _corrected(change: "Change") -> str:
 
 def _given(exposure: "Exposure") -> str:
     """`97 s (1:37), f/22, 210 mm lens, overcast sky`; what is not known is left out."""
+    from silverwright.book.counting import how_counted
     from silverwright.book.life import amounts_said
     from silverwright.units import F_NUMBER, SECOND, flashes_said
 
     time = SECOND.show(exposure.given_s) if exposure.given_s else ""
     time = time if exposure.flashes_given is None else flashes_said(exposure.flashes_given)
     aperture = F_NUMBER.show(exposure.aperture_f) if exposure.aperture_f else ""
-    parts = (time, aperture, str(exposure.lens or ""), exposure.light_class, amounts_said(exposure))
+    parts = (time, aperture, str(exposure.lens or ""), exposure.light_class, how_counted(exposure), amounts_said(exposure))
     return ", ".join(part for part in parts if part not in {"", "unknown"})
 
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from silverwright.asking.operation import Rests
+from silverwright.book.counting import how_counted
 from silverwright.book.find import called
 from silverwright.book.life import amounts_said, verdict_words
 from silverwright.book.models import Curve, Exposure, Processing, ProcessingStep, StepSheet, Verdict
@@ -77,7 +78,7 @@ def _exposed(story: Story, exposure: Exposure, place: int) -> Iterable[Happened]
         )
     scene = exposure.scene
     extension = scene.get("extension_mm")
-    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene), amounts_said(exposure)]
+    details = [f"extension {MILLIMETRE.show(extension)}" if extension else "", _reading(scene), how_counted(exposure), amounts_said(exposure)]
     yield Happened(
         at=exposure.exposed_at,
         mark="exposed",

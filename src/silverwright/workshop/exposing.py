@@ -12,7 +12,7 @@ from pydantic import create_model
 
 from silverwright.asking.fields import Choice, Flag, Thing
 from silverwright.asking.operation import Remark, Typed, remark
-from silverwright.book.counting import events_of, known, written
+from silverwright.book.counting import SAME_STOPS, events_of, known, written
 from silverwright.book.find import NAMED
 from silverwright.book.models import Count, Exposure, HolderSide
 from silverwright.errors import BadQuestion, Fault
@@ -44,7 +44,6 @@ COUNT: Final = Thing(kind="count", help="Which running exposure; needed where se
 NAMED_AT_START: Final = ("paper", "camera", "lens", "light", "meter", "holder", "lot")
 SAME_S: Final = 0.5  # our judgement: a hand on a cable release is no quicker
 A_TENTH_S: Final = 0.1  # our judgement: what a hand may know of a time
-SAME_STOPS: Final = 0.05  # our judgement (house rule): a twentieth of a stop is nothing that a shutter can give
 
 
 class ToBeCounted(AtTheCamera):
@@ -54,6 +53,7 @@ class ToBeCounted(AtTheCamera):
     side: Annotated[Side | None, Choice(help="The side of it that faces the lens.", example="1")] = None
     to_give_s: Annotated[float | None, TO_GIVE_S] = None
     count_in_s: Annotated[float, COUNT_IN_S] = 0
+    beside: Annotated[bool, Flag(help="Another one is being counted, in another camera: this one is counted beside it.", example="no")] = False
 
 
 StartForm: type[ToBeCounted] = create_model(
@@ -129,13 +129,16 @@ def _start(doing: Doing[ToBeCounted]) -> Done:
 
 
 def _one_at_a_time(doing: Doing[ToBeCounted]) -> None:
-    """A camera has one shutter."""
+    """A camera has one shutter; where nobody says which camera it is, somebody must say that it is another one."""
     camera = doing.things.get("camera")
-    if camera is None:
-        return
     for row in Count.objects.filter(state="running"):
-        if row.things.get("camera") == camera.pk:
+        other = row.things.get("camera")
+        if camera is not None and other == camera.pk:
             raise BadQuestion([Fault("camera", camera.name, f"This camera is open now, as {row}. Stop that first, or say that nothing was exposed.")])
+        if (camera is None or other is None) and not doing.form.beside:
+            raise BadQuestion(
+                [Fault("beside", "", f"Something is open already: {row}. Stop that first, or say “beside” if this is in another camera.")]
+            )
 
 
 def _to_give_s(doing: Doing[ToBeCounted], planned: Planned | None) -> float:
