@@ -80,7 +80,7 @@ class SceneQuestion(CurveFields, LightFields, ReadingFields):
 
     @field_validator("dial_ei")
     @classmethod
-    def _one_reading(cls, dial_ei: float | None) -> float | None:
+    def _one_reading(cls, dial_ei: float | None, seen: ValidationInfo) -> float | None:  # noqa: ARG003 (the shape of what it replaces)
         """Here the reading of the plan may be missing: the parts have their own."""
         return dial_ei
 
