@@ -6,6 +6,10 @@ from django.db import migrations, models
 def rename(apps, schema_editor):
     for model in ("Lens", "HistoricalLens"):
         apps.get_model("book", model).objects.filter(camera_kind="view camera").update(camera_kind="ordinary lens")
+    for model in ("Exposure", "HistoricalExposure"):
+        for exposure in apps.get_model("book", model).objects.filter(scene__camera_kind="view camera"):
+            exposure.scene = {**exposure.scene, "camera_kind": "ordinary lens"}
+            exposure.save()
 
 
 class Migration(migrations.Migration):
