@@ -333,6 +333,23 @@ def test_a_side_that_was_exposed_is_told_before_the_start(phone: Phone) -> None:
     assert "double exposure" in page.inner_text("#twice")
 
 
+def test_a_reload_while_the_shutter_is_open_loses_nothing(phone: Phone) -> None:
+    page = phone.open(field_page(kit()), paused=True)
+    filled(page)
+    page.fill("[name=subject]", "rope")
+    page.click("#count")
+    page.clock.run_for(13_000)
+    page.reload()
+    page.clock.run_for(24_000)
+    assert page.inner_text("#clock-says") == "left"
+    page.click("#close")
+    assert page.input_value("#given_s-0") == "34 s"
+    assert page.input_value("#subject-0") == "rope"
+    page.reload()
+    assert not page.is_visible("#counted")
+    assert page.locator("#lines li").count() == 1
+
+
 def test_leaving_before_the_shutter_opens_writes_nothing(phone: Phone) -> None:
     page = phone.open(field_page(kit()), clock=True)
     filled(page)

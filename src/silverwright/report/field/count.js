@@ -4,8 +4,8 @@ const WARN_S = 10
 const SLIP_MS = 1000
 
 // The time since a moment, when the phone slept or somebody set its clock meanwhile: a sleep counts, a clock set back does not.
-function stopwatch() {
-  let [wall, steady, gone] = [Date.now(), performance.now(), 0]
+function stopwatch(since = Date.now()) {
+  let [wall, steady, gone] = [Date.now(), performance.now(), Date.now() - since]
   const watch = {
     unsure: 0,
     seconds() {
@@ -59,9 +59,10 @@ function heard(sound, left, length) {
 }
 
 // Counts in, counts the exposure, and goes on counting what is too much until it is closed; `show` gets the state ten times a second.
-function counting(length, sound, show) {
-  let watch = stopwatch()
-  let opened = null
+// One that was open already, when the page was loaded anew, is counted on from its opening.
+function counting(length, sound, show, since = null) {
+  let opened = since
+  let watch = stopwatch(opened === null ? undefined : opened.getTime())
   let last = null
   const timer = setInterval(step, 100)
 

@@ -57,7 +57,24 @@
     const planned = answer
     document.documentElement.dataset.counting = "in"
     at("counted").focus()
-    running = { use, planned, count: counting(planned.set, sound, state => show(state, planned.set)) }
+    count(use, planned, null)
+  }
+
+  function count(use, planned, since) {
+    let noted = since !== null
+    running = { use, planned }
+    running.count = counting(planned.set, sound, state => {
+      show(state, planned.set)
+      if (!noted && state.opened !== null) kept.write(`${SHELF} under way`, { use, planned, opened: state.opened.getTime() })
+      noted = noted || state.opened !== null
+    }, since)
+  }
+
+  // The page was closed or loaded anew while the shutter was open: the count goes on.
+  function goOn() {
+    const left = kept.read(`${SHELF} under way`, null)
+    if (!left || !figures.lenses[left.use.lens]) return
+    count(left.use, left.planned, new Date(left.opened))
   }
 
   function show(state, length) {
@@ -72,6 +89,7 @@
     const { use, planned, count } = running
     const done = count.close()
     running = null
+    kept.write(`${SHELF} under way`, null)
     delete document.documentElement.dataset.counting
     if (sleepless) sleepless.release().catch(() => null)
     sleepless = null
@@ -97,7 +115,7 @@
     }
     entries.push(entry)
     unsaved += 1
-    form.elements.place.value = ""
+    form.elements.place.value = form.elements.subject.value = ""
     keep()
     list()
     tell()
@@ -224,7 +242,7 @@
     }
   })
   window.addEventListener("beforeunload", event => {
-    if (running || (kept.refused && unsaved)) event.preventDefault()
+    if (kept.refused && (running || unsaved)) event.preventDefault()
   })
   at("tables").open = false
   document.documentElement.dataset.script = "yes"
@@ -232,5 +250,6 @@
   keep()
   list()
   tell()
+  goOn()
   window.fieldPage = { figures, expose: use => expose(figures, use) }
 })()
