@@ -8,12 +8,14 @@ from silverwright.book.models import Count
 from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.processing.clock import Event
+from silverwright.questions.changing import ChangingAnswer
 from silverwright.units import SECOND
 from silverwright.vocabulary import DIAL_TIME_S, READ_AT_S, READING_EV, READING_LUMINANCE, READING_LX
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.exposing import Begun, RunningForm, arrive, running_count
 from silverwright.workshop.light_read import WAYS, first_read, given_so_far, read
 
+LONG_ENOUGH_S: Final = 20.0  # our judgement: beside it, the moments between the first reading and the opening weigh little
 A_MOMENT_S: Final = 1.0  # our judgement: from the meter to the key
 
 
@@ -50,11 +52,19 @@ def _changed(doing: Doing[ReadingChangedForm]) -> Done:
         says = f"{row.name}: the light fails before the sheet has all it needs. The count still ends at {SECOND.show(now.length_s)}."
     else:
         row.events = [*row.events, written(Event("length", begun.at, length_s=end_s))]
-        says = f"{row.name}: close at {SECOND.show(end_s)}, in place of {SECOND.show(now.length_s)}."
+        says = f"{row.name}: close at {SECOND.show(end_s)}{_limits(answer)}, in place of {SECOND.show(now.length_s)}."
     row.save()
-    trend_known = len(row.readings) > 1  # nobody knows how long before the opening the first one was taken
+    trend_known = len(row.readings) > 1 or at_s >= LONG_ENOUGH_S  # nobody knows how long before the opening the first one was taken
     notes = [one for one in answer.notes if trend_known or one.note is not Note.LIGHT_GOES]
     return doing.done(("count", row.name), says, notes, end_s=end_s, was_s=now.length_s)
+
+
+def _limits(answer: ChangingAnswer) -> str:
+    """` (8 of 10: 102 s to 139 s)`."""
+    low, high = answer.end_s.low, answer.end_s.high
+    if low is None:
+        return ""
+    return f" (8 of 10: {SECOND.show(low)} to {SECOND.show(high)})" if high is not None else f" (8 of 10: at least {SECOND.show(low)})"
 
 
 def _same_way(doing: Doing[ReadingChangedForm], row: Count) -> dict[str, float]:

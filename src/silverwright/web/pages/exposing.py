@@ -158,7 +158,8 @@ def shown(known: CountKnown) -> Shown:
     """The count in words and figures."""
     row = known.count
     passed_s = known.begins_in_s if known.how == "counting in" else known.passed_s if known.how == "stopped" else abs(known.left_s)
-    off = off_stops(known.passed_s, known.length_s) if known.how == "stopped" and known.passed_s > 0 else 0
+    given_s = row.exposure.given_s if row.exposure is not None else None
+    off = off_stops(given_s, known.length_s) if given_s else 0
     less = "less" if off < 0 else "more"
     return Shown(
         known=known,

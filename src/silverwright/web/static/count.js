@@ -63,9 +63,9 @@
     } catch {
       return away(count, true)
     }
-    away(count, false)
     const got = now()
-    if (sending) return
+    if (sending || !counts.includes(count)) return // a newer page stands here already
+    away(count, false)
     if (!typing(document.activeElement) && (told.happened !== count.seen.happened || (told.how === "stopped") !== (count.seen.how === "stopped"))) return count.element.closest(".bench") && again() // elsewhere the pulse brings the page anew
     const before = stands(count)
     believe(count, { how: told.how, passed: told.passed_s, begins: told.begins_in_s, length: told.length_s, happened: told.happened }, sent, got)
