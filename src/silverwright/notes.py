@@ -134,6 +134,7 @@ class Note(StrEnum):
     EACH_ROUNDED = "each-rounded"
     TOO_MUCH_GIVEN = "too-much-given"
     TWO_FIT = "two-fit"
+    FOCAL_UNKNOWN = "focal-unknown"
     BOX_TOO_SHORT = "box-too-short"
     NO_PINHOLE = "no-pinhole"
     # the scan

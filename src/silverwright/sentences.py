@@ -358,6 +358,10 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.EACH_ROUNDED: ("know", "{many} times {each} is {stops} stop {way} than what is left: make up for it in the last one."),
     Note.TOO_MUCH_GIVEN: ("care", "{stops} more than needed: nothing is left to give."),
+    Note.FOCAL_UNKNOWN: (
+        "care",
+        "Extension and distance say nothing without the focal length: give that too. Until then no bellows correction is made, ±{sd} stop is added.",
+    ),
     Note.TWO_FIT: (
         "care",
         "Two magnifications fit this distance: {one} is taken, {other} would fit as well. Measure a ruler on the ground glass to tell them apart.",

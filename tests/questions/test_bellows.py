@@ -113,6 +113,14 @@ def test_a_focusing_scale_counts_from_the_ground_glass() -> None:
     assert bellows(focal_mm=150, subject_mm=150 * (1 + 1 / m), pupil_factor=1).factor.value == pytest.approx(answer.factor.value)
 
 
+def test_an_extension_without_a_focal_length_asks_for_it() -> None:
+    for given in ({"extension_mm": 231}, {"subject_mm": 900}):
+        answer = bellows(**given)
+        assert codes(answer) == ["focal-unknown"]
+        assert answer.ledger[0].doubt == 0.3
+    assert bellows(focal_mm=210, extension_mm="23.1 cm").magnification.value == pytest.approx(0.1)
+
+
 def test_near_life_size_two_magnifications_fit() -> None:
     """150 mm and 600 mm to 650 mm: the doubt stays a part of a stop, and from half life size on the other magnification is named."""
     at, near = (bellows(focal_mm=150, subject_mm=mm, distance_from="ground glass", pupil_factor=1) for mm in (600, 650))
@@ -159,6 +167,7 @@ def test_unknown_pupils_widen_as_much_as_pupils_differ() -> None:
     [
         ({"focal_mm": 150, "subject_mm": 500, "distance_from": "ground glass"}, "never nearer than 600\xa0mm with a lens of 150\xa0mm"),
         ({"infinity_extension_mm": 300, "extension_mm": 280}, "280\xa0mm, is shorter than at infinity, 300\xa0mm"),
+        ({"focal_mm": 210, "extension_mm": 23.1}, "Write 23.1 cm"),
         ({"target_image_mm": 64}, "How long is the target itself"),
         ({"target_mm": 200}, "target on the ground glass"),
         ({"image_size_mm": 64}, "how large is that thing itself"),

@@ -43,6 +43,7 @@ from silverwright.vocabulary_lens import INFINITY_EXTENSION_MM, STOP_MM, STOP_SD
 SOURCE: Final = "greivenkamp2004, p. 29"
 USUAL_FOCAL_MM: Final = 150.0  # our judgement: the usual lens of a 4x5 camera, where nobody says which
 LIFE_SIZE: Final = 0.995  # arithmetic: shown as 1
+SHORTEST_SHARE: Final = 0.33  # our judgement: even a telephoto lens stands half its focal length away; a third of it is a slip
 TWO_FIT_FROM: Final = 0.5  # our judgement: from half life size on somebody may have meant the other magnification, twice life size
 CameraKind = Literal["ordinary lens", "telephoto lens", "simple lens", "pinhole", "box camera"]
 CAMERA_KIND: Final = Choice(
@@ -81,7 +82,11 @@ class LensFields(Question):
     @field_validator("extension_mm")
     @classmethod
     def _beyond_infinity(cls, extension_mm: float | None, seen: ValidationInfo) -> float | None:
-        far_mm = seen.data.get("infinity_extension_mm")
+        far_mm, focal_mm = seen.data.get("infinity_extension_mm"), seen.data.get("focal_mm")
+        shortest_mm = 0.0 if focal_mm is None or seen.data.get("camera_kind") == "pinhole" else SHORTEST_SHARE * focal_mm
+        if extension_mm is not None and focal_mm is not None and extension_mm < shortest_mm:
+            now, lens = MILLIMETRE.show(extension_mm), MILLIMETRE.show(focal_mm)
+            raise refuse(f"No lens of {lens} stands as near to the ground glass as {now}. Are these centimetres? Write {extension_mm:g} cm.")
         if extension_mm is not None and far_mm is not None and extension_mm < far_mm - fact("lens", "ruler").sd:
             now, far = MILLIMETRE.show(extension_mm), MILLIMETRE.show(far_mm)
             raise refuse(f"The extension, {now}, is shorter than at infinity, {far}: beyond infinity nothing is sharp. Correct one of them.")
@@ -271,7 +276,9 @@ def _nothing_said(question: LensFields, notes: list[Remark]) -> Entry:
         line = Entry("Box camera, focused for a portrait", stops, fixed.says, fixed.rests, tuple(notes), unknown)
         return replace(line, called="The bellows", remedy=ruler)
     far = fact("lens", "unknown_extension")
-    if not notes:
+    if question.focal_mm is None and (question.extension_mm is not None or question.subject_mm is not None):
+        notes.append(remark(Note.FOCAL_UNKNOWN, sd=f"{far.sd:.2f}"))
+    elif not notes:
         notes.append(remark(Note.EXTENSION_UNKNOWN, sd=f"{far.sd:.2f}"))
     unknown = (Unknown("how near the subject is (far away is taken)", far.sd),)
     line = Entry("No bellows correction", Stops(0.0, far.sd), far.says, "judgement", tuple(notes), unknown)
