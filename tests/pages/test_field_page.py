@@ -320,6 +320,7 @@ def test_what_is_wrong_is_told_beside_its_field(phone: Phone) -> None:
     ):
         page.fill(f"[name={field}]", text)
         assert says in page.inner_text(f"#p-{field}"), field
+        assert page.inner_text("#set") != "Still needed: the reading, how near.", "the time's own place says it too"
         assert page.is_disabled("#count")
 
 
@@ -329,8 +330,14 @@ def test_a_side_that_was_exposed_is_told_before_the_start(phone: Phone) -> None:
     page.select_option("[name=place]", "holder 1/2")
     assert "before you went out" in page.inner_text("#twice")
     expose(page, "holder 1/1", "rope", 3)
+    assert page.inner_text("[name=place] option[value='holder 1/1']") == "holder 1/1: exposed, line 1"
     page.select_option("[name=place]", "holder 1/1")
     assert "double exposure" in page.inner_text("#twice")
+    page.click("#count")
+    assert page.inner_text("#count") == "Expose it again", "nothing begins before that is said"
+    assert not page.is_visible("#counted")
+    page.select_option("[name=place]", "")
+    assert page.inner_text("#count") == "Count it"
 
 
 def test_a_reload_while_the_shutter_is_open_loses_nothing(phone: Phone) -> None:
@@ -355,7 +362,7 @@ def test_leaving_before_the_shutter_opens_writes_nothing(phone: Phone) -> None:
     filled(page)
     page.click("#count")
     page.clock.run_for(1000)
-    assert page.inner_text("#close") == "Leave it"
+    assert page.inner_text("#close") == "Do not expose"
     page.keyboard.press("Space")
     assert page.locator("#lines li").count() == 0
     assert not page.is_visible("#counted")
@@ -444,9 +451,9 @@ def test_pasted_text_with_a_damaged_line_loses_nothing(market: Served, opened: O
     page.click("text=Bring it in")
     assert "1 sheet is in the book" in page.inner_text("[role=status]")
     assert "Line 2, 14:40, holder 1/2, rope: " in page.inner_text("main")
-    left = page.input_value("#f-log")
-    assert "windy" in left
-    page.fill("#f-log", left.replace("much", "9"))
+    assert page.input_value("[name='log.0.remarks']") == "windy", "what was typed by hand stands in the table"
+    assert page.input_value("[name=lens]") == LENS
+    page.fill("[name='log.0.reading']", "9")
     page.click("text=Bring it in")
     assert "1 sheet is in the book" in page.inner_text("[role=status]")
     assert {one["subject"] for one in exposures(market)} == {"mallet", "rope"}

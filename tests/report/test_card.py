@@ -118,8 +118,8 @@ def test_other_lights_stand_on_it_as_the_table_of_lights_has_them() -> None:
             table = table_offset(shift.name, "blue")
             assert table is not None
             assert shift.reading_stops == pytest.approx(table.amount_stops, abs=1e-6)
-        assert shift.name in text
-        assert shift.said in text
+        assert (shift.name in text) == (shift.name != "flash"), "a flash has no time"
+        assert shift.name == "flash" or shift.said in text
 
 
 def test_the_log_is_on_the_back() -> None:

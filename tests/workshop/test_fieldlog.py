@@ -18,7 +18,16 @@ from silverwright.workshop.deeds import do
 from silverwright.workshop.loglines import given_of, names_of, read_log
 
 pytestmark = pytest.mark.django_db
-PAGE: Final = {"paper_ei": 1.5, "paper_ei_sd_stops": 0.2, "meter_k": 12.5, "focal_mm": 210.0, "pupil_factor": 1.0, "sensitivity": "blue"}
+MANY: Final = "1 step sheet, 4 control step sheets, 5 verdicts, 1 strip by eye, 3 metered places of pictures, 6 sheets in this light, 2 typed EIs"
+PAGE: Final = {
+    "ei_rests_on": MANY,
+    "paper_ei": 1.5,
+    "paper_ei_sd_stops": 0.2,
+    "meter_k": 12.5,
+    "focal_mm": 210.0,
+    "pupil_factor": 1.0,
+    "sensitivity": "blue",
+}
 ENTRY: Final[dict[str, Any]] = {
     "entry": "qx7m2vnd4hpt9wka",
     "when": "2026-11-28T14:31:05+01:00",

@@ -18,7 +18,7 @@ EXAMPLES: Final = {
     "card": "silverwright card --paper 'RC paper, grade 2' --lens '210 mm lens in a leaf shutter' --size a4 --out card.pdf",
     "ruler": "silverwright ruler --out ruler.pdf",
 }
-OUT: Final = click.Option(["--out"], required=True, metavar="[file]", help="Where to write it.")
+FILES: Final = {"field-page": "field-page.html", "card": "exposure-card.pdf", "ruler": "ruler-target.pdf"}
 SIZE: Final = click.Option(
     ["--size"], type=click.Choice(["a6", "a4"]), default="a6", help="Two pages of A6, or one of A4 to fold twice. Without it: a6."
 )
@@ -68,11 +68,12 @@ def command(name: str) -> click.Command:
     """`silverwright field-page`, `silverwright card`, `silverwright ruler`."""
     epilog = f"\b\nExample:\n  {EXAMPLES[name]}"
     says = SECTIONS["Take along"][name]
+    out = click.Option(["--out"], default=FILES[name], metavar="[file]", help=f"Where to write it. Without it: {FILES[name]}, in this folder.")
     if name == "ruler":
-        return click.Command(name, params=[PAPER, OUT], callback=write_ruler, help=says, epilog=epilog)
+        return click.Command(name, params=[out, PAPER], callback=write_ruler, help=says, epilog=epilog)
     set_up()
     from silverwright.workshop.outdoors import OutdoorsForm
 
     more = [SIZE] if name == "card" else []
     callback = write_card if name == "card" else write_page
-    return click.Command(name, params=[*options_of(OutdoorsForm), *more, OUT], callback=callback, help=says, epilog=epilog)
+    return click.Command(name, params=[out, *more, *options_of(OutdoorsForm)], callback=callback, help=says, epilog=epilog)

@@ -6,7 +6,7 @@ from importlib.resources import as_file, files
 from typing import Any, Final, Literal
 
 from silverwright.asking.operation import Estimate
-from silverwright.report.grids import Shift, TimeGrid, apertures, card_time, filters, how_near, lights, time_grid
+from silverwright.report.grids import FLASH, Shift, TimeGrid, apertures, card_time, filters, how_near, lights, time_grid
 from silverwright.report.kit import Kit
 
 Size = Literal["a6", "a4"]
@@ -14,6 +14,10 @@ LOG: Final = ("Hour", "Holder, side", "Reading", "Extension", "Aperture", "Given
 LOG_LINES: Final = 12  # our judgement: two days' holders, and a line high enough for a cold hand
 NEAR_HEAD: Final = ("Image to subject", "extension, mm", "lens to subject, m", "ruler target, mm")
 NEAR_SAYS: Final = "Which column: by extension, by distance, or by the ruler target of 200 mm as long as it is on the ground glass."
+FOOT: Final = (
+    "Reciprocity is in every time; below a minute in seconds. Small: 8 of 10 sheets need a time between these. "
+    "–: over an hour, or under half a second."
+)
 MOST_CAUTIONS: Final = 2  # our judgement: more than that nobody reads on a card
 
 
@@ -55,8 +59,8 @@ def _words(kit: Kit, size: Size) -> dict[str, Any]:
         "adds": "in stops (+1 is twice the lux), then look it up:" if lux else "then look it up:",
         "apertures": _shifts(apertures(kit, kit.lenses[0])),
         "filters": _shifts(filters(kit)),
-        "lights": _shifts(lights(kit)),
-        "foot": f"Reciprocity is in every time; below a minute in seconds. Small: 8 of 10 sheets need a time between these. {_made(kit)}",
+        "lights": _shifts([light for light in lights(kit) if light.name != FLASH]),
+        "foot": f"{FOOT} {_made(kit)}",
         "log": LOG,
         "log_lines": LOG_LINES,
         "log_says": f"{kit.paper}, {kit.process}. What was not as the card says goes into the last column.",

@@ -10,7 +10,7 @@ from string import Template
 from typing import Any, Final
 
 from silverwright.report.fieldtables import tables
-from silverwright.report.grids import Shift, TimeGrid, apertures, card_time, filters, how_near, lights, time_grid
+from silverwright.report.grids import FLASH, Shift, TimeGrid, apertures, card_time, filters, how_near, lights, time_grid
 from silverwright.report.kit import Kit, Taken
 
 FONTS: Final = {
@@ -20,9 +20,9 @@ FONTS: Final = {
 SCRIPTS: Final = ("sums.js", "count.js", "log.js", "page.js")
 WAYS: Final = {"ev": "EV", "lx": "lx, incident", "dial": "time on the meter"}
 NEAR: Final = {
-    "extension": "bellows extension",
-    "distance": "distance lens to subject",
-    "size": "ruler target on the ground glass",
+    "extension": "extension",
+    "distance": "distance",
+    "size": "ruler target",
     "far": "far away",
     "unknown": "not measured",
 }
@@ -122,8 +122,13 @@ def _figures(kit: Kit) -> str:
     for place, lens in enumerate(kit.lenses):
         found["lenses"][place] |= {"fields": dict(lens.fields), "known": lens.known}
     found["lights"] = [[*row, dict(light.fields)] for row, light in zip(found["lights"], kit.lights, strict=True)]
-    found |= {"fields": dict(kit.fields), "log": dict(kit.log), "columns": COLUMNS, "exposed": [one.name for one in kit.places if one.exposed]}
+    found |= {"fields": dict(kit.fields), "log": dict(kit.log), "columns": COLUMNS, **_states(kit)}
     return json.dumps(found, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
+
+
+def _states(kit: Kit) -> dict[str, list[str]]:
+    """The sides that cannot be exposed without a word."""
+    return {"exposed": [one.name for one in kit.places if one.exposed], "empty": [one.name for one in kit.places if one.empty]}
 
 
 def _options(choices: Any, chosen: str = "") -> str:  # noqa: ANN401 (pairs of any kind)
@@ -140,7 +145,7 @@ def _tables(kit: Kit) -> str:
     parts += [_grid(time_grid(kit, lens)) + _near(lens) for lens in kit.lenses]
     head = "Add to the reading before you look it up"
     head += "" if kit.reads == "ev" else ", in stops: +1 is twice the lux"
-    shifts = {"Aperture": apertures(kit, kit.lenses[0]), "Light": lights(kit), "Filter": filters(kit)}
+    shifts = {"Aperture": apertures(kit, kit.lenses[0]), "Light": [light for light in lights(kit) if light.name != FLASH], "Filter": filters(kit)}
     parts += [f"<h3>{head}</h3>", *(_shifts(name, rows) for name, rows in shifts.items() if rows), _blank()]
     return "\n".join(parts)
 

@@ -19,6 +19,7 @@ LONGEST_S: Final = 3600.0  # our judgement: nobody stays longer beside a camera
 MOST_ROWS: Final = 14  # our judgement: as many as a card holds and an eye finds
 TENTHS_UNDER_S: Final = 20.0  # our judgement: below it a whole second is more than a twentieth
 FILTERS: Final = (2, 4, 8)
+FLASH: Final = "flash"  # it has no time, and no place in a table of times
 NEAR_APERTURES: Final = (-3, 4)  # our judgement: stops to either side of the card's aperture
 
 
@@ -126,7 +127,7 @@ def filters(kit: Kit) -> list[Shift]:
     """Neutral filters."""
     asker = Asker(kit, kit.lenses[0])
     found = [(factor, asker.part(filter_factor=factor)) for factor in FILTERS]
-    return [Shift(f"filter, factor {factor}", -stops) for factor, (stops, _) in found]
+    return [Shift(f"filter ×{factor}", -stops) for factor, (stops, _) in found]
 
 
 def how_near(lens: Taken) -> list[tuple[str, str, str, str]]:

@@ -33,6 +33,7 @@ class Place:
     name: str
     said: str
     exposed: bool = False
+    empty: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,12 +25,12 @@ _HOUR: Final = re.compile(r"\d{1,2}[:.]\d{2}")
 _LX: Final = re.compile(r"(.+?)\s*(lx|lux|klx|fc)", re.IGNORECASE)
 _CD: Final = re.compile(r"(.+?)\s*(cd/m2|cd/m²|fl)", re.IGNORECASE)
 _OWN: Final[dict[str, Words]] = {
-    "entry": Words(help="The line's own name, made by the field page.", example="qx7m2vnd4hpt9wka", label="Line's own name"),
-    "place": Words(help="Holder and side in one.", example="holder 1/2", label="Holder and side"),
-    "reading": Words(help="The reading in EV, or with its unit.", example="640 lx", label="Reading with its unit"),
-    "planned_s": Words(help="The time that the field page said.", example="97", label="Planned on the field page"),
-    "page": Words(help="What the field page knew of paper and lens.", example='{"paper_ei": 1.5}', label="What the page knew"),
-    "beyond": Words(help="What stands in no column.", example="?", label="In no column"),
+    "entry": Words(help="The line's own name, made by the field page.", example="qx7m2vnd4hpt9wka", label="Line's own name", longest=LONGEST_CELL),
+    "place": Words(help="Holder and side in one.", example="holder 1/2", label="Holder and side", longest=LONGEST_CELL),
+    "reading": Words(help="The reading in EV, or with its unit.", example="640 lx", label="Reading with its unit", longest=LONGEST_CELL),
+    "planned_s": Words(help="The time that the field page said.", example="97", label="Planned on the field page", longest=LONGEST_CELL),
+    "page": Words(help="What the field page knew of paper and lens.", example='{"paper_ei": 1.5}', label="What the page knew", longest=LONGEST_CELL),
+    "beyond": Words(help="What stands in no column.", example="?", label="In no column", longest=LONGEST_CELL),
 }
 
 

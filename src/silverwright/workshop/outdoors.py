@@ -146,7 +146,9 @@ def _fields_of_lens(lens: Lens, typed: Mapping[str, object], depth_mm: float | N
 def _place(side: HolderSide) -> Place:
     """`holder 1/1`: as people see it when they choose, with what is in it."""
     holds = {"loaded": f"{side.lot}", "exposed": f"exposed, {side.sheet}"}.get(side.state, side.state)
-    return Place(f"{side.holder}/{side.side}", f"{side.holder}, side {side.side}: {holds}", side.state == "exposed")
+    return Place(
+        f"{side.holder}/{side.side}", f"{side.holder}, side {side.side}: {holds}", side.state == "exposed", side.state in {"empty", "unloaded"}
+    )
 
 
 def _reads(typed: Mapping[str, object]) -> str:

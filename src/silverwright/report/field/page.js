@@ -29,18 +29,25 @@
       at(`p-${field}`).textContent = problem
       form.elements[field].toggleAttribute("aria-invalid", Boolean(problem))
     }
+    const told = Object.keys(wrong).find(field => use[field])
     const waits = Object.keys(wrong).filter(field => field !== "time").map(field => form.elements[field].dataset.says)
     const known = answer.time !== undefined
     at("time").textContent = known ? shown(answer.time) : "–"
     at("low").textContent = known ? shown(answer.low) : ""
     at("high").textContent = known ? shown(answer.high) : ""
     const exact = known && answer.counted && shown(answer.set) === shown(answer.time)
-    at("set").textContent = exact ? "" : known ? `${answer.counted ? "Count" : "Set the shutter to"} ${shown(answer.set)}.` : wrong.time || `Still needed: ${waits.join(", ")}.`
+    at("set").textContent = exact ? "" : known ? `${answer.counted ? "Count" : "Set the shutter to"} ${shown(answer.set)}.` : wrong.time || (told && `${form.elements[told].value}: ${wrong[told]}`) || `Still needed: ${waits.join(", ")}.`
     at("count").disabled = at("without").disabled = !known
     at("count").hidden = known && !answer.counted
     at("without").textContent = known && !answer.counted ? "Exposed: into the log" : "Timed otherwise: into the log"
-    at("twice").textContent = exposedBefore(use)
+    at("twice").textContent = exposedBefore(use) || (figures.empty.includes(use.place) ? "By the book nothing was in this side when you went out." : "")
+    if (at("count").dataset.sure !== use.place) unsure()
     kept.write(`${SHELF} scene`, use)
+  }
+
+  function unsure() {
+    delete at("count").dataset.sure
+    at("count").textContent = "Count it"
   }
 
   function exposedBefore(use) {
@@ -55,6 +62,12 @@
     keepAwake()
     const use = typed()
     const planned = answer
+    if (exposedBefore(use) && at("count").dataset.sure !== use.place) {
+      at("count").dataset.sure = use.place
+      at("count").textContent = "Expose it again"
+      return
+    }
+    unsure()
     document.documentElement.dataset.counting = "in"
     at("counted").focus()
     count(use, planned, null)
@@ -81,7 +94,7 @@
     document.documentElement.dataset.counting = state.opened === null ? "in" : state.over > 0 ? "over" : "open"
     at("clock").textContent = state.opened === null ? String(state.in) : clocked(state.over > 0 ? state.over : Math.ceil(state.left - 0.05))
     at("clock-says").textContent = state.opened === null ? "Open the shutter in" : state.over > 0 ? "Close the shutter. Over by" : "left"
-    at("close").textContent = state.opened === null ? "Leave it" : "Closed"
+    at("close").textContent = state.opened === null ? "Do not expose" : "Closed"
     at("gone").textContent = state.opened === null ? `then ${shown(length)}` : `of ${shown(length)}`
   }
 
@@ -140,6 +153,11 @@
   }
 
   function list() {
+    for (const option of form.elements.place.options) {
+      const line = entries.findIndex(entry => !entry.struck && option.value && `${entry.holder}/${entry.side}` === option.value)
+      option.dataset.said = option.dataset.said || option.textContent
+      option.textContent = line < 0 ? option.dataset.said : `${option.value}: exposed, line ${line + 1}`
+    }
     const rows = entries.map((entry, place) => {
       const row = at("line").content.firstElementChild.cloneNode(true)
       const part = name => row.querySelector(`[data-part=${name}]`)

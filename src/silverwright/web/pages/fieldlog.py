@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.utils.timezone import localdate
 
 from silverwright.asking.fields import fields_of, label_of
-from silverwright.book.queries import last_exposure, names
+from silverwright.book.queries import act_of, last_exposure, names
 from silverwright.errors import BadQuestion, Contradiction
 from silverwright.web.fields import by_field, fields, sent_text
 from silverwright.web.live import kept, live
@@ -35,7 +35,7 @@ def page(request: HttpRequest) -> HttpResponse:
     if request.method != "POST":
         typed = sent_text(request.GET)
         done = recorded(request)
-        usual = {} if done else _as_last_time()
+        usual = _as_that_time(request) if done else _as_last_time()
         return _page(request, sent(FieldLogForm, {**usual, **typed}), Trouble(), done)
     typed = _with_file(request)
     found = sent(FieldLogForm, typed)
@@ -67,14 +67,17 @@ def _lines(found: Sent) -> object:
 
 
 def _page(request: HttpRequest, found: Sent, trouble: Trouble, done: Done | None) -> HttpResponse:
-    left = done.values.get("left", ()) if done else ()
-    text = _as_text([one["row"] for one in left]) if left else found.typed.get("log", "")
-    rows = found.given.get("log", ()) if not isinstance(found.given.get("log"), str) else ()
+    left = [one["row"] for one in done.values.get("left", ())] if done else []
+    phone = [row for row in left if not row.keys() <= set(BY_HAND)]
+    text = _as_text(phone) if phone else found.typed.get("log", "")
+    typed = found.given.get("log", ()) if not isinstance(found.given.get("log"), str) else ()
+    rows = [row for row in left if row not in phone] or typed
     context = {
         "done": done,
         "sheets": list(done.values.get("recorded", ())) if done else [],
         "usual": fields(FieldLogForm, found.typed, trouble.faults, only=USUAL, things=names),
         "text": text,
+        "to_mend": bool(phone),
         "problem": trouble.faults["log"].problem if "log" in trouble.faults else "",
         "grid": _grid(rows),
         "typed_lines": bool(rows),
@@ -105,6 +108,12 @@ def _as_text(rows: Sequence[Mapping[str, Any]]) -> str:
     table.writerow(columns)
     table.writerows([row.get(name, "") for name in columns] for row in rows)
     return written.getvalue()
+
+
+def _as_that_time(request: HttpRequest) -> dict[str, str]:
+    """What was chosen for the log that has just come in stays chosen, for the lines that are left of it."""
+    act = act_of(request.GET.get("recorded", ""))
+    return {} if act is None else {name: str(value) for name, value in act.given.items() if name in USUAL}
 
 
 def _as_last_time() -> dict[str, str]:
