@@ -11,6 +11,7 @@ class Note(StrEnum):
 
     MIRROR_IMAGE = "mirror-image"
     HOURS = "hours"
+    TOO_SHORT = "too-short"
     AT_INFINITY = "at-infinity"
     SHORT_EXTENSION = "short-extension"
     ROUTES_DISAGREE = "routes-disagree"

@@ -14,6 +14,13 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
             "that leaks in counts. It takes {stops} stops more light to come down to {minutes} minutes{opening}."
         ),
     ),
+    Note.TOO_SHORT: (
+        "care",
+        (
+            "{time} is shorter than anything that can be {how}: {least} gives {stops} too much, and no bracket helps. Close down to {opening}, "
+            "or put a neutral filter of {stops} in front."
+        ),
+    ),
     Note.AT_INFINITY: ("know", "The lens stands at infinity focus: the bellows asks for nothing."),
     Note.SHORT_EXTENSION: (
         "care",

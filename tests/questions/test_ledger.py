@@ -323,6 +323,22 @@ def test_an_exposure_of_hours_says_what_else_becomes_the_limit() -> None:
     assert not any(one.note is Note.HOURS for one in opened.notes)
 
 
+@pytest.mark.parametrize(
+    "told", [{"reading_ev": 18, "aperture_f": "f/2.8", "paper_ei": 100}, {"reading_ev": 12, "aperture_f": "f/4", "timed_by": "hand"}]
+)
+def test_a_time_too_short_to_give_says_what_helps(told: dict[str, object]) -> None:
+    """Asked again at the opening that is named, and behind the filter, it can be set or counted."""
+    near: dict[str, object] = {"magnification_factor": 0, "paper_ei": 12, **told}
+    said = next(one.sentence for one in ledger(**near).notes if one.note is Note.TOO_SHORT)
+    found = re.search(r"gives ([\d.]+) stops? too much.*Close down to f/([\d.]+)", said.replace("\N{NO-BREAK SPACE}", " "))
+    assert found
+    for helps in ({"filter_in_stops": float(found[1])}, {"aperture_f": float(found[2]), "aperture_scale": "exact"}):
+        again = ledger(**{**near, **helps})
+        assert abs(log2((again.settable_s.value or 0) / (again.time_s.value or 1))) < 1 / 3
+        assert not any(one.note is Note.TOO_SHORT for one in again.notes)
+    assert not any(one.note is Note.TOO_SHORT for one in ledger(**{**near, "reading_ev": 8}).notes)
+
+
 def test_no_opening_is_offered_that_no_lens_has() -> None:
     answer = ledger(**{**DIM, "reading_ev": -4, "aperture_f": "f/16"})
     said = next(one.sentence for one in answer.notes if one.note is Note.HOURS)

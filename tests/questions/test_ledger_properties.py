@@ -77,7 +77,7 @@ def test_a_hair_more_of_anything_is_a_hair_more_time(scene: dict[str, Any], data
     if (other := asked(scene | {name: scene[name] * (1 + NUDGE) + NUDGE})) is None:
         return
     moved = abs(log2((other.time_s.value or 0) / (answer.time_s.value or 1)))
-    assert moved < STEEPEST * NUDGE * max(1, abs(scene[name])), f"{name} at {scene[name]}"
+    assert moved < STEEPEST * NUDGE * (1 + abs(scene[name])), f"{name} at {scene[name]}"
 
 
 @settings(max_examples=100, deadline=None)

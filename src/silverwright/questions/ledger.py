@@ -15,13 +15,13 @@ from silverwright.notes import Note
 from silverwright.questions.aperture import f_number
 from silverwright.questions.camera import CameraFields, by_hand, clock_entry, corrections, reading_entry, sheet_entry, summed
 from silverwright.questions.doubted import narrows
-from silverwright.questions.entry import Entry, around, around_stops, not_given
+from silverwright.questions.entry import Entry, around, around_stops, not_given, stops_said
 from silverwright.questions.marks import counted_steps, time_marks
 from silverwright.questions.paper import PaperFields, ei_entry
 from silverwright.questions.reciprocity import Reciprocity, reciprocity_entry, reciprocity_of
-from silverwright.questions.shutter import nearest_on_shutter
+from silverwright.questions.shutter import nearest_on_shutter, true_on_shutter_s
 from silverwright.records import Stops
-from silverwright.units import F_NUMBER
+from silverwright.units import F_NUMBER, SECOND
 from silverwright.vocabulary import (
     BEFORE_S,
     BELLOWS_STOPS,
@@ -166,7 +166,19 @@ def _notes(question: LedgerQuestion, found: Worked, whole: Stops) -> tuple[Remar
         notes.append(remark(Note.MIRROR_IMAGE))
     if 2**whole.amount_stops >= fact("lens", "settable_minute").value:
         notes.append(_hours(question, found, 2**whole.amount_stops))
-    return tuple(notes)
+    return (*notes, *_too_short(question, 2**whole.amount_stops))
+
+
+def _too_short(question: LedgerQuestion, time_s: float) -> tuple[Remark, ...]:
+    """What the shortest time that can be set or counted gives too much, and what takes it away."""
+    least_s = _settable(question, time_s)
+    counted = by_hand(question, time_s)
+    over = log2((least_s if counted else true_on_shutter_s(question.measured_speeds, least_s)) / time_s)
+    if over <= fact("lens", "near_enough").value:
+        return ()
+    opening = F_NUMBER.show(float(f"{f_number(question) * 2 ** (over / 2):.2g}"))
+    how, least = "counted" if counted else "set", SECOND.show(least_s)
+    return (remark(Note.TOO_SHORT, time=SECOND.show(time_s), how=how, least=least, stops=stops_said(over), opening=opening),)
 
 
 def _hours(question: LedgerQuestion, found: Worked, time_s: float) -> Remark:
