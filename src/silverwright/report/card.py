@@ -64,7 +64,7 @@ def _words(kit: Kit, size: Size) -> dict[str, Any]:
         "log": LOG,
         "log_lines": LOG_LINES,
         "log_says": f"{kit.paper}, {kit.process}. What was not as the card says goes into the last column.",
-        "log_foot": f"At home: silverwright, Book, field log. {_made(kit)}",
+        "log_foot": f"At home: Book, Bring in a field log. {_made(kit)}",
         "near": [{"name": lens.name, "rows": how_near(lens)} for lens in lenses],
         "near_head": NEAR_HEAD,
         "near_says": NEAR_SAYS,

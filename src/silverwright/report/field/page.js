@@ -202,14 +202,14 @@
     link.click()
     setTimeout(() => URL.revokeObjectURL(link.href), 60000)
     unsaved = 0
-    at("saved").textContent = `Handed over as ${link.download}. At home: Book, field log.`
+    at("saved").textContent = `Handed over as ${link.download}. At home: Book, Bring in a field log.`
   }
 
   function copy() {
     const text = at("as-text")
     text.focus()
     text.select()
-    const done = () => { unsaved = 0; at("saved").textContent = "Copied. Paste it at home: Book, field log." }
+    const done = () => { unsaved = 0; at("saved").textContent = "Copied. Paste it at home: Book, Bring in a field log." }
     const by_hand = () => document.execCommand("copy") ? done() : (at("saved").textContent = "It is marked: copy it with the phone's own menu.")
     if (navigator.clipboard) navigator.clipboard.writeText(text.value).then(done, by_hand)
     else by_hand()
