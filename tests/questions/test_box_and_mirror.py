@@ -52,6 +52,7 @@ def test_a_time_on_the_dial_may_belong_to_the_hole() -> None:
     ("given", "field", "words"),
     [
         ({}, "aperture_f", "Needed"),
+        ({"camera_kind": "pinhole", "extension_mm": 150}, "stop_mm", "diameter of the pinhole"),
         ({"stop_mm": 9}, "focal_mm", "by its distance"),
         ({"stop_mm": 9, "focal_mm": 150, "aperture_f": "f/8"}, "aperture_f", "is f/16.7 here, not f/8: 2.1 stops apart"),
         ({"aperture_f": "f/8", "mirror_stops": 0.3}, "mirror_stops", "nothing turns the picture"),

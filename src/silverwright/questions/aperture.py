@@ -57,6 +57,8 @@ class ApertureFields(LensFields):
     def _one_opening(cls, aperture_f: float | None, seen: ValidationInfo) -> float | None:
         """An aperture, or a hole with its distance; both only where they agree."""
         if aperture_f is None and seen.data.get("stop_mm", 0) is None:
+            if seen.data.get("camera_kind") == "pinhole":
+                raise refuse("Needed: the diameter of the pinhole, or its f-number as the aperture.", field="stop_mm")
             raise refuse(f"Needed. {APERTURE_F.help}")
         return both_agree(aperture_f, seen)
 
