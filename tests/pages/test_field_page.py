@@ -330,7 +330,7 @@ def test_a_side_that_was_exposed_is_told_before_the_start(phone: Phone) -> None:
     page.select_option("[name=place]", "holder 1/2")
     assert "before you went out" in page.inner_text("#twice")
     expose(page, "holder 1/1", "rope", 3)
-    assert page.inner_text("[name=place] option[value='holder 1/1']") == "holder 1/1: exposed, line 1"
+    assert page.inner_text("[name=place] option[value='holder 1/1']") == "holder 1, side 1: exposed, line 1"
     page.select_option("[name=place]", "holder 1/1")
     assert "double exposure" in page.inner_text("#twice")
     page.click("#count")

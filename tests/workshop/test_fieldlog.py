@@ -140,8 +140,13 @@ def test_a_holder_side_is_exposed_by_its_line_and_a_second_time_is_told() -> Non
     assert HolderSide.objects.get(holder__name="holder 1", side="2").state == "exposed"
     with pytest.raises(BadQuestion, match="exposed already"):
         brought(ENTRY | {"entry": "two", "holder": "holder 1", "side": 2})
-    done = brought(ENTRY | {"entry": "two", "holder": "holder 1", "side": 2, "anyway": "yes"})
+    again = written(ENTRY | {"entry": "two", "paper": "", "holder": "holder 1", "side": 2})
+    with pytest.raises(BadQuestion, match="say yes under “Double exposures”"):
+        do("field-log", {"log": again})
+    done = do("field-log", {"log": again, "anyway": "yes"})
     assert [note.note for note in done.notes] == ["double-exposure"]
+    third = brought(ENTRY | {"entry": "three", "holder": "holder 1", "side": 2, "anyway": "yes"})
+    assert [note.note for note in third.notes] == ["double-exposure"]
 
 
 def test_a_paper_log_is_typed_as_it_stands_on_the_card() -> None:

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Final
 from pydantic import BeforeValidator, Field
 
 from silverwright.asking.faults import LONGEST_ECHO
-from silverwright.asking.fields import Choice, Moment, Thing, fields_of, label_of
+from silverwright.asking.fields import Choice, Flag, Moment, Thing, fields_of, label_of
 from silverwright.asking.operation import Remark, remark
 from silverwright.asking.rows import Rows
 from silverwright.book import words
@@ -37,6 +37,9 @@ class FieldLogForm(ThingsInHand):
     paper: Annotated[str | None, Thing(kind="paper", help="Which paper, where a line and its holder do not say.", example="RC paper, grade 2")] = None
     day: Annotated[date | None, Moment(help="The day of lines that give only the hour.", example="2026-11-28"), DATED] = None
     process: Annotated[words.Process | None, Choice(help="Direct positive by reversal, or a negative.", example="direct positive")] = None
+    anyway: Annotated[
+        bool, Flag(help="Lines on a side that was exposed already come in too: as double exposures.", example="yes", label="Double exposures")
+    ] = False
     log: Annotated[
         tuple[LogRow, ...],
         Rows(
@@ -112,6 +115,8 @@ def _told(fault: Fault) -> str:
     """`Aperture, “f/900”: Too large ...`"""
     marks = fields_of(ExposeForm)
     label = label_of(fault.field, marks[fault.field]) if fault.field in marks else fault.field.capitalize()
+    if fault.field == "side" and "anyway" in fault.problem:
+        return f"{label}: This side was exposed already. If it was exposed a second time, say yes under “Double exposures” and send this line again."
     return f"{label}{f', “{fault.given[:LONGEST_ECHO]}”' if fault.given else ''}: {fault.problem}"
 
 

@@ -62,9 +62,9 @@
     keepAwake()
     const use = typed()
     const planned = answer
-    if (exposedBefore(use) && at("count").dataset.sure !== use.place) {
+    if (at("twice").textContent && at("count").dataset.sure !== use.place) {
       at("count").dataset.sure = use.place
-      at("count").textContent = "Expose it again"
+      at("count").textContent = exposedBefore(use) ? "Expose it again" : "Count it all the same"
       return
     }
     unsure()
@@ -156,7 +156,7 @@
     for (const option of form.elements.place.options) {
       const line = entries.findIndex(entry => !entry.struck && option.value && `${entry.holder}/${entry.side}` === option.value)
       option.dataset.said = option.dataset.said || option.textContent
-      option.textContent = line < 0 ? option.dataset.said : `${option.value}: exposed, line ${line + 1}`
+      option.textContent = line < 0 ? option.dataset.said : `${option.dataset.said.split(":")[0]}: exposed, line ${line + 1}`
     }
     const rows = entries.map((entry, place) => {
       const row = at("line").content.firstElementChild.cloneNode(true)

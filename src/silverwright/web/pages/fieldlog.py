@@ -22,7 +22,7 @@ from silverwright.workshop.deeds import do
 from silverwright.workshop.fieldlog import FIELD_LOG, FieldLogForm
 from silverwright.workshop.loglines import BY_HAND, LogRow, read_log
 
-USUAL: Final = ("day", "paper", "lens", "camera", "meter", "light", "process")
+USUAL: Final = ("day", "paper", "lens", "camera", "meter", "light", "process", "anyway")
 LINES: Final = 12  # our judgement: as many as the card has
 SPARE: Final = 2  # our judgement: a line that was forgotten, and one more
 DAMAGED: Final = "\N{REPLACEMENT CHARACTER}"
