@@ -101,6 +101,7 @@ def test_a_flash_portrait_is_recorded_with_its_flashes() -> None:
     today = page("/")
     assert "2 flashes" in today.text
     assert "For the last scene again. Flash meter f/11" in today.text
+    assert today.html.index('data-sev="care"') < today.html.index('class="of">flashes'), "the caution comes before the number"
 
 
 @given(data=st.data())
@@ -130,7 +131,12 @@ def test_a_typed_index_stays_until_own_sheets_say_one() -> None:
     assert page("/camera").typed["paper_ei"] == ""
 
 
-def test_what_needs_a_time_says_that_a_flash_has_none() -> None:
-    found = page("/camera", {**PORTRAIT, "open": "sitter"})
-    assert "By flash there is no time to plan" in found.text
-    assert "Still needed: planned time" not in found.text
+def test_what_needs_a_time_says_that_one_flash_has_none_and_a_series_has() -> None:
+    one = page("/camera", {**PORTRAIT, "aperture_f": "f/5.6", "open": "sitter"})
+    assert "one flash is over before anything moves" in one.text
+    series = page("/camera", {**PORTRAIT, "open": "sitter"})
+    assert "Between 2 flashes a sitter moves as in a long exposure." in series.text
+    told = page("/camera", {**PORTRAIT, "recycle_s": "6", "open": "sitter"})
+    alone = next(link for link in told.links if link.startswith("/ask/exposure.sitter"))
+    assert parse_qs(urlsplit(alone).query)["exposure_s"] == ["6.0"]
+    assert "sitter-longest_s" in told.values

@@ -15,15 +15,20 @@ from silverwright.asking.operation import Answer, AnyOperation, Estimate
 from silverwright.asking.show import as_typed, show
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion, Fault, NotEnoughReadings, OutOfRange
+from silverwright.units import flashes_said
 from silverwright.web.answers import Shown, shown
 from silverwright.web.fields import Field, by_field, fields
 from silverwright.web.figures import Figure, Ledger, ledger
 from silverwright.web.live import address, swapped, told
 from silverwright.web.pages.camera_asked import Asked
-from silverwright.web.pages.camera_handed import OF_THE_BOOK, handed
+from silverwright.web.pages.camera_handed import OF_THE_BOOK, SITTER, handed
 from silverwright.web.pages.camera_sections import QUIET, SECTIONS, Besides, Section, own_fields
 
-BY_FLASH: Final = "By flash there is no time to plan: a flash is over before anything moves or changes."
+BY_FLASH: Final = "By flash there is no time to plan: one flash is over before anything moves or changes."
+SERIES: Final = (
+    "Between {flashes} a sitter moves as in a long exposure. "
+    "Say under Flash how long it takes until it is ready again: then the whole series is asked."
+)
 ROWS: Final = 3  # our judgement: two readings and room for one more
 FIRST_LETTER: Final = 2  # arithmetic: `EI` stays as it is, `Aperture` begins small
 
@@ -202,7 +207,8 @@ def _alone(operation: AnyOperation, given: Mapping[str, object]) -> str:
 def _waiting(operation: AnyOperation, given: Mapping[str, object], faults: Mapping[str, Fault], page: Page) -> Told:
     """What a section still needs, and what it cannot read."""
     if page.asked.way == "flash" and "exposure_s" in faults:
-        return Told(waits=BY_FLASH)
+        many = (asked.answer.set_flashes.value or 0) if (asked := page.asked.flashes) else 0
+        return Told(waits=SERIES.format(flashes=flashes_said(many)) if many > 1 and operation.name == SITTER else BY_FLASH)
     marks = fields_of(operation.question)
     said = {name: small(label_of(name, marks[name])) if name in marks else fault.problem for name, fault in faults.items()}
     missing = [said[name] for name, fault in faults.items() if name in marks and not fault.given]

@@ -12,6 +12,7 @@ from silverwright.errors import SilverwrightError, UnknownName
 from silverwright.web.pages.camera_asked import Asked
 from silverwright.web.pages.camera_sections import ENDS, Besides
 
+SITTER: Final = "exposure.sitter"
 OF_THE_BOOK: Final = frozenset({*ENDS, "grade", "range_stops"})
 
 
@@ -23,6 +24,9 @@ def handed(asked: Asked, beside: Besides, operation: AnyOperation) -> dict[str, 
         skip = name == "magnification_factor" and "extension_mm" in wanted  # it works that out by itself, with its doubt
         if name in wanted and not skip and (value := answered(asked)) is not None:
             known[name] = value
+    series = asked.flashes.answer.series_s if asked.flashes and operation.name == SITTER else None
+    if series is not None and series.value:
+        known["exposure_s"] = series.value  # between the flashes of a series a sitter moves as in a long exposure
     if "curve_from" in wanted:
         known |= {name: value for name, value in _of_paper(asked).items() if name in wanted}
     if {"too_long_stops", "scene_stops"} & wanted.keys() and "readings" in typed:
@@ -93,7 +97,7 @@ def _of_scene(asked: Asked, typed: Mapping[str, str]) -> dict[str, float]:
 
 def _of_sitter(asked: Asked, typed: Mapping[str, str]) -> dict[str, float]:
     """How far the sitter moves across the sheet while the shutter is open."""
-    sitter = find("exposure.sitter")
+    sitter = find(SITTER)
     names = sitter.question.model_fields
     planned = asked.either.question if asked.either else {}
     answer = _asked_of(sitter, {name: value for name, value in {"exposure_s": _exposure_s(asked), **planned, **typed}.items() if name in names})
