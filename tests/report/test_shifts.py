@@ -1,5 +1,6 @@
 """What stands beside the grid for another aperture or a filter: a reading moved by it gives the time that the ledger gives for the thing itself."""
 
+import re
 from math import log2
 from typing import Any
 
@@ -31,7 +32,9 @@ def test_another_aperture() -> None:
 
 def test_a_filter() -> None:
     for shift in filters(MADE):
-        factor = float(shift.name.rsplit(" ", 1)[1])
+        found = re.search(r"\d+$", shift.name)
+        assert found
+        factor = float(found[0])
         assert shift.reading_stops == pytest.approx(-log2(factor))
         assert stops(MADE, reading_ev=8.0 + shift.reading_stops) == pytest.approx(stops(MADE, filter_factor=factor), abs=1e-3)
 
