@@ -123,6 +123,8 @@ class Note(StrEnum):
     FAR_TAKEN = "far-taken"
     HORIZON_SHARP = "horizon-sharp"
     SPREADS_DISAGREE = "spreads-disagree"
+    MOVEMENT_BLURS = "movement-blurs"
+    SIDE_NOT_LOADED = "side-not-loaded"
     NOT_ALL_SHARP = "not-all-sharp"
     ENDS_UNSHARP = "ends-unsharp"
     MOVE_FOR_BLUE = "move-for-blue"

@@ -342,6 +342,11 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.FAR_TAKEN: ("care", "Nothing says how near the subject is: it is taken as far away. Give the extension, the distance or the magnification."),
     Note.HORIZON_SHARP: ("know", "It is sharp to the horizon."),
     Note.SPREADS_DISAGREE: ("care", "On the rail near and far lie {rail} apart, by their distances {tape}. The rail is used; correct one of them."),
+    Note.MOVEMENT_BLURS: (
+        "care",
+        "Movement alone blurs by {moved}, and {wanted} counts as sharp: no opening and no tilt mends that, only less time or a stiller sitter.",
+    ),
+    Note.SIDE_NOT_LOADED: ("care", "By the book nothing was in {side}: the paper that you named is taken. Load the next one in the book first."),
     Note.NOT_ALL_SHARP: (
         "care",
         "Near and far cannot both be sharp to {wanted}: at best, {best}, a point there becomes {blur}. Tilt, step back, or let one of them go.",

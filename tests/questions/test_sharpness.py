@@ -140,7 +140,7 @@ def test_movement_adds_as_squares() -> None:
     given_ = {"focal_mm": 210, "magnification_factor": 0.1, "aperture_f": "f/22", "pupil_factor": 1}
     still, moved = value(sharpness(**given_).blur_here_mm), value(sharpness(**given_, movement_mm=0.4).blur_here_mm)
     assert moved == pytest.approx(hypot(still, 0.4))
-    assert "not-all-sharp" in codes(sharpness(**given_, movement_mm=0.4, focus_spread_mm=3))
+    assert "movement-blurs" in codes(sharpness(**given_, movement_mm=0.4, focus_spread_mm=3))
 
 
 def test_ortho_paper_sees_longer_waves() -> None:
@@ -253,3 +253,15 @@ def test_what_is_in_focus_and_what_to_set_are_told() -> None:
 @pytest.mark.parametrize(("f_number", "said"), [(8, "f/8"), (22.6, "f/22"), (71.9, "f/64 and a third"), (80, "f/64 and two thirds"), (88, "f/90")])
 def test_openings_as_one_sets_them(f_number: float, said: str) -> None:
     assert mark_said(f_number) == said
+
+
+def test_movement_alone_is_named_as_the_cause_and_no_tilt_is_advised() -> None:
+    def told(moved_mm: float) -> set[str]:
+        answer = sharpness(
+            focal_mm=210, magnification_factor=0.1, aperture_f=11, nearest_mm=2200, farthest_mm=2450, movement_mm=moved_mm, sharp_mm=0.5
+        )
+        return {note.note.value for note in answer.notes}
+
+    assert "movement-blurs" in told(1.77)
+    assert "not-all-sharp" not in told(1.77)
+    assert "movement-blurs" not in told(0.2)

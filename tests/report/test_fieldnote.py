@@ -9,6 +9,7 @@ import pytest
 
 from silverwright.asking.operation import Estimate, Line, Remark, remark
 from silverwright.notes import Note
+from silverwright.questions.flash import FLASH
 from silverwright.questions.ledger import LEDGER
 from silverwright.report.fieldnote import FieldNote, Paper, field_note_pdf, from_answer
 
@@ -111,3 +112,10 @@ def test_the_ledgers_own_answers_make_a_note(example: str) -> None:
         assert small or f"{line.doubt:.2f}" in text
     assert f"{answer.doubt_stops.value:.2f}" in text
     assert sum(note.sentence.split()[0] in text for note in answer.notes) == len(answer.notes)
+
+
+def test_what_can_hurt_somebody_stands_before_the_flashes() -> None:
+    answer = FLASH.ask({"flash_meter_f": 16, "flash_meter_ei": 100, "aperture_f": 11, "paper_ei": 0.8}).model_dump(mode="json")
+    text = " ".join(_page(from_answer(answer, title="Caulker")).extract_text().split())
+    assert "Flashes given" in text
+    assert text.index("nobody looks into the head") < text.index("nearest to give:")

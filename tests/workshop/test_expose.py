@@ -158,3 +158,11 @@ def test_a_piece_has_the_exposures_of_its_sheet() -> None:
 def test_every_fault_of_form_and_plan_at_once() -> None:
     faults = refused({"paper": PAPER, "lens": LENS, "dial_time_s": "1/8", "given_s": -1, "subject_mm": 100})
     assert faults.keys() == {"dial_ei", "aperture_f", "given_s", "subject_mm"}
+
+
+def test_a_side_that_is_empty_by_the_book_takes_the_named_paper_and_says_so() -> None:
+    done = do("expose", {"paper": PAPER, **STILL_LIFE, "paper_ei": 1.5, **SIDE_1})
+    assert "side-not-loaded" in {note.note.value for note in done.notes}
+    load_again = do("unload", SIDE_1) and do("load", {**SIDE_1, "lot": "box A"})
+    assert load_again.says
+    assert "side-not-loaded" not in {note.note.value for note in do("expose", {**STILL_LIFE, "paper_ei": 1.5, **SIDE_1}).notes}

@@ -75,6 +75,10 @@ def test_a_sheet_is_recorded_with_the_flashes_that_were_given() -> None:
     assert exposure.planned.operation == "exposure.flash"
 
 
+def test_half_a_flash_is_asked_about() -> None:
+    assert refused({**PORTRAIT, "flashes_given": 8.5})["flashes_given"] == "Flashes are counted whole: 8 or 9?"
+
+
 def test_without_a_number_the_planned_flashes_are_taken_as_given() -> None:
     do("expose", PORTRAIT)
     assert Exposure.objects.get().flashes_given == plan_flashes(PORTRAIT).answer.set_flashes.value

@@ -131,7 +131,7 @@ def _story(story: "Story") -> str:
 
 
 def _planned(exposure: "Exposure") -> str:
-    """`185 s (3:05), 80 % limits 123 s (2:03) to 277 s (4:37)`, as it was answered then."""
+    """`185 s (3:05), 80 % limits 123 s (2:03) to 277 s (4:37)`, or `8.4 flashes, 80 % limits 5 to 14`, as it was answered then."""
     from silverwright.asking.operation import Estimate
     from silverwright.asking.show import show
     from silverwright.vocabulary import TIME_S
@@ -140,7 +140,9 @@ def _planned(exposure: "Exposure") -> str:
     answer = exposure.planned.answer if exposure.planned else {}
     what, mark = ("flashes", FLASHES) if "flashes" in answer else ("time_s", TIME_S)
     kept = answer.get(what, {})  # a document of its own day: what it lacks stays unknown
-    return show(mark, Estimate(**{name: kept.get(name) for name in Estimate.model_fields})) if kept else ""
+    shown = show(mark, Estimate(**{name: kept.get(name) for name in Estimate.model_fields})) if kept else ""
+    amount, between, limits = shown.partition(", ")
+    return f"{amount} flashes{between}{limits}" if "flashes" in answer and shown else shown
 
 
 def _corrected(change: "Change") -> str:

@@ -328,7 +328,10 @@ def _notes(question: SharpnessQuestion, setting: Setting, found: dict[str, Estim
         agree = 2 * hypot(spread.rail_sd_mm, fact("lens", "distance").sd * spread.by_tape_mm)
         if abs(spread.rail_mm - spread.by_tape_mm) > agree:
             notes.append(remark(Note.SPREADS_DISAGREE, rail=MILLIMETRE.show(spread.rail_mm), tape=MILLIMETRE.show(spread.by_tape_mm)))
-    if "best_blur_mm" in found and "widest_f" not in found:
+    moves = (question.movement_mm or 0.0) >= _sharp_mm(question)
+    if moves:
+        notes.append(remark(Note.MOVEMENT_BLURS, moved=MILLIMETRE.show(question.movement_mm or 0.0), wanted=wanted))
+    if "best_blur_mm" in found and "widest_f" not in found and not moves:
         best, blur = F_NUMBER.show(found["best_f"].value or 0), MILLIMETRE.show(found["best_blur_mm"].value or 0)
         notes.append(remark(Note.NOT_ALL_SHARP, wanted=wanted, best=best, blur=blur))
     ends = [found[name].value or 0.0 for name in ("blur_near_mm", "blur_far_mm") if name in found]

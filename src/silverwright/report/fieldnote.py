@@ -7,17 +7,19 @@ from importlib.resources import as_file, files
 from typing import Any, Final, Literal
 
 from silverwright.asking.operation import Estimate, Line, Remark
+from silverwright.notes import CAUTIONS
 from silverwright.units import clock, flashes_said, show_time
 
 Paper = Literal["a4", "us-letter"]
 MINUS: Final = "\N{MINUS SIGN}"
 WORDS: Final = {"know": "Know", "care": "Care", "stop": "Stop"}
+TIME_GIVEN, FLASHES_GIVEN = "Time given", "Flashes given"
 BLANKS: Final = (
     "Sheet",
     "Holder and side",
     "Day and hour",
     "Light",
-    "Time given",
+    TIME_GIVEN,
     "Aperture",
     "Bellows extension",
     "Reading at the end",
@@ -128,8 +130,9 @@ def _words(note: FieldNote, paper: Paper) -> dict[str, Any]:
         },
         "bars": "right of zero: more" if note.in_flashes else "right of zero: longer",
         "patches": PATCHES + _folded_words(note.lines),
-        "notes": [_note_words(one) for one in note.notes],
-        "blanks": BLANKS,
+        "cautions": [_note_words(one) for one in note.notes if one.note in CAUTIONS],
+        "notes": [_note_words(one) for one in note.notes if one.note not in CAUTIONS],
+        "blanks": [FLASHES_GIVEN if one == TIME_GIVEN and note.in_flashes else one for one in BLANKS],
         "sketch": SKETCH,
         "foot": f"silverwright, {note.made}." if note.made else "silverwright.",
     }

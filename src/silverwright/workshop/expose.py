@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from math import ceil, floor
 from typing import Annotated, Any, Final
 
 from django.db.models import Max
-from pydantic import create_model
+from pydantic import create_model, field_validator
 
 from silverwright.asking.fields import Choice, Flag, Thing, Words, fields_of
-from silverwright.asking.operation import Remark, remark
+from silverwright.asking.operation import Remark, refuse, remark
 from silverwright.book import words
 from silverwright.book.find import find_thing
 from silverwright.book.models import Exposure, HolderSide, KeptAnswer, Lot, Paper, Sheet
@@ -52,6 +53,13 @@ class DoneAtTheCamera(AtTheCamera):
     flashes_given: Annotated[float | None, FLASHES_GIVEN] = None
     amounts_to_s: Annotated[float | None, AMOUNTS_TO_S] = None
     when: Annotated[datetime | None, WHEN, DATED] = None
+
+    @field_validator("flashes_given")
+    @classmethod
+    def _whole(cls, flashes: float | None) -> float | None:
+        if flashes is not None and not flashes.is_integer():
+            raise refuse(f"Flashes are counted whole: {floor(flashes)} or {ceil(flashes)}?")
+        return flashes
 
 
 ExposeForm: type[DoneAtTheCamera] = create_model(
@@ -119,6 +127,8 @@ def expose_as(doing: Doing[DoneAtTheCamera], kept: KeptAnswer | None) -> Done:
         sheet = _new_sheet(doing, paper, lot, at)
         if side is None and lot is not None:
             notes += take_from(lot)
+        if side is not None and side.state != "loaded":
+            notes.append(remark(Note.SIDE_NOT_LOADED, side=str(side)))
     exposure = _new_exposure(doing, sheet, side, at, kept)
     if side is not None:
         side.state, side.sheet, side.lot = "exposed", sheet, side.lot or sheet.lot
