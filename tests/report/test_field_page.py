@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.report.kits import LEARNT, LENSES, OPEN_SHADE, kit
 
-from silverwright.report.fieldpage import COLUMNS, field_page
+from silverwright.report.fieldpage import field_page
 from silverwright.report.fieldtables import tables
 from silverwright.report.grids import card_time, time_grid
-from silverwright.report.kit import Kit, Place, Taken, ask
+from silverwright.report.kit import COLUMNS, Kit, Place, Taken, ask
 from silverwright.report.knots import knots
 from silverwright.units import SECOND
 

@@ -12,7 +12,7 @@ from tests.workshop.boatyard import LENS, PAPER, gear, learnt
 from silverwright.book.models import Act, Exposure, HolderSide, Sheet
 from silverwright.errors import BadQuestion
 from silverwright.questions.ledger import LEDGER
-from silverwright.report.fieldpage import COLUMNS
+from silverwright.report.kit import COLUMNS
 from silverwright.workshop.act import Done
 from silverwright.workshop.deeds import do
 from silverwright.workshop.loglines import given_of, names_of, read_log

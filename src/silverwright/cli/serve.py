@@ -1,5 +1,6 @@
 """The server, on this computer only."""
 
+import gc
 import os
 import signal
 import socket
@@ -65,6 +66,7 @@ def serve(*, with_parent: bool) -> None:
     port = listener.getsockname()[1]
     os.environ["PORT"] = str(port)  # the example's server looks for its own port beside this one
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "silverwright.web.settings")
+    gc.disable()  # what is loaded now stays: looking through it for rubbish takes a tenth of the start
     from django.conf import settings
 
     from silverwright.book.opening import open_book
@@ -74,12 +76,17 @@ def serve(*, with_parent: bool) -> None:
         if settings.EXAMPLE:
             from silverwright.workshop.example import fill
 
+            gc.enable()
             fill()
     from uvicorn import Config, Server
 
+    import silverwright.web.asgi
+    import silverwright.web.urls  # noqa: F401 (every page, before the address is said)
     from silverwright.book.files import clear_away
     from silverwright.cli.work import Keeper
 
+    gc.freeze()
+    gc.enable()
     clear_away()
     app = "silverwright.web.asgi:application"
     server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))

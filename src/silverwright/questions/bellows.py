@@ -297,7 +297,7 @@ class BellowsAnswer(Answer):
     factor: Annotated[Estimate, BELLOWS_FACTOR]
     bellows_stops: Annotated[Estimate, BELLOWS_STOPS]
     magnification: Annotated[Estimate, MAGNIFICATION_FACTOR]
-    effective_f: Annotated[Estimate, EFFECTIVE_F] = Estimate()
+    effective_f: Annotated[Estimate, EFFECTIVE_F] = Field(default_factory=Estimate)
 
 
 def answer(question: BellowsQuestion) -> BellowsAnswer:

@@ -151,7 +151,7 @@ class ReadingAnswer(Answer):
     luminance_cd_per_m2: Annotated[Estimate, READING_LUMINANCE]
     illuminance_lx: Annotated[Estimate, READING_LX]
     grey_percent: Annotated[Estimate, REFLECTANCE_PERCENT]
-    dial_s: Annotated[Estimate, TIME_S] = Estimate()
+    dial_s: Annotated[Estimate, TIME_S] = Field(default_factory=Estimate)
 
 
 def answer(question: ReadingQuestion) -> ReadingAnswer:

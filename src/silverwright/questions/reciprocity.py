@@ -6,7 +6,7 @@ from functools import partial
 from math import hypot, log2
 from typing import Annotated, Final, Literal
 
-from pydantic import field_validator
+from pydantic import Field, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Record, Remark, Rests, refuse, remark
@@ -182,8 +182,8 @@ class ReciprocityAnswer(Answer):
 
     needed_s: Annotated[Estimate, NEEDED_S]
     reciprocity_stops: Annotated[Estimate, RECIPROCITY_STOPS]
-    exponent: Annotated[Estimate, EXPONENT_FACTOR] = Estimate()
-    threshold_s: Annotated[Estimate, THRESHOLD_S] = Estimate()
+    exponent: Annotated[Estimate, EXPONENT_FACTOR] = Field(default_factory=Estimate)
+    threshold_s: Annotated[Estimate, THRESHOLD_S] = Field(default_factory=Estimate)
 
 
 def answer(question: ReciprocityQuestion) -> ReciprocityAnswer:

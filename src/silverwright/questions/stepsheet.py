@@ -5,7 +5,7 @@ from math import hypot, log2, sqrt
 from statistics import median
 from typing import Annotated, Final, Literal
 
-from pydantic import ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Flag
 from silverwright.asking.operation import Answer, Estimate, Operation, Remark, refuse, remark
@@ -133,8 +133,8 @@ class StepsAnswer(Answer):
     effective_s: Annotated[Sequence[float], EFFECTIVE_S] = ()
     strip_ei: Annotated[Sequence[float], STRIP_EI] = ()
     exposure_sd_log10: Annotated[Estimate, EXPOSURE_SD_LOG10]
-    light_sd_stops: Annotated[Estimate, DOUBT_STOPS] = Estimate()
-    right_log10: Annotated[Estimate, RIGHT_LOG10] = Estimate()
+    light_sd_stops: Annotated[Estimate, DOUBT_STOPS] = Field(default_factory=Estimate)
+    right_log10: Annotated[Estimate, RIGHT_LOG10] = Field(default_factory=Estimate)
     right_ei: Annotated[Estimate | None, CAMERA_EI] = None
     right_sd_stops: Annotated[Estimate | None, DOUBT_STOPS] = None
 

@@ -64,10 +64,10 @@ class ToneQuestion(Question):
 class ToneAnswer(Answer):
     """The same tone in every way, and the class of the range."""
 
-    density: Annotated[Estimate, TONE_DENSITY] = Estimate()
-    reflectance_percent: Annotated[Estimate, TONE_PERCENT] = Estimate()
-    lightness: Annotated[Estimate, LIGHTNESS] = Estimate()
-    range_stops: Annotated[Estimate, RANGE_STOPS] = Estimate()
+    density: Annotated[Estimate, TONE_DENSITY] = Field(default_factory=Estimate)
+    reflectance_percent: Annotated[Estimate, TONE_PERCENT] = Field(default_factory=Estimate)
+    lightness: Annotated[Estimate, LIGHTNESS] = Field(default_factory=Estimate)
+    range_stops: Annotated[Estimate, RANGE_STOPS] = Field(default_factory=Estimate)
     grade_class: Annotated[str, Words(help="Class of contrast that this range falls in; no filter number.", example="3 hard", label="Class")] = ""
 
 

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from silverwright.report.fieldtables import tables
 from silverwright.report.grids import FLASH, Shift, TimeGrid, apertures, card_time, filters, how_near, lights, time_grid
-from silverwright.report.kit import Kit, Taken
+from silverwright.report.kit import COLUMNS, Kit, Taken
 
 FONTS: Final = {
     "Besley": ("besley-latin-wght-normal.woff2", "font-weight: 400 900"),
@@ -26,36 +26,6 @@ NEAR: Final = {
     "far": "far away",
     "unknown": "not measured",
 }
-COLUMNS: Final = (
-    "entry",
-    "when",
-    "paper",
-    "process",
-    "camera",
-    "meter",
-    "lens",
-    "holder",
-    "side",
-    "reading_ev",
-    "reading_lx",
-    "dial_time_s",
-    "dial_aperture_f",
-    "dial_ei",
-    "extension_mm",
-    "subject_mm",
-    "target_image_mm",
-    "target_mm",
-    "magnification_factor",
-    "aperture_f",
-    "filter_factor",
-    "light_class",
-    "planned_s",
-    "given_s",
-    "subject",
-    "remarks",
-    "anyway",
-    "page",
-)
 BLANK_LINES: Final = 12  # our judgement: as many as on the card, two days' holders
 BY_HAND: Final = ("Hour", "Holder, side", "Reading", "Extension", "Aperture", "Given", "What is on it")
 

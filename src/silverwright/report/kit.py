@@ -10,6 +10,37 @@ START: Final[Mapping[str, Any]] = {"reading_ev": 10, "aperture_f": 22, "magnific
 AFTER_METERED: Final = 3  # arithmetic: reciprocity, aperture and clock, and the sheet are the ledger's last three lines
 READINGS: Final = ("reading_ev", "reading_cd_per_m2", "reading_lx", "dial_time_s", "dial_aperture_f", "dial_ei")
 NEARNESS: Final = ("extension_mm", "subject_mm", "image_size_mm", "subject_size_mm", "target_image_mm", "target_mm", "magnification_factor")
+# The columns of the field page's log, in their order.
+COLUMNS: Final = (
+    "entry",
+    "when",
+    "paper",
+    "process",
+    "camera",
+    "meter",
+    "lens",
+    "holder",
+    "side",
+    "reading_ev",
+    "reading_lx",
+    "dial_time_s",
+    "dial_aperture_f",
+    "dial_ei",
+    "extension_mm",
+    "subject_mm",
+    "target_image_mm",
+    "target_mm",
+    "magnification_factor",
+    "aperture_f",
+    "filter_factor",
+    "light_class",
+    "planned_s",
+    "given_s",
+    "subject",
+    "remarks",
+    "anyway",
+    "page",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,35 +1,39 @@
 """The answers that are easier to look at than to read, drawn."""
 
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any, Final
+
 from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.asking.operation import Answer
-from silverwright.questions.scene import SceneAnswer, is_lost
-from silverwright.questions.sharpness import SharpnessAnswer
-from silverwright.questions.sitter import SitterAnswer
 from silverwright.report.scene import PartDrawn, scene_scale
 from silverwright.report.sharpness import Openings, opening_curve
 from silverwright.report.sitter import Sway, sway_curve
 from silverwright.units import F_NUMBER, MILLIMETRE, SECOND
 
+if TYPE_CHECKING:
+    from silverwright.asking.operation import Answer
+    from silverwright.questions.scene import SceneAnswer
+    from silverwright.questions.sharpness import SharpnessAnswer
+    from silverwright.questions.sitter import SitterAnswer
 
-def picture(answer: Answer) -> SafeString:
+
+def picture(answer: "Answer") -> SafeString:
     """The drawing that belongs to an answer, or nothing."""
-    if isinstance(answer, SitterAnswer):
-        return _sitter(answer)
-    if isinstance(answer, SharpnessAnswer):
-        return _sharpness(answer)
-    return _scene(answer) if isinstance(answer, SceneAnswer) else SafeString("")
+    draw = DRAWN.get(type(answer).__name__)
+    return draw(answer) if draw else SafeString("")
 
 
-def _scene(answer: SceneAnswer) -> SafeString:
+def _scene(answer: "SceneAnswer") -> SafeString:
     """Each part on the scale of stops, over what the paper tells apart."""
+    from silverwright.questions.scene import is_lost  # noqa: PLC0415 (it is there already when such an answer is)
+
     columns = zip(answer.parts, answer.part_stops, answer.part_density, answer.happens, strict=True)
     parts = [PartDrawn(name, above, density, kept=not is_lost(happens)) for name, above, density, happens in columns]
     drawn = scene_scale(parts, answer.shadow_end_stops.value or 0.0, answer.highlight_end_stops.value or 0.0)
     return mark_safe(drawn)  # noqa: S308 (drawn by report/scene.py from numbers, and names that it escapes)
 
 
-def _sharpness(answer: SharpnessAnswer) -> SafeString:
+def _sharpness(answer: "SharpnessAnswer") -> SafeString:
     """Blur near and far against the opening, where somebody said what must be sharp."""
     if answer.best_f is None or answer.best_blur_mm is None or answer.sharp_mm is None or not answer.at_f:
         return SafeString("")
@@ -46,7 +50,7 @@ def _sharpness(answer: SharpnessAnswer) -> SafeString:
     return mark_safe(opening_curve(openings, F_NUMBER.show, MILLIMETRE.show))  # noqa: S308 (drawn by report/sharpness.py from numbers only)
 
 
-def _sitter(answer: SitterAnswer) -> SafeString:
+def _sitter(answer: "SitterAnswer") -> SafeString:
     """Blur against time, over what is still sharp."""
     sway = Sway(
         times_s=answer.at_times_s,
@@ -59,3 +63,7 @@ def _sitter(answer: SitterAnswer) -> SafeString:
         of_hundred=answer.of_hundred.value or 0.0,
     )
     return mark_safe(sway_curve(sway, SECOND.show, MILLIMETRE.show))  # noqa: S308 (drawn by report/sitter.py from numbers only)
+
+
+# By the answer's name: a page that draws nothing loads none of these questions.
+DRAWN: Final[Mapping[str, Callable[[Any], SafeString]]] = {"SceneAnswer": _scene, "SharpnessAnswer": _sharpness, "SitterAnswer": _sitter}

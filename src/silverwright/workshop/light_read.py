@@ -2,13 +2,15 @@
 
 from collections.abc import Mapping
 from math import log2
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from silverwright.book.models import Count
 from silverwright.errors import BadQuestion, Fault
-from silverwright.questions.changing import CHANGING, ChangingAnswer
 from silverwright.questions.reciprocity import ReciprocityFields
 from silverwright.units import STOP
+
+if TYPE_CHECKING:
+    from silverwright.questions.changing import ChangingAnswer
 
 MOST_STOPS: Final = 10  # our judgement: no light changes by more while a shutter is open; whoever reads so has read otherwise
 ANY_EV: Final = 10.0  # arithmetic: only differences between readings count
@@ -31,8 +33,10 @@ def first_read(row: Count) -> tuple[str, float] | None:
     return planned or (read(row.readings[0]) if row.readings else None)
 
 
-def given_so_far(row: Count, now_s: float) -> ChangingAnswer:
+def given_so_far(row: Count, now_s: float) -> "ChangingAnswer":
     """What the readings until now say, by the reciprocity of the plan."""
+    from silverwright.questions.changing import CHANGING  # noqa: PLC0415 (only a light that was read again needs it)
+
     planned: Mapping[str, Any] = row.planned.question if row.planned else {}
     zero = _stops(*(first_read(row) or ("reading_ev", ANY_EV)))
     found = [(one["at_s"], read(one), one["light_goes"]) for one in row.readings if one["at_s"] <= now_s]

@@ -14,7 +14,7 @@ from pydantic import create_model
 from silverwright.asking.fields import Mark, Quantity, Thing, Words, fields_of
 from silverwright.asking.operation import Record
 from silverwright.book.models import Holder
-from silverwright.report.fieldpage import COLUMNS
+from silverwright.report.kit import COLUMNS
 from silverwright.workshop.expose import ExposeForm
 
 MOST_LINES: Final = 500  # our judgement: two years of going out

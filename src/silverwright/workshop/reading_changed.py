@@ -1,6 +1,6 @@
 """The light is read again while the shutter is open: the end of the count follows it."""
 
-from typing import Annotated, Any, Final, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
 
 from silverwright.asking.fields import Choice
 from silverwright.book.counting import known, written
@@ -8,12 +8,14 @@ from silverwright.book.models import Count
 from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.processing.clock import Event
-from silverwright.questions.changing import ChangingAnswer
 from silverwright.units import SECOND
 from silverwright.vocabulary import DIAL_TIME_S, READ_AT_S, READING_EV, READING_LUMINANCE, READING_LX
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.exposing import Begun, RunningForm, arrive, running_count
 from silverwright.workshop.light_read import WAYS, first_read, given_so_far, read
+
+if TYPE_CHECKING:
+    from silverwright.questions.changing import ChangingAnswer
 
 LONG_ENOUGH_S: Final = 20.0  # our judgement: beside it, the moments between the first reading and the opening weigh little
 A_MOMENT_S: Final = 1.0  # our judgement: from the meter to the key
@@ -59,7 +61,7 @@ def _changed(doing: Doing[ReadingChangedForm]) -> Done:
     return doing.done(("count", row.name), says, notes, end_s=end_s, was_s=now.length_s)
 
 
-def _limits(answer: ChangingAnswer) -> str:
+def _limits(answer: "ChangingAnswer") -> str:
     """` (8 of 10: 102 s to 139 s)`."""
     low, high = answer.end_s.low, answer.end_s.high
     if low is None:
