@@ -58,6 +58,15 @@ def end_with_stdin(server: "Server") -> None:
     Thread(target=wait, daemon=True).start()
 
 
+def load_pages() -> None:
+    """Every page, before the address is said; from here on rubbish is collected, but never among what stays."""
+    import silverwright.web.asgi
+    import silverwright.web.urls  # noqa: F401 (loaded, not called)
+
+    gc.freeze()
+    gc.enable()
+
+
 def serve(*, with_parent: bool) -> None:
     """Bring the book up to date, then answer until told to stop."""
     for one in (signal.SIGINT, signal.SIGTERM):
@@ -80,13 +89,10 @@ def serve(*, with_parent: bool) -> None:
             fill()
     from uvicorn import Config, Server
 
-    import silverwright.web.asgi
-    import silverwright.web.urls  # noqa: F401 (every page, before the address is said)
     from silverwright.book.files import clear_away
     from silverwright.cli.work import Keeper
 
-    gc.freeze()
-    gc.enable()
+    load_pages()
     clear_away()
     app = "silverwright.web.asgi:application"
     server = Server(Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=GRACE_S, lifespan="off"))
