@@ -1,29 +1,24 @@
 """Addresses."""
 
+from collections.abc import Callable
+from importlib import import_module
+
 from django.http import HttpRequest, HttpResponse
 from django.urls import get_resolver, path, re_path
 
 from silverwright.web import frame, pulse, scanfiles
 from silverwright.web.guard import WRONG_METHOD
-from silverwright.web.pages import (
-    ask,
-    book,
-    camera,
-    correcting,
-    doing,
-    exposing,
-    fieldlog,
-    findings,
-    first,
-    measure,
-    outdoors,
-    record,
-    scan,
-    sheet,
-    shelves,
-    stepsheet,
-    wrong,
-)
+from silverwright.web.pages import wrong
+
+
+def later(module: str, view: str) -> Callable[..., HttpResponse]:
+    """A page that is loaded when somebody first wants it, so that the server starts without waiting for all of them."""
+
+    def page(request: HttpRequest, **named: str) -> HttpResponse:
+        answer: HttpResponse = getattr(import_module(f"silverwright.web.pages.{module}"), view)(request, **named)
+        return answer
+
+    return page
 
 
 def programs(request: HttpRequest, rest: str) -> HttpResponse:
@@ -34,37 +29,37 @@ def programs(request: HttpRequest, rest: str) -> HttpResponse:
 
 
 urlpatterns = [
-    path("", first.page, name="first"),
-    path("example", first.example, name="example"),
-    path("camera", camera.camera, name="camera"),
-    path("camera/exposing", exposing.start, name="exposing"),
-    path("camera/exposing/<str:name>", exposing.bench, name="count"),
-    path("camera/exposing/<str:name>/now", exposing.now, name="count-now"),
-    path("camera/record", record.record, name="record"),
-    path("camera/fieldnote.pdf", record.fieldnote, name="fieldnote"),
-    path("camera/fieldpage", outdoors.page, name="take-along"),
-    path("camera/fieldpage.html", outdoors.field_page, name="field-page"),
-    path("camera/card.pdf", outdoors.card, name="card"),
-    path("camera/ruler.pdf", outdoors.ruler, name="ruler"),
-    path("measure", measure.page, name="measure"),
-    path("measure/scans", measure.work, name="scans"),
-    path("measure/<str:name>", scan.page, name="scan"),
-    path("measure/<str:name>/work", scan.work, name="scan-work"),
-    path("measure/<str:name>/patches.csv", scan.table, name="scan-table"),
+    path("", later("first", "page"), name="first"),
+    path("example", later("first", "example"), name="example"),
+    path("camera", later("camera", "camera"), name="camera"),
+    path("camera/exposing", later("exposing", "start"), name="exposing"),
+    path("camera/exposing/<str:name>", later("exposing", "bench"), name="count"),
+    path("camera/exposing/<str:name>/now", later("exposing", "now"), name="count-now"),
+    path("camera/record", later("record", "record"), name="record"),
+    path("camera/fieldnote.pdf", later("record", "fieldnote"), name="fieldnote"),
+    path("camera/fieldpage", later("outdoors", "page"), name="take-along"),
+    path("camera/fieldpage.html", later("outdoors", "field_page"), name="field-page"),
+    path("camera/card.pdf", later("outdoors", "card"), name="card"),
+    path("camera/ruler.pdf", later("outdoors", "ruler"), name="ruler"),
+    path("measure", later("measure", "page"), name="measure"),
+    path("measure/scans", later("measure", "work"), name="scans"),
+    path("measure/<str:name>", later("scan", "page"), name="scan"),
+    path("measure/<str:name>/work", later("scan", "work"), name="scan-work"),
+    path("measure/<str:name>/patches.csv", later("scan", "table"), name="scan-table"),
     path("measure/<str:name>/original", scanfiles.original, name="scan-original"),
     path("measure/<str:name>/view/<path:path>", scanfiles.view, name="scan-view"),
-    path("findings", findings.page, name="findings"),
-    path("findings/step-sheet", stepsheet.page, name="step-sheet"),
-    path("book", book.page, name="book"),
-    path("book/do/<str:name>", doing.act, name="do"),
-    path("book/correct/<str:kind>/<path:name>", correcting.page, name="correct"),
-    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})$", sheet.page, name="sheet"),
-    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})/note\.pdf$", sheet.note, name="sheet-note"),
-    path("book/log", fieldlog.page, name="field-log"),
-    path("book/<str:slug>", shelves.shelf, name="shelf"),
-    path("book/<str:slug>/<path:name>", shelves.thing, name="thing"),
-    path("ask", ask.questions, name="ask"),
-    path("ask/<str:name>", ask.question, name="question"),
+    path("findings", later("findings", "page"), name="findings"),
+    path("findings/step-sheet", later("stepsheet", "page"), name="step-sheet"),
+    path("book", later("book", "page"), name="book"),
+    path("book/do/<str:name>", later("doing", "act"), name="do"),
+    path("book/correct/<str:kind>/<path:name>", later("correcting", "page"), name="correct"),
+    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})$", later("sheet", "page"), name="sheet"),
+    re_path(r"^book/(?P<number>\d{2}-\d+[a-z]{0,2})/note\.pdf$", later("sheet", "note"), name="sheet-note"),
+    path("book/log", later("fieldlog", "page"), name="field-log"),
+    path("book/<str:slug>", later("shelves", "shelf"), name="shelf"),
+    path("book/<str:slug>/<path:name>", later("shelves", "thing"), name="thing"),
+    path("ask", later("ask", "questions"), name="ask"),
+    path("ask/<str:name>", later("ask", "question"), name="question"),
     path("api/<path:rest>", programs),
     path("pulse", pulse.pulse, name="pulse"),
     path("theme", frame.theme, name="theme"),
