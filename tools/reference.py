@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from click.testing import CliRunner
 
-from silverwright import vocabulary, vocabulary_camera, vocabulary_lens
+from silverwright import vocabulary, vocabulary_camera, vocabulary_chemistry, vocabulary_lens, vocabulary_shelf
 from silverwright.asking.fields import Choice, Flag, Mark, Moment, Quantity, Thing, fields_of, label_of
 from silverwright.asking.rows import Rows
 from silverwright.catalogue import catalogue
@@ -172,9 +172,12 @@ def fact_pages() -> str:
     return "\n\n".join(parts)
 
 
+VOCABULARY = (vocabulary, vocabulary_camera, vocabulary_chemistry, vocabulary_lens, vocabulary_shelf)
+
+
 def glossary() -> str:
     """Every word for a number."""
-    words = {name: word for name, word in (vars(vocabulary) | vars(vocabulary_camera) | vars(vocabulary_lens)).items() if isinstance(word, Quantity)}
+    words = {name: word for room in VOCABULARY for name, word in vars(room).items() if isinstance(word, Quantity)}
     rows = sorted({(label_of(name.lower(), word), word.unit.sign, word.allowed, word.help) for name, word in words.items()})
     return "\n\n".join(["# Glossary", WRITTEN, "One word for one thing.", table(("word", "unit", "allowed", "meaning"), rows)])
 

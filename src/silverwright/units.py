@@ -193,3 +193,20 @@ LUMINANCE: Final = Unit("cd/m²", "_cd_per_m2", others=(("cd/m2", 1.0, 0.0), ("f
 PERCENT: Final = Unit("%", "_percent")
 ROUGH_PERCENT: Final = Unit("%", "_percent", digits=2)  # chances: nobody counts tenths of them
 WATT_SECOND: Final = Unit("W s", "_ws", others=(("ws", 1.0, 0.0), ("w·s", 1.0, 0.0), ("j", 1.0, 0.0)))
+GRAM: Final = Unit("g", "_g", others=(("kg", 1000.0, 0.0), ("mg", 0.001, 0.0), ("oz", 28.349523, 0.0), ("lb", 453.59237, 0.0)), digits=3)
+MILLILITRE: Final = Unit(
+    "mL",
+    "_ml",
+    others=(("fl oz", 29.5735296, 0.0), ("qt", 946.352946, 0.0), ("gal", 3785.411784, 0.0), ("cl", 10.0, 0.0), ("l", 1000.0, 0.0)),
+)
+GRAM_PER_LITRE: Final = Unit("g/L", "_g_per_l", others=(("mg/l", 0.001, 0.0),))
+MILLIGRAM_PER_LITRE: Final = Unit("mg/L", "_mg_per_l", others=(("ppm", 1.0, 0.0), ("g/l", 1000.0, 0.0)))
+MOL_PER_LITRE: Final = Unit("mol/L", "_mol_per_l", others=(("mmol/l", 0.001, 0.0), ("m", 1.0, 0.0)))
+MILLIMOL_PER_LITRE: Final = Unit("mmol/L", "_mmol_per_l", others=(("°dh", 0.1783, 0.0),))
+GRAM_PER_MILLILITRE: Final = Unit("g/mL", "_g_per_ml", others=(("kg/l", 1.0, 0.0),), digits=4)
+GRAM_PER_MOL: Final = Unit("g/mol", "_g_per_mol", digits=6)
+VOLUMES_OF_OXYGEN: Final = Unit("volumes", "_volumes", others=(("vol", 1.0, 0.0),))
+SQUARE_METRE: Final = Unit("m²", "_m2")
+GRAM_PER_SQUARE_METRE: Final = Unit("g/m²", "_g_per_m2", others=(("mg/ft2", 0.0107639104, 0.0),))
+KILOPASCAL: Final = Unit("kPa", "_kpa", others=(("hpa", 0.1, 0.0), ("mbar", 0.1, 0.0), ("mmhg", 0.133322, 0.0)), digits=4)
+DAY: Final = Unit("days", "_days", others=(("day", 1.0, 0.0), ("d", 1.0, 0.0), ("weeks", 7.0, 0.0), ("week", 7.0, 0.0)))

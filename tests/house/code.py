@@ -9,7 +9,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 SRC = ROOT / "src" / "silverwright"
 TRIALS = ROOT / "trials"
-KERNEL_ROOMS = ("exposure", "densitometry", "sensitometry", "processing")
+KERNEL_ROOMS = ("exposure", "densitometry", "chemistry", "sensitometry", "processing")
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 

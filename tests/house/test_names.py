@@ -12,7 +12,7 @@ from silverwright.units import Unit
 VAGUE = {"utils", "util", "helpers", "helper", "manager", "managers", "misc", "common", "base", "core", "stuff"}
 # An f-number is focal length over entrance pupil: the trade writes it so.
 SIGNS = {one.suffix for one in vars(units).values() if isinstance(one, Unit) and one.suffix}
-SUFFIXES = (*SIGNS, "_ml", "_g", "_px", "_bytes", "_days", "f_number", "_degrees", "_per_inch")
+SUFFIXES = (*SIGNS, "_px", "_bytes", "f_number", "_degrees", "_per_inch")
 # Numbers without a unit: what they are stands in their name, and the standards give them none.
 PURE = {
     "meter_k": "the standard's constant of reflected metering",

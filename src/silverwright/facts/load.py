@@ -68,6 +68,13 @@ def fact(subject: str, key: str) -> Fact:
 
 
 @cache
+def table(name: str) -> tuple[dict[str, str], ...]:
+    """A table of words, `facts/tables/<name>.csv`: its rows as they stand there, with their kind and source where they are facts."""
+    text = files("silverwright.facts").joinpath("tables", f"{name}.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
+
+
+@cache
 def bibliography() -> dict[str, dict[str, str]]:
     """Every source by its key: author, year, title, publisher or journal, and whether we saw it or only a report of it."""
     return tomllib.loads(files("silverwright.facts").joinpath("sources.toml").read_text(encoding="utf-8"))
