@@ -6,6 +6,7 @@ from typing import Literal
 
 StrengthUnit = Literal["% w/w", "% w/v", "g/L", "mol/L", "volumes"]
 State = Literal["solid", "liquid", "solution"]
+Role = Literal["first developer", "stop", "bleach", "clearing", "second developer", "fixer", "wash aid", "toner"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +59,42 @@ class Contents:
     def g_per_l(self, key: str) -> float:
         """How much of one substance is in a litre of it."""
         return 1000 * self.mass_g.get(key, 0.0) / self.volume_ml if self.volume_ml > 0 else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One substance of a recipe: how much of it, between which limits people use it, and who says so."""
+
+    substance: str
+    amount: float
+    unit: StrengthUnit
+    low: float | None = None
+    high: float | None = None
+    says: str = ""
+    rests: Literal["own", "published", "trade", "judgement"] = "own"
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """
+    How a bath is made: its parts in the order in which they go into the water, what it is for, what can hurt, and who says so.
+
+    A ready-made concentrate has no parts of which we could know, only the parts of water that go to one of it.
+    """
+
+    name: str
+    version: str
+    roles: tuple[Role, ...]
+    parts: tuple[Part, ...]
+    use: str = ""
+    says: str = ""
+    rests: Literal["own", "published", "trade", "judgement"] = "own"
+    cautions: tuple[str, ...] = ()
+    water_parts: float | None = None
+    against: str = ""  # why it is not recommended, where it is not
+
+    @property
+    def role(self) -> Role:
+        """What it is for in the first place."""
+        return self.roles[0]
