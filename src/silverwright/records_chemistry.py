@@ -38,7 +38,8 @@ class Substance:
     state: State = "solid"
     anhydrous: str = ""  # the key of the same substance without its crystal water
     solubility_g_per_l: float | None = None
-    density: DensityModel | None = None
+    density: DensityModel | None = None  # of the substance without its crystal water
+    crystal_water_share: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,3 +99,25 @@ class Recipe:
     def role(self) -> Role:
         """What it is for in the first place."""
         return self.roles[0]
+
+
+@dataclass(frozen=True, slots=True)
+class IonAt:
+    """So much of an ion or an acid in a solution: its charge with all its protons on it, and a constant for each that it can give up."""
+
+    name: str
+    charge: int
+    mol_per_l: float
+    pk: tuple[float, ...] = ()
+    pk_sd: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Acidity:
+    """How acid a solution is, and how much strong alkali takes it to pH 4, or strong acid to pH 10; below 0 it is past that already."""
+
+    ph: float
+    ph_sd: float
+    acid_reserve_mol_per_l: float
+    alkali_reserve_mol_per_l: float
+    rough: bool = False

@@ -74,6 +74,8 @@ PURE = {
     "guide": "a guide number: f-number times distance, in metres or in the unit named beside it",
     "flashes": "counted",
     "hundred": "so many of 100, counted",
+    "ph": "a logarithm by definition",
+    "pk": "constants of an acid, logarithms by definition",
     "sd": "one standard deviation of the thing named before it",
 }
 
