@@ -25,6 +25,7 @@ class DensityModel:
     most_fraction: float = 1.0
     lowest_celsius: float = 0.0
     highest_celsius: float = 100.0
+    pure_g_per_ml: float | None = None  # of a liquid: where its solutions lead beyond the fit
 
 
 @dataclass(frozen=True, slots=True)

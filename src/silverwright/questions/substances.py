@@ -11,6 +11,8 @@ from silverwright.asking.operation import refuse
 from silverwright.facts.load import facts, table
 from silverwright.records_chemistry import DensityModel, State, Substance
 
+_LEVEL_CELSIUS: Final = -20.0  # arithmetic: the form's own warmth is 1 at 20 °C
+
 SUBSTANCE: Final = Words(help="The substance, as it stands on the bottle.", example="hydrogen peroxide", longest=80)
 
 
@@ -63,14 +65,20 @@ def _substance(row: dict[str, str]) -> Substance:
         state=cast("State", row["state"]),
         anhydrous=row["anhydrous"],
         solubility_g_per_l=soluble.value if soluble else None,
-        density=_density(key),
+        density=_density(row["anhydrous"] or key),
+        crystal_water_share=1 - facts("molar")[row["anhydrous"]].value / facts("molar")[key].value if row["anhydrous"] else 0.0,
     )
 
 
 def _density(key: str) -> DensityModel | None:
     rows = facts("density")
+    if f"{key}_apparent" in rows:  # one density for every strength: the same form with coefficients that leave it alone
+        apparent = rows[f"{key}_apparent"]
+        return DensityModel(1000 * apparent.value, 1000 * apparent.value, 1.0, 0.0, _LEVEL_CELSIUS)
     if f"{key}_c0" not in rows:
         return None
     c0, c1, c2, c3, c4 = (rows[f"{key}_c{place}"].value for place in range(5))
     temperature = rows[f"{key}_celsius"]
-    return DensityModel(c0, c1, c2, c3, c4, rows[f"{key}_fraction"].value, temperature.low or 0.0, temperature.high or 100.0)
+    pure = rows.get(f"{key}_pure")
+    limits = (rows[f"{key}_fraction"].value, temperature.low or 0.0, temperature.high or 100.0)
+    return DensityModel(c0, c1, c2, c3, c4, *limits, pure.value if pure else None)
