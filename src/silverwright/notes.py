@@ -140,6 +140,13 @@ class Note(StrEnum):
     FOCAL_UNKNOWN = "focal-unknown"
     BOX_TOO_SHORT = "box-too-short"
     NO_PINHOLE = "no-pinhole"
+    # paper cut to size
+    BLADE_IN_THE_DARK = "blade-in-the-dark"
+    EMULSION_SIDE = "emulsion-side"
+    FACTORY_EDGE = "factory-edge"
+    OPENING_NOT_MEASURED = "opening-not-measured"
+    TRIM_UNUSUAL = "trim-unusual"
+    TOO_FEW_PIECES = "too-few-pieces"
     # the scan
     TABLET_TURNED = "tablet-turned"
     NOT_MONOTONE = "not-monotone"
@@ -156,7 +163,13 @@ class Note(StrEnum):
     PATCH_CLIPPED = "patch-clipped"
     BEYOND_TABLET = "beyond-tablet"
     EIGHT_BITS = "eight-bits"
+    # trays, tanks, drums
+    DEPTH_USUAL = "depth-usual"
+    VESSEL_TIGHT = "vessel-tight"
+    DRUM_VENT = "drum-vent"
+    BOX_CARRIED = "box-carried"
+    NOT_FOOD = "not-food"
 
 
 # What can hurt somebody: shown before the figures, as it must be read before the act.
-CAUTIONS: Final = frozenset({Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})
+CAUTIONS: Final = frozenset({Note.BLADE_IN_THE_DARK, Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})

@@ -3,6 +3,8 @@
 from typing import Final
 
 from silverwright.notes import Note, Severity
+from silverwright.sentences_chemistry import OF_CHEMISTRY
+from silverwright.sentences_shelf import OF_THE_SHELF
 
 SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
     Note.MIRROR_IMAGE: ("know", "A direct positive is a mirror image of the scene unless a mirror or a prism turned it."),
@@ -495,4 +497,6 @@ SENTENCES: Final[dict[Note, tuple[Severity, str]]] = {
         ),
     ),
     Note.SCENE_FITS: ("know", "The scene fits on the paper: nothing needs to be given up."),
+    **OF_CHEMISTRY,
+    **OF_THE_SHELF,
 }

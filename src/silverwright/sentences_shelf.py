@@ -1,0 +1,58 @@
+"""What each note of the Shelf says - paper, bottles, baths, labels, waste. As in sentences.py."""
+
+from typing import Final
+
+from silverwright.notes import Note, Severity
+
+OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
+    Note.BLADE_IN_THE_DARK: (
+        "care",
+        (
+            "Before the first cut: a blade in dim light. Go through every cut once on scrap in room light, keep the guard on, find the blade's "
+            "handle before the light goes out, hold the paper from the other side, and lock the blade after the last cut."
+        ),
+    ),
+    Note.EMULSION_SIDE: (
+        "know",
+        (
+            "Emulsion up, away from the burr that the blade leaves below. It is the side to which the paper curls, and the one that sticks to a "
+            "moist fingertip at a corner (common practice, no source). A pencil stroke on the back of each piece keeps the side known."
+        ),
+    ),
+    Note.FACTORY_EDGE: (
+        "know",
+        "Lay an edge of the factory against the stop wherever a piece still has one: it is straight. Each piece here has {edges}.",
+    ),
+    Note.OPENING_NOT_MEASURED: (
+        "know",
+        (
+            "How often a piece sticks is not known: holders of one name differ by a millimetre. Measure between the guides of yours, on both sides, "
+            "and try one piece from scrap before the paper."
+        ),
+    ),
+    Note.TRIM_UNUSUAL: (
+        "care",
+        "{trim} under the holder's size: {low} to {high} is common practice. Less may stick, more may slip off its rails.",
+    ),
+    Note.TOO_FEW_PIECES: ("care", "{sheets} give {pieces}, {missing} fewer than you want. For {wanted}, cut {needed}."),
+    Note.DEPTH_USUAL: (
+        "know",
+        (
+            "Depth not given: {depth} is taken, common practice {ends}. That leaves ±{now}; a depth that was measured would leave ±{then} "
+            "(80 % limits)."
+        ),
+    ),
+    Note.VESSEL_TIGHT: (
+        "care",
+        "Only {room} on each side of the sheet: {clear} let a finger or tongs under it, and wet fibre paper grows. A larger vessel is easier.",
+    ),
+    Note.DRUM_VENT: (
+        "care",
+        "A peroxide or permanganate bleach makes gas: a closed drum builds up pressure and spits. Bleach in an open tray, or leave the drum open.",
+    ),
+    Note.BOX_CARRIED: (
+        "care",
+        "A box that is carried with open trays inside splashes: fill it where it stands, level, and lift nothing over your head. Goggles stay on.",
+    ),
+    Note.NOT_FOOD: ("know", "A vessel of the darkroom never returns to food."),
+}
