@@ -77,12 +77,6 @@ DRUM_MM: Final = Quantity(unit=MILLIMETRE, low=20, high=2000, help="Diameter of 
 LIQUID_DEPTH_MM: Final = Quantity(
     unit=MILLIMETRE, low=1, high=3000, help="How deep the liquid stands; left open, as is common practice.", example=12, label="Depth of the liquid"
 )
-SHEET_IN_WIDTH_MM: Final = Quantity(
-    unit=MILLIMETRE, low=10, high=3000, help="One side of the sheet that goes in.", example=203, label="Sheet that goes in, one side"
-)
-SHEET_IN_HEIGHT_MM: Final = Quantity(
-    unit=MILLIMETRE, low=10, high=3000, help="The other side of the sheet; in a slot tank the upright one.", example=254, label="Sheet, other side"
-)
 VESSELS: Final = Quantity(
     unit=BARE,
     low=1,

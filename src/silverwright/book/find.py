@@ -8,6 +8,7 @@ from typing import Any, Final
 from django.db.models import QuerySet
 
 from silverwright.book.models import (
+    Bath,
     Camera,
     Count,
     Exposure,
@@ -26,7 +27,9 @@ from silverwright.book.models import (
     ScenePatch,
     Sheet,
     StepSheet,
+    Stock,
     Verdict,
+    WasteBottle,
 )
 from silverwright.book.models.kept import LONGEST_NAME, Kept
 from silverwright.errors import UnknownName
@@ -41,7 +44,8 @@ NAMED: Final[Mapping[str, type[Kept]]] = {
     "holder": Holder,
     "scanner": Scanner,
 }
-BY_NAME: Final[Mapping[str, type[Kept]]] = {**NAMED, "scan": Scan, "count": Count}
+ON_THE_SHELF: Final[Mapping[str, type[Kept]]] = {"stock": Stock, "bath": Bath, "waste-bottle": WasteBottle}
+BY_NAME: Final[Mapping[str, type[Kept]]] = {**NAMED, **ON_THE_SHELF, "scan": Scan, "count": Count}
 ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "exposure": (Exposure, "sheet"),
     "processing": (Processing, "sheet"),

@@ -3,6 +3,7 @@
 from typing import Final, Literal, get_args
 
 from silverwright.questions import bellows, light
+from silverwright.records_chemistry import Role
 
 Surface = Literal["unknown", "glossy", "pearl", "semi-matt", "matt"]
 Base = Literal["unknown", "RC", "fibre"]
@@ -40,6 +41,16 @@ GridBy = Literal["nobody", "found", "by hand"]
 CountState = Literal["running", "recorded", "nothing exposed"]
 JobState = Literal["waiting", "running", "done", "failed", "stopped"]
 Evidence = Literal["step sheet", "verdict", "strip by eye", "scene patches"]
+StrengthSaid = Literal["not stated", "% w/w", "% w/v", "g/L", "mol/L", "volumes", "%, label unclear", "undiluted"]
+Container = Literal["unknown", "glass bottle", "plastic bottle", "can", "tub", "bag"]
+TestedBy = Literal[
+    "permanganate titration", "iodine titration", "gas volume", "test strips", "bleach-out test", "silver test", "black strip", "other"
+]
+BathRole = Literal[Role, "other"]
+KeptIn = Literal["tray", "bottle", "slot tank", "drum", "box camera"]
+BathState = Literal["in use", "discarded", "merged"]
+BathEventName = Literal["made", "used", "replenished", "topped up", "tested", "filtered", "left open", "split", "merged", "discarded"]
+RuleSet = Literal["in force", "proposal of July 2024"]
 
 LONGEST_WORD: Final = 40  # our judgement: longer than any word above
 

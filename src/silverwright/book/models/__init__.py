@@ -1,5 +1,6 @@
-"""The tables: gear and paper, sheets, what is being counted, what was scanned and measured, what was kept, what is being worked on."""
+"""The tables: gear, paper, bottles, baths, sheets, what is being counted, what was scanned, measured and kept, what is being worked on."""
 
+from silverwright.book.models.baths import Bath, BathEvent, WasteBottle, WasteEmptied
 from silverwright.book.models.counted import Count
 from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Act, KeptAnswer
@@ -7,10 +8,13 @@ from silverwright.book.models.measured import Curve, LeftOut, Reading, Reciproci
 from silverwright.book.models.paper import Lot, Paper
 from silverwright.book.models.scanned import Calibration, Scan, ScanFile, Scanner, ScenePatch, StepLeftOut
 from silverwright.book.models.sheet import Exposure, Processing, ProcessingStep, Sheet
+from silverwright.book.models.shelf import Recipe, Stock, StockTest, Workroom
 from silverwright.book.models.work import Job
 
 __all__ = [
     "Act",
+    "Bath",
+    "BathEvent",
     "Calibration",
     "Camera",
     "Count",
@@ -29,6 +33,7 @@ __all__ = [
     "Processing",
     "ProcessingStep",
     "Reading",
+    "Recipe",
     "ReciprocityTest",
     "Scan",
     "ScanFile",
@@ -37,5 +42,10 @@ __all__ = [
     "Sheet",
     "StepLeftOut",
     "StepSheet",
+    "Stock",
+    "StockTest",
     "Verdict",
+    "WasteBottle",
+    "WasteEmptied",
+    "Workroom",
 ]

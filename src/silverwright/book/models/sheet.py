@@ -102,7 +102,11 @@ class Processing(Kept):
 
 
 class ProcessingStep(Kept):
-    """One step: what, for how long, in which bath, how warm, and the light that was given."""
+    """
+    One step: what, for how long, in which bath, how warm, and the light that was given.
+
+    `bath` is what was written down; `in_bath` the bath of the book that it names, where there is one.
+    """
 
     processing = models.ForeignKey(Processing, on_delete=models.PROTECT, related_name="steps")
     position = models.PositiveSmallIntegerField()
@@ -110,6 +114,7 @@ class ProcessingStep(Kept):
     step_s = column(STEP_S)
     temperature_celsius = column(TEMPERATURE_CELSIUS)
     bath = models.CharField(max_length=80, blank=True)
+    in_bath = models.ForeignKey("book.Bath", on_delete=models.PROTECT, related_name="steps", null=True, blank=True)
     light_given = models.CharField(max_length=120, blank=True)
     remarks = models.CharField(max_length=200, blank=True)
 
