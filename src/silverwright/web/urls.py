@@ -50,6 +50,7 @@ urlpatterns = [
     path("measure/<str:name>/view/<path:path>", scanfiles.view, name="scan-view"),
     path("findings", later("findings", "page"), name="findings"),
     path("findings/step-sheet", later("stepsheet", "page"), name="step-sheet"),
+    path("shelf/recipes", later("shelf_recipes", "page"), name="recipes"),
     path("book", later("book", "page"), name="book"),
     path("book/do/<str:name>", later("doing", "act"), name="do"),
     path("book/correct/<str:kind>/<path:name>", later("correcting", "page"), name="correct"),
