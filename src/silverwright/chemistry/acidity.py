@@ -43,6 +43,29 @@ def lost_protons(ph: float, pk: Sequence[float]) -> float:
     return top / bottom
 
 
+def bare_share(ph: float, pk: Sequence[float]) -> float:
+    """
+    Which share of an acid has given up every proton.
+
+    w_n / sum w_k, w_k = 10^(k pH - pK_1 - ... - pK_k)
+
+    Args:
+        ph: The pH. [1]
+        pk: Its constants, the strongest first. [1]
+
+    Returns:
+        The share. [1], 0 to 1. Uncertainty: that of the constants.
+
+    Source:
+        common practice, no source (the law of mass action).
+    """
+    bottom = weight = 1.0
+    for one in pk:
+        weight *= float(10 ** (ph - one))
+        bottom += weight
+    return weight / bottom
+
+
 def charge_mol_per_l(ph: float, ions: Sequence[IonAt], water_pk: float) -> float:
     """
     How far the charges in a solution are from balance at a pH that is tried.
