@@ -37,6 +37,8 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "densitometry.tone": "tone.TONE",
     "densitometry.calibration": "calibration.CALIBRATION",
     "densitometry.patches": "patches.PATCHES",
+    "paper.cutting": "cutting.CUTTING",
+    "chemistry.vessel": "vessel.VESSEL",
 }
 
 
