@@ -34,7 +34,7 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "{trim} under the holder's size: {low} to {high} is common practice. Less may stick, more may slip off its rails.",
     ),
-    Note.TOO_FEW_PIECES: ("care", "{sheets} give {pieces}, {missing} fewer than you want. For {wanted}, cut {needed}."),
+    Note.TOO_FEW_PIECES: ("care", "From {sheets} come {pieces}, {missing} fewer than you want. For {wanted}, cut {needed}."),
     Note.DEPTH_USUAL: (
         "know",
         (

@@ -3,7 +3,7 @@
 from typing import Final
 
 from silverwright.asking.fields import Quantity
-from silverwright.units import BARE, DAY, GRAM, GRAM_PER_LITRE, MILLILITRE, MILLIMETRE, PERCENT, ROUGH_PERCENT, SECOND, SQUARE_METRE
+from silverwright.units import BARE, DAY, FINE_MILLIMETRE, GRAM, GRAM_PER_LITRE, MILLILITRE, MILLIMETRE, PERCENT, ROUGH_PERCENT, SECOND, SQUARE_METRE
 
 LEFT_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much is left of it.", example="500 mL", label="Left")
 LEFT_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much is left of it, weighed.", example="640 g", label="Left, weighed")
@@ -34,14 +34,19 @@ WASTE_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How muc
 
 # --- paper, cut to a holder's own size ---
 TRIM_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=20, help="So much smaller than the holder is each side of a piece.", example=1.5, label="Smaller than the holder by"
+    unit=FINE_MILLIMETRE,
+    low=0,
+    high=20,
+    help="So much smaller than the holder is each side of a piece.",
+    example=1.5,
+    label="Smaller than the holder by",
 )
 SHEETS_TO_CUT: Final = Quantity(unit=BARE, low=1, high=1000, help="How many sheets are cut.", example=2, label="Sheets to cut")
 PIECES_WANTED: Final = Quantity(unit=BARE, low=1, high=10000, help="How many pieces you want.", example=8, label="Pieces wanted")
 PIECE_WIDTH_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=2000, help="The short side of a piece: the stop of the trimmer.", example=100.1, label="Short side"
+    unit=FINE_MILLIMETRE, low=0, high=2000, help="The short side of a piece: the stop of the trimmer.", example=100.1, label="Short side"
 )
-PIECE_HEIGHT_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=2000, help="The long side of a piece.", example=125.5, label="Long side")
+PIECE_HEIGHT_MM: Final = Quantity(unit=FINE_MILLIMETRE, low=0, high=2000, help="The long side of a piece.", example=125.5, label="Long side")
 PIECES_EACH: Final = Quantity(unit=BARE, low=0, high=100000, help="Pieces from one sheet.", example=4, label="Pieces of each sheet")
 SHEETS_CUT: Final = Quantity(unit=BARE, low=0, high=10000, help="Sheets that go under the blade.", example=2, label="Sheets")
 PIECES_CUT: Final = Quantity(unit=BARE, low=0, high=10_000_000, help="Pieces from all of them.", example=8, label="Pieces")
@@ -50,11 +55,13 @@ TOO_LARGE_PERCENT: Final = Quantity(
     unit=ROUGH_PERCENT, low=0, high=100, help="So many of a hundred pieces would stick in the holder.", example=1.5, label="Too large"
 )
 PART_LEFT_MM: Final = Quantity(
-    unit=MILLIMETRE, low=0, high=2000, help="From the left edge of the sheet to the part.", example=0, label="From the left"
+    unit=FINE_MILLIMETRE, low=0, high=2000, help="From the left edge of the sheet to the part.", example=0, label="From the left"
 )
-PART_TOP_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=2000, help="From the upper edge of the sheet to the part.", example=0, label="From above")
-PART_WIDTH_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=2000, help="How wide the part is.", example=100.1, label="Wide")
-PART_HEIGHT_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=2000, help="How high the part is.", example=125.5, label="High")
+PART_TOP_MM: Final = Quantity(
+    unit=FINE_MILLIMETRE, low=0, high=2000, help="From the upper edge of the sheet to the part.", example=0, label="From above"
+)
+PART_WIDTH_MM: Final = Quantity(unit=FINE_MILLIMETRE, low=0, high=2000, help="How wide the part is.", example=100.1, label="Wide")
+PART_HEIGHT_MM: Final = Quantity(unit=FINE_MILLIMETRE, low=0, high=2000, help="How high the part is.", example=125.5, label="High")
 FACTORY_EDGES: Final = Quantity(unit=BARE, low=0, high=4, help="How many of its edges were cut in the factory.", example=2, label="Factory edges")
 
 # --- trays, tanks, drums ---

@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from django.utils.safestring import SafeString, mark_safe
 
+from silverwright.processing.cutparts import Part
+from silverwright.report.cutting import cutting_drawn
 from silverwright.report.scene import PartDrawn, scene_scale
 from silverwright.report.sharpness import Openings, opening_curve
 from silverwright.report.sitter import Sway, sway_curve
@@ -12,6 +14,7 @@ from silverwright.units import F_NUMBER, MILLIMETRE, SECOND
 
 if TYPE_CHECKING:
     from silverwright.asking.operation import Answer
+    from silverwright.questions.cutting import CuttingAnswer
     from silverwright.questions.scene import SceneAnswer
     from silverwright.questions.sharpness import SharpnessAnswer
     from silverwright.questions.sitter import SitterAnswer
@@ -65,5 +68,17 @@ def _sitter(answer: "SitterAnswer") -> SafeString:
     return mark_safe(sway_curve(sway, SECOND.show, MILLIMETRE.show))  # noqa: S308 (drawn by report/sitter.py from numbers only)
 
 
+def _cutting(answer: "CuttingAnswer") -> SafeString:
+    """The sheet with its pieces and strips."""
+    rows = zip(answer.part, answer.part_left_mm, answer.part_top_mm, answer.part_width_mm, answer.part_height_mm, strict=True)
+    parts = [Part("piece" if kind == "piece" else "strip", *place) for kind, *place in rows]
+    return mark_safe(cutting_drawn(parts))  # noqa: S308 (drawn by report/cutting.py from numbers only)
+
+
 # By the answer's name: a page that draws nothing loads none of these questions.
-DRAWN: Final[Mapping[str, Callable[[Any], SafeString]]] = {"SceneAnswer": _scene, "SharpnessAnswer": _sharpness, "SitterAnswer": _sitter}
+DRAWN: Final[Mapping[str, Callable[[Any], SafeString]]] = {
+    "CuttingAnswer": _cutting,
+    "SceneAnswer": _scene,
+    "SharpnessAnswer": _sharpness,
+    "SitterAnswer": _sitter,
+}
