@@ -52,6 +52,25 @@ class Strength:
 
 
 @dataclass(frozen=True, slots=True)
+class Dilution:
+    """How much stock and how much water, by scale and by cylinder."""
+
+    stock_g: float
+    stock_ml: float
+    water_g: float
+    water_ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cylinder:
+    """A measuring cylinder: what it holds, what its marks count in, and how far it may be off (one standard deviation)."""
+
+    holds_ml: float
+    step_ml: float
+    sd_ml: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Contents:
     """What a vessel holds: its volume, and the mass of each dissolved substance by its key."""
 
