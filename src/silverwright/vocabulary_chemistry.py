@@ -3,12 +3,152 @@
 from typing import Final
 
 from silverwright.asking.fields import Quantity
-from silverwright.units import BARE, GRAM, MILLILITRE
+from silverwright.units import (
+    BARE,
+    GRAM,
+    GRAM_PER_100_ML,
+    GRAM_PER_LITRE,
+    GRAM_PER_MILLILITRE,
+    MILLILITRE,
+    MILLIMOL_PER_LITRE,
+    MOL_PER_LITRE,
+    PERCENT,
+    VOLUMES_OF_OXYGEN,
+)
 
 # --- strength and amounts ---
 STRENGTH: Final = Quantity(unit=BARE, low=0, high=2000, help="How strong it is, in the unit beside it.", example=35)
+STOCK_STRENGTH: Final = Quantity(
+    unit=BARE, low=0, high=2000, help="How strong the stock is, by its label.", example=35, label="Strength of the stock"
+)
+WANTED_STRENGTH: Final = Quantity(unit=BARE, low=0, high=2000, help="How strong it shall become.", example=9, label="Wanted strength")
+STRENGTH_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="Grams of the substance in 100 g of the solution.", example=35, label="By weight (w/w)"
+)
+STRENGTH_PERCENT_WV: Final = Quantity(
+    unit=PERCENT, low=0, high=200, help="Grams of the substance in 100 mL of the solution.", example=39.6, label="By volume (w/v)"
+)
+STRENGTH_G_PER_L: Final = Quantity(
+    unit=GRAM_PER_LITRE, low=0, high=2000, help="Grams of the substance in a litre of the solution.", example=396, label="In a litre"
+)
+STRENGTH_MOL_PER_L: Final = Quantity(
+    unit=MOL_PER_LITRE, low=0, high=100, help="Moles of the substance in a litre of the solution.", example=11.7, label="Moles in a litre"
+)
+STRENGTH_VOLUMES: Final = Quantity(
+    unit=VOLUMES_OF_OXYGEN,
+    low=0,
+    high=2000,
+    help="How many litres of oxygen, at 0 °C and one atmosphere, a litre of peroxide can give off.",
+    example=131,
+    label="Volumes of oxygen",
+)
+DENSITY_G_PER_ML: Final = Quantity(
+    unit=GRAM_PER_MILLILITRE, low=0.5, high=4, help="What a millilitre of it weighs.", example=1.133, label="A millilitre weighs"
+)
+WATER_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much water goes with it, weighed.", example=766, label="Water, weighed")
+WATER_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much water goes with it.", example=768, label="Water")
+SET_G: Final = Quantity(
+    unit=GRAM, low=0, high=1_000_000, help="What a scale for tenths of a gram can show of it.", example=265.3, label="On the scale"
+)
+SET_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=1_000_000, help="The nearest mark of a measuring cylinder.", example=234, label="In the cylinder"
+)
+SET_WATER_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=1_000_000, help="The nearest mark for the water.", example=770, label="Water in the cylinder"
+)
+WEIGHED_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How strong it is, by weight, when both were weighed.", example=9, label="Comes out, weighed"
+)
+MEASURED_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How strong it is, by weight, when both were measured by cylinder.", example=8.97, label="Comes out, measured"
+)
+NAIVE_ML: Final = Quantity(
+    unit=MILLILITRE,
+    low=0,
+    high=1_000_000,
+    help="What the rule “strength times volume stays the same” would take, as if percent by weight were percent by volume.",
+    example=257,
+    label="By the naive rule",
+)
+NAIVE_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=-100,
+    high=200,
+    help="How much too strong the naive rule makes it, as a share of what was wanted; below 0 too weak.",
+    example=9.5,
+    label="The naive rule is off by",
+)
+BECOMES_ML: Final = Quantity(unit=MILLILITRE, low=0, high=2_000_000, help="How much it is afterwards.", example=1003, label="Volume afterwards")
+BEFORE_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How strong it was, by weight, before anything was added.", example="9 5", label="Before, w/w"
+)
+AFTER_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="How strong it is afterwards, by weight.", example="8.9 5.4", label="Afterwards, w/w"
+)
+AFTER_LOW_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="The lower limit of the strength afterwards.", example="8.9 5.3", label="At least, w/w"
+)
+AFTER_HIGH_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="The upper limit of the strength afterwards.", example="8.9 5.5", label="At most, w/w"
+)
+AFTER_G_PER_L: Final = Quantity(
+    unit=GRAM_PER_LITRE, low=0, high=4000, help="Grams of it in a litre afterwards.", example="92 56", label="Afterwards, in a litre"
+)
+PH_BEFORE: Final = Quantity(unit=BARE, low=-10, high=25, help="How acid it was before anything was added.", example=1.9, label="pH before")
+PH_AFTER: Final = Quantity(unit=BARE, low=-10, high=25, help="How acid it is afterwards.", example=1.85, label="pH afterwards")
+TAKE_OUT_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=1_000_000, help="How much of the bath is taken out first.", example=56, label="Take out first"
+)
+ADDED_AMOUNT: Final = Quantity(unit=BARE, low=0, high=100_000, help="How much is added, in the unit beside it.", example=1)
+ADDED_STRENGTH: Final = Quantity(unit=BARE, low=0, high=2000, help="How strong the stock that is added is.", example=35, label="Strength")
 VOLUME_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="Volume of the solution.", example="1 L")
 WEIGH_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much of it to weigh.", example=265, label="Weigh")
 MEASURE_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much of it to measure out.", example=234, label="Measure")
 INGREDIENT_AMOUNT: Final = Quantity(unit=BARE, low=0, high=1_000_000, help="How much of the ingredient, in the unit beside it.", example=9)
 PH: Final = Quantity(unit=BARE, low=-2, high=16, help="How acid or alkaline: below 7 acid, above alkaline.", example=1.9, label="pH")
+
+# --- acid, water, silver, washing ---
+MEASURED_PH: Final = Quantity(unit=BARE, low=-2, high=16, help="What you read yourself, if you did.", example=2.1, label="pH as read")
+ACID_RESERVE: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=100_000,
+    help="How much strong alkali a litre takes until it stands at pH 4.",
+    example=268,
+    label="Acid reserve",
+)
+ACID_RESERVE_NAOH: Final = Quantity(
+    unit=GRAM_PER_100_ML,
+    low=0,
+    high=1000,
+    help="The same as grams of sodium hydroxide in 100 mL, as it is written for classification.",
+    example=1.07,
+    label="Acid reserve, as sodium hydroxide",
+)
+ALKALI_RESERVE: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=100_000,
+    help="How much strong acid a litre takes until it stands at pH 10.",
+    example=320,
+    label="Alkali reserve",
+)
+CARBONATE_STEPS: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=2000,
+    help="Carbonate that has come in with the sheets, for a look at what it does.",
+    example="0 5 10 20 50",
+    label="Carbonate that comes in",
+)
+PH_STEPS: Final = Quantity(
+    unit=BARE, low=-10, high=25, help="How acid it is with so much carbonate in it.", example="1.87 2.34", label="pH with that carbonate"
+)
+RESERVE_STEPS: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=100_000,
+    help="What is left of the acid reserve with so much carbonate in it.",
+    example="268 168",
+    label="Reserve that is left",
+)

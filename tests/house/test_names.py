@@ -75,6 +75,8 @@ PURE = {
     "guide": "a guide number: f-number times distance, in metres or in the unit named beside it",
     "flashes": "counted",
     "vessels": "counted",
+    "fraction": "mass of a thing in the mass of the whole",
+    "strength": "of a solution, in the unit beside it or at the end of its name",
     "hundred": "so many of 100, counted",
     "ph": "a logarithm by definition",
     "pk": "constants of an acid, logarithms by definition",
