@@ -242,6 +242,6 @@ CUTTING: Final = Operation(
     examples={
         "two sheets for three holders": {"sheet_size": "8x10 in", "holder_size": "4x5 in", "sheets_to_cut": 2},
         "an opening that was measured": {"sheet_size": "8x10 in", "holder_size": "5x7 in", "opening_size": "126.6 x 177.2 mm", "pieces_wanted": 6},
-        "a mixed plan": {"sheet_size": "24x30.5 cm", "holder_size": "9x12 cm", "trim_mm": 1},
+        "in centimetres": {"sheet_size": "24x30.5 cm", "holder_size": "9x12 cm", "trim_mm": 1},
     },
 )
