@@ -38,6 +38,7 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "densitometry.calibration": "calibration.CALIBRATION",
     "densitometry.patches": "patches.PATCHES",
     "paper.cutting": "cutting.CUTTING",
+    "chemistry.ph": "ph.PH_OF",
     "chemistry.vessel": "vessel.VESSEL",
 }
 

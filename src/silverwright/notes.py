@@ -117,6 +117,16 @@ class Note(StrEnum):
     LOG_LEFT = "log-left"
     LOG_CHANGED = "log-changed"
     AT_THE_TRAYS = "at-the-trays"
+    # stocks and what is mixed of them
+    BEFORE_POURING = "before-pouring"
+    PEROXIDE_POURED = "peroxide-poured"
+    ACID_INTO_WATER = "acid-into-water"
+    LYE_INTO_WATER = "lye-into-water"
+    LABEL_EITHER = "label-either"
+    LABEL_UNCLEAR = "label-unclear"
+    NAIVE_RULE = "naive-rule"
+    SCALE_TOO_COARSE = "scale-too-coarse"
+    DENSITY_TAKEN = "density-taken"
     # the lens
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
@@ -169,7 +179,15 @@ class Note(StrEnum):
     DRUM_VENT = "drum-vent"
     BOX_CARRIED = "box-carried"
     NOT_FOOD = "not-food"
+    # acid and water
+    PH_EXTREME = "ph-extreme"
+    GAS_IN_ACID = "gas-in-acid"
+    PH_STRIP_PEROXIDE = "ph-strip-peroxide"
+    PH_DISAGREES = "ph-disagrees"
+    PH_STABILISER = "ph-stabiliser"
+    PH_ROUGH = "ph-rough"
+    REACTS_UNCOUNTED = "reacts-uncounted"
 
 
 # What can hurt somebody: shown before the figures, as it must be read before the act.
-CAUTIONS: Final = frozenset({Note.BLADE_IN_THE_DARK, Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})
+CAUTIONS: Final = frozenset({Note.PH_EXTREME, Note.GAS_IN_ACID, Note.BLADE_IN_THE_DARK, Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})

@@ -140,4 +140,5 @@ class Acidity:
     ph_sd: float
     acid_reserve_mol_per_l: float
     alkali_reserve_mol_per_l: float
+    reserve_sd_mol_per_l: float = 0.0
     rough: bool = False

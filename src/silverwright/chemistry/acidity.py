@@ -256,6 +256,32 @@ def ph_sd(ph: float, ions: Sequence[IonAt], water_pk: float, slope: float) -> fl
     return hypot(*parts, _ph_among(ions, water_pk, single_log10) - ph)
 
 
+def reserve_sd_mol_per_l(to_ph: float, ions: Sequence[IonAt], water_pk: float, slope: float, reading_sd: float) -> float:
+    """
+    How unsure a reserve is, one standard deviation: what a glass electrode would find among the ions that are there by then, and its own reading.
+
+    |b(pH, pK') - b(pH, pK)| with the ionic strength of the solution after the alkali, and the slope of b times the doubt of the end
+
+    Args:
+        to_ph: The pH to be reached. [1]
+        ions: What is dissolved. [mol/L]
+        water_pk: Ion product of water, as -log10. [1]
+        slope: The constant A of Davies' rule. [1]
+        reading_sd: Doubt of the pH at which one stops. [1]
+
+    Returns:
+        The doubt. [mol/L] >= 0
+
+    Source:
+        our judgement (that the whole of Davies' shift is doubt).
+    """
+    base = base_to_ph_mol_per_l(to_ph, ions, water_pk)
+    single_log10 = davies_log10(ionic_strength_mol_per_l(to_ph, with_base(ions, base), water_pk), slope)
+    among = base_to_ph_mol_per_l(to_ph, among_ions(ions, single_log10), water_pk)
+    above = base_to_ph_mol_per_l(to_ph + reading_sd, ions, water_pk)
+    return hypot(among - base, above - base)
+
+
 def _ph_among(ions: Sequence[IonAt], water_pk: float, single_log10: float) -> float:
     """The pH of a glass electrode; in its balance 10^-pH is an activity, and so is what of the hydroxide is left over."""
     low, high = LOWEST_PH, HIGHEST_PH

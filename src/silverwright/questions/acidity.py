@@ -11,6 +11,7 @@ from silverwright.chemistry.acidity import (
     ph_of,
     ph_sd,
     pk_at,
+    reserve_sd_mol_per_l,
 )
 from silverwright.facts.load import fact, facts, table
 from silverwright.questions.substances import substance
@@ -35,13 +36,11 @@ def acidity_of_ions(ions: tuple[IonAt, ...], celsius: float = ROOM_CELSIUS, *, s
     doubt = hypot(ph_sd(ph, ions, water, fact("acid", "davies_slope").value), fact("acid", "floor").sd, fact("acid", "rough").sd * beyond)
     if stabilised:
         doubt = hypot(doubt, _stabiliser_sd(ions, water))
-    return Acidity(
-        ph,
-        doubt,
-        base_to_ph_mol_per_l(fact("acid", "reserve_ph").value, ions, water),
-        -base_to_ph_mol_per_l(fact("acid", "alkali_reserve_ph").value, ions, water),
-        rough=beyond > 0,
-    )
+    slope = fact("acid", "davies_slope").value
+    reserve_ph, alkali_ph = fact("acid", "reserve_ph").value, fact("acid", "alkali_reserve_ph").value
+    acid, alkali = base_to_ph_mol_per_l(reserve_ph, ions, water), -base_to_ph_mol_per_l(alkali_ph, ions, water)
+    sd = reserve_sd_mol_per_l(alkali_ph if alkali > 0 else reserve_ph, ions, water, slope, fact("acid", "floor").sd)
+    return Acidity(ph, doubt, acid, alkali, sd, rough=beyond > 0)
 
 
 def ions_of(contents: Contents, celsius: float = ROOM_CELSIUS) -> tuple[IonAt, ...] | None:
