@@ -101,3 +101,4 @@ SPARE_MM: Final = Quantity(
 FITS_SPARE_MM: Final = Quantity(
     unit=MILLIMETRE, low=-3000, high=3000, help="Room on each side of such a sheet.", example="48 23", label="Room around it"
 )
+CHIP_DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of the chip, against the same white.", example=2.05, label="Density")

@@ -32,6 +32,7 @@ StepName = Literal[
     "other",
 ]
 HowExposed = Literal["step tablet", "timed strips", "dark slide", "apertures", "typed"]
+ChipShows = Literal["base white", "fullest black"]
 ReadBy = Literal["densitometer", "scan", "grey scale by eye"]
 Looks = Literal["right", "too dark", "too light"]
 Lamp = Literal["known", "unknown"]

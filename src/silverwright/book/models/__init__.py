@@ -5,7 +5,7 @@ from silverwright.book.models.counted import Count
 from silverwright.book.models.gear import Camera, Holder, HolderSide, Lens, Light, Meter
 from silverwright.book.models.kept import Act, KeptAnswer
 from silverwright.book.models.measured import Curve, LeftOut, Reading, ReciprocityTest, StepSheet, Verdict
-from silverwright.book.models.paper import Lot, Paper
+from silverwright.book.models.paper import Chip, Lot, Paper
 from silverwright.book.models.scanned import Calibration, Scan, ScanFile, Scanner, ScenePatch, StepLeftOut
 from silverwright.book.models.sheet import Exposure, Processing, ProcessingStep, Sheet
 from silverwright.book.models.shelf import Recipe, Stock, StockTest, Workroom
@@ -17,6 +17,7 @@ __all__ = [
     "BathEvent",
     "Calibration",
     "Camera",
+    "Chip",
     "Count",
     "Curve",
     "Exposure",

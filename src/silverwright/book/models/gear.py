@@ -56,13 +56,14 @@ class Holder(Named):
 
 
 class HolderSide(Kept):
-    """One side of a holder: empty, loaded with paper of a lot, exposed as a sheet, or unloaded."""
+    """One side of a holder: empty, loaded with paper of a lot, exposed as a sheet, or unloaded; `corner` names its clipped corners."""
 
     holder = models.ForeignKey(Holder, on_delete=models.PROTECT, related_name="sides")
     side = models.CharField(max_length=1)
     state = word(words.SideState, "empty")
     lot = models.ForeignKey("book.Lot", on_delete=models.PROTECT, related_name="sides", null=True, blank=True)
     loaded_at = models.DateTimeField(null=True, blank=True)
+    corner = models.CharField(max_length=words.LONGEST_WORD, blank=True)
     sheet = models.ForeignKey("book.Sheet", on_delete=models.PROTECT, related_name="sides", null=True, blank=True)
 
     class Meta:
