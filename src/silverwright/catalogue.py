@@ -30,6 +30,8 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "exposure.daylight": "daylight.DAYLIGHT",
     "exposure.flash": "flash.FLASH",
     "exposure.sitter": "sitter.SITTER",
+    "chemistry.strength": "strength.STRENGTH",
+    "chemistry.dilution": "dilution.DILUTION",
     "sensitometry.curve": "curve.CURVE",
     "sensitometry.index": "index.INDEX",
     "sensitometry.next": "next_exposure.NEXT",
@@ -39,6 +41,7 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "densitometry.patches": "patches.PATCHES",
     "paper.cutting": "cutting.CUTTING",
     "chemistry.ph": "ph.PH_OF",
+    "chemistry.water": "water.WATER",
     "chemistry.vessel": "vessel.VESSEL",
 }
 

@@ -173,6 +173,24 @@ class Note(StrEnum):
     PATCH_CLIPPED = "patch-clipped"
     BEYOND_TABLET = "beyond-tablet"
     EIGHT_BITS = "eight-bits"
+    # recipes and mixing
+    MIX_FIRST = "mix-first"
+    MIX_PERMANGANATE = "mix-permanganate"
+    MIX_CANCER = "mix-cancer"
+    MIX_SULPHUR = "mix-sulphur"
+    MIX_NOT_ACID = "mix-not-acid"
+    MIX_ALLERGY = "mix-allergy"
+    MIX_SELENIUM = "mix-selenium"
+    MIX_CYANIDE = "mix-cyanide"
+    MIX_SULPHIDE = "mix-sulphide"
+    MIX_LABEL = "mix-label"
+    MIX_AGAINST = "mix-against"
+    MIX_MISSING = "mix-missing"
+    MIX_USUAL = "mix-usual"
+    MIX_OUTSIDE = "mix-outside"
+    MIX_CHANGED = "mix-changed"
+    MIX_DISTILLED = "mix-distilled"
+    MIX_STRONGER = "mix-stronger"
     # trays, tanks, drums
     DEPTH_USUAL = "depth-usual"
     VESSEL_TIGHT = "vessel-tight"
@@ -187,7 +205,37 @@ class Note(StrEnum):
     PH_STABILISER = "ph-stabiliser"
     PH_ROUGH = "ph-rough"
     REACTS_UNCOUNTED = "reacts-uncounted"
+    WATER_NOT_GIVEN = "water-not-given"
+    WATER_FOR_BLEACH = "water-for-bleach"
+    WATER_HARD = "water-hard"
+    WATER_FOR_WASHING = "water-for-washing"
+    BOUND_AT_MOST = "bound-at-most"
 
 
 # What can hurt somebody: shown before the figures, as it must be read before the act.
-CAUTIONS: Final = frozenset({Note.PH_EXTREME, Note.GAS_IN_ACID, Note.BLADE_IN_THE_DARK, Note.FLASH_EYES, Note.FLASH_NEAR, Note.FLASH_SERIES, Note.SITTER_FACE_LIGHT})
+CAUTIONS: Final = frozenset(
+    {
+        Note.BEFORE_POURING,
+        Note.PEROXIDE_POURED,
+        Note.ACID_INTO_WATER,
+        Note.LYE_INTO_WATER,
+        Note.MIX_FIRST,
+        Note.MIX_PERMANGANATE,
+        Note.MIX_CANCER,
+        Note.MIX_SULPHUR,
+        Note.MIX_NOT_ACID,
+        Note.MIX_ALLERGY,
+        Note.MIX_SELENIUM,
+        Note.MIX_CYANIDE,
+        Note.MIX_SULPHIDE,
+        Note.MIX_LABEL,
+        Note.MIX_AGAINST,
+        Note.PH_EXTREME,
+        Note.GAS_IN_ACID,
+        Note.BLADE_IN_THE_DARK,
+        Note.FLASH_EYES,
+        Note.FLASH_NEAR,
+        Note.FLASH_SERIES,
+        Note.SITTER_FACE_LIGHT,
+    }
+)

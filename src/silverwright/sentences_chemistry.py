@@ -5,6 +5,43 @@ from typing import Final
 from silverwright.notes import Note, Severity
 
 OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
+    # stocks and what is mixed of them
+    Note.BEFORE_POURING: (
+        "stop",
+        (
+            "Before you open the {substance}: goggles and gloves on, fresh air, water at hand to rinse with for minutes. What was poured out never "
+            "goes back into its bottle. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.PEROXIDE_POURED: (
+        "stop",
+        (
+            "Strong peroxide burns skin and eyes, and gives off oxygen: clean glass or plastic, no metal, no dust, no rag that soaks it up, and "
+            "never a vessel that is closed tight. A bottle for it has a cap that vents."
+        ),
+    ),
+    Note.ACID_INTO_WATER: ("stop", "The water first, then the acid, slowly and stirring: water that is poured into strong acid boils and spits."),
+    Note.LYE_INTO_WATER: ("stop", "Cold water first, then a little at a time, stirring: it grows hot, and hot lye spits into the eyes."),
+    Note.LABEL_EITHER: ("know", "The label may mean {amount} % by weight or by volume: the two are {apart} % apart here, less than can be set."),
+    Note.LABEL_UNCLEAR: (
+        "care",
+        (
+            "{amount} % by weight is {weight} g in a litre, by volume {volume} g. Both are taken as equally likely: that alone widens the limits by "
+            "±{half} %. An assay, or the safety data sheet, tells which."
+        ),
+    ),
+    Note.NAIVE_RULE: (
+        "know",
+        "“Strength times volume stays the same” does not hold for percent by weight: here it makes the bath {off}. Weigh, or take the volumes above.",
+    ),
+    Note.SCALE_TOO_COARSE: (
+        "care",
+        "{wanted} g cannot be set on a scale that counts in {step} g: mix a larger amount, or first a weaker stock and of that more.",
+    ),
+    Note.DENSITY_TAKEN: (
+        "know",
+        "How dense solutions of {substance} are is not known here: 1.8 g/mL is taken for it, ±25 %, our judgement. By weight it does not matter.",
+    ),
     # acid and water
     Note.PH_EXTREME: (
         "care",
@@ -37,4 +74,90 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.PH_ROUGH: ("know", "In so strong a solution ions hold each other: the balance is rough here, and its limits are wide."),
     Note.REACTS_UNCOUNTED: ("care", "{one} and {other} use each other up. The balance counts both as if they did not."),
+    Note.WATER_NOT_GIVEN: (
+        "know",
+        (
+            "Not given: {what}. The limits hold all that such water usually has, {range}, our judgement; with the figure of the waterworks "
+            "the silver that is taken out would be known to about a tenth."
+        ),
+    ),
+    Note.WATER_FOR_BLEACH: (
+        "care",
+        (
+            "Mix the bleach with distilled water. Chloride makes silver chloride of what the bleach dissolves: a milky haze that lies on the sheet "
+            "and can develop later; and traces of copper and iron from pipes break peroxide down."
+        ),
+    ),
+    Note.WATER_HARD: (
+        "know",
+        "At {hardness} of hardness a carbonate developer turns cloudy with chalk, and drops dry to white marks: rinse last in distilled water.",
+    ),
+    Note.WATER_FOR_WASHING: ("know", "For washing this water is right as it is: salts in it move thiosulphate out rather faster."),
+    Note.BOUND_AT_MOST: (
+        "know",
+        "No dissolved silver was named: told is what the chloride takes out where there is silver enough.",
+    ),
+    # recipes and mixing
+    Note.MIX_FIRST: (
+        "stop",
+        (
+            "Before the first bottle is opened: goggles and nitrile gloves on, a window open, water at hand to rinse eyes at once and for minutes. "
+            "Helpers and pupils pour no strong stock. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.MIX_PERMANGANATE: (
+        "stop",
+        (
+            "Permanganate feeds fire and stains: nothing that burns near it. With table salt or hydrochloric acid it gives off chlorine, "
+            "with strong sulphuric acid it can burst: only into the weak acid of the recipe, and never into a closed bottle."
+        ),
+    ),
+    Note.MIX_CANCER: ("stop", "Dichromate causes cancer and burns, and its dust is breathed in while it is weighed. It is poison to water, too."),
+    Note.MIX_SULPHUR: (
+        "care",
+        "It gives off sulphur dioxide: a window open, no warm solution, and nobody with asthma at this tray.",
+    ),
+    Note.MIX_NOT_ACID: (
+        "care",
+        "Thiosulphate and strong acid give off sulphur dioxide: never together with an acid bleach, in no tray, sink or waste bottle.",
+    ),
+    Note.MIX_ALLERGY: (
+        "care",
+        "Metol and hydroquinone make skin allergic, for good: gloves on at every tray, tongs for the sheets, no dust in the air.",
+    ),
+    Note.MIX_SELENIUM: (
+        "stop",
+        (
+            "Selenite is a strong poison, swallowed or breathed in, and acid sets selenium free from it: gloves, a window open, "
+            "its own vessels, and its waste into a bottle of its own."
+        ),
+    ),
+    Note.MIX_CYANIDE: (
+        "stop",
+        "Ferricyanide with strong acid or heat gives off hydrogen cyanide: never with an acid bleach, in no tray, sink or waste bottle.",
+    ),
+    Note.MIX_SULPHIDE: (
+        "stop",
+        (
+            "Sulphide and acid give off hydrogen sulphide, which kills and soon cannot be smelled: a window open or outdoors, no acid in the room, "
+            "and no unused paper or film near it."
+        ),
+    ),
+    Note.MIX_LABEL: (
+        "care",
+        "What is in a ready-made concentrate is not known here: read its label and its safety data sheet before you open it, and take its own figures.",
+    ),
+    Note.MIX_AGAINST: ("stop", "Not recommended: {why}"),
+    Note.MIX_MISSING: ("care", "The bottles that you named do not suffice. To buy before you begin: {what}."),
+    Note.MIX_USUAL: (
+        "know",
+        "No bottle named for: {what}. It is taken as usually sold ({source}). A line for your own bottle makes the amounts those of its label.",
+    ),
+    Note.MIX_OUTSIDE: ("care", "{what} lies outside what is told of such baths, {low} to {high} {unit} ({source})."),
+    Note.MIX_CHANGED: ("know", "Changed by you: {what}. Give the bath a name or a version of its own."),
+    Note.MIX_DISTILLED: (
+        "know",
+        "Distilled water serves a bleach best: chloride from the tap binds the silver that the bleach dissolves, and traces of metal eat peroxide.",
+    ),
+    Note.MIX_STRONGER: ("care", "Measured with the cylinder it becomes {strength} in place of {wanted}. Weigh, if you can."),
 }

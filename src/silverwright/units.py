@@ -195,6 +195,7 @@ PERCENT: Final = Unit("%", "_percent")
 ROUGH_PERCENT: Final = Unit("%", "_percent", digits=2)  # chances: nobody counts tenths of them
 WATT_SECOND: Final = Unit("W s", "_ws", others=(("ws", 1.0, 0.0), ("w·s", 1.0, 0.0), ("j", 1.0, 0.0)))
 GRAM: Final = Unit("g", "_g", others=(("kg", 1000.0, 0.0), ("mg", 0.001, 0.0), ("oz", 28.349523, 0.0), ("lb", 453.59237, 0.0)), digits=3)
+SCALE_GRAM: Final = Unit("g", "_g", others=GRAM.others, shows=lambda value: f"{value:.1f}\N{NO-BREAK SPACE}g")  # as a scale for tenths shows it
 MILLILITRE: Final = Unit(
     "mL",
     "_ml",

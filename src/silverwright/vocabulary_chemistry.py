@@ -9,10 +9,13 @@ from silverwright.units import (
     GRAM_PER_100_ML,
     GRAM_PER_LITRE,
     GRAM_PER_MILLILITRE,
+    MILLIGRAM_PER_LITRE,
     MILLILITRE,
     MILLIMOL_PER_LITRE,
     MOL_PER_LITRE,
     PERCENT,
+    ROUGH_PERCENT,
+    SCALE_GRAM,
     VOLUMES_OF_OXYGEN,
 )
 
@@ -48,7 +51,7 @@ DENSITY_G_PER_ML: Final = Quantity(
 WATER_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much water goes with it, weighed.", example=766, label="Water, weighed")
 WATER_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much water goes with it.", example=768, label="Water")
 SET_G: Final = Quantity(
-    unit=GRAM, low=0, high=1_000_000, help="What a scale for tenths of a gram can show of it.", example=265.3, label="On the scale"
+    unit=SCALE_GRAM, low=0, high=1_000_000, help="What a scale for tenths of a gram can show of it.", example=265.3, label="On the scale"
 )
 SET_ML: Final = Quantity(
     unit=MILLILITRE, low=0, high=1_000_000, help="The nearest mark of a measuring cylinder.", example=234, label="In the cylinder"
@@ -56,10 +59,10 @@ SET_ML: Final = Quantity(
 SET_WATER_ML: Final = Quantity(
     unit=MILLILITRE, low=0, high=1_000_000, help="The nearest mark for the water.", example=770, label="Water in the cylinder"
 )
-WEIGHED_PERCENT_WW: Final = Quantity(
+WEIGHED_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How strong it is, by weight, when both were weighed.", example=9, label="Comes out, weighed"
 )
-MEASURED_PERCENT_WW: Final = Quantity(
+MEASURED_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How strong it is, by weight, when both were measured by cylinder.", example=8.97, label="Comes out, measured"
 )
 NAIVE_ML: Final = Quantity(
@@ -79,16 +82,16 @@ NAIVE_PERCENT: Final = Quantity(
     label="The naive rule is off by",
 )
 BECOMES_ML: Final = Quantity(unit=MILLILITRE, low=0, high=2_000_000, help="How much it is afterwards.", example=1003, label="Volume afterwards")
-BEFORE_PERCENT_WW: Final = Quantity(
+BEFORE_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How strong it was, by weight, before anything was added.", example="9 5", label="Before, w/w"
 )
-AFTER_PERCENT_WW: Final = Quantity(
+AFTER_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How strong it is afterwards, by weight.", example="8.9 5.4", label="Afterwards, w/w"
 )
-AFTER_LOW_PERCENT_WW: Final = Quantity(
+AFTER_LOW_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="The lower limit of the strength afterwards.", example="8.9 5.3", label="At least, w/w"
 )
-AFTER_HIGH_PERCENT_WW: Final = Quantity(
+AFTER_HIGH_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="The upper limit of the strength afterwards.", example="8.9 5.5", label="At most, w/w"
 )
 AFTER_G_PER_L: Final = Quantity(
@@ -151,4 +154,49 @@ RESERVE_STEPS: Final = Quantity(
     help="What is left of the acid reserve with so much carbonate in it.",
     example="268 168",
     label="Reserve that is left",
+)
+HARDNESS: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=50,
+    help="Hardness of the water, calcium and magnesium together; the waterworks tell it, 1 °dH is 0.178 mmol/L.",
+    example="14 °dH",
+    label="Hardness",
+)
+CARBONATE_HARDNESS: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE,
+    low=0,
+    high=50,
+    help="The part of the hardness that is carbonate, which takes acid; an aquarium's test tells it.",
+    example="11 °dH",
+    label="Carbonate hardness",
+)
+CHLORIDE: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE, low=0, high=40_000, help="Chloride in the water; the waterworks tell it.", example=30, label="Chloride"
+)
+SILVER_DISSOLVED: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE, low=0, high=100_000, help="Silver that is dissolved in it.", example=400, label="Dissolved silver"
+)
+SILVER_BOUND: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE,
+    low=0,
+    high=100_000,
+    help="Silver that the water's chloride takes out as silver chloride.",
+    example=91,
+    label="Silver that chloride takes out",
+)
+SILVER_BOUND_PERCENT: Final = Quantity(
+    unit=ROUGH_PERCENT, low=0, high=100, help="How much of the dissolved silver that is.", example=23, label="Of the dissolved silver"
+)
+ACID_TAKEN: Final = Quantity(
+    unit=MILLIMOL_PER_LITRE, low=0, high=100, help="Acid that the water's carbonate takes.", example=3.2, label="Acid that the water takes"
+)
+RESERVE_TAKEN: Final = Quantity(
+    unit=ROUGH_PERCENT, low=0, high=100_000, help="How much of the bath's acid reserve that is.", example=1.2, label="Of the acid reserve"
+)
+PH_DISTILLED: Final = Quantity(
+    unit=BARE, low=-10, high=25, help="How acid the bath is when it is mixed with distilled water.", example=1.87, label="pH in distilled water"
+)
+PH_HERE: Final = Quantity(
+    unit=BARE, low=-10, high=25, help="How acid the bath is when it is mixed with this water.", example=1.92, label="pH in this water"
 )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tests.house.code import kernels, line_of, nodes_of, none_of, place, sources, tree_of
 
-ARITHMETIC = {0, 1, 2, 3, 4, 10, 100, 0.5, 0.25, 1.5}  # counting, halves, squares, the base of logarithms, percent
+ARITHMETIC = {0, 1, 2, 3, 4, 10, 100, 1000, 0.5, 0.25, 1.5}  # counting, halves, squares, the base of logarithms, percent, milli
 TIME = {60, 3600}  # seconds in a minute and an hour
 LIMITS = {80}  # percent: the limits of every answer here
 MOST_IN_A_TABLE = 16  # so many numbers in one literal are a table, and tables are CSV
