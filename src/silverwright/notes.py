@@ -189,8 +189,6 @@ class Note(StrEnum):
     MIX_USUAL = "mix-usual"
     MIX_OUTSIDE = "mix-outside"
     MIX_CHANGED = "mix-changed"
-    MIX_DISTILLED = "mix-distilled"
-    MIX_STRONGER = "mix-stronger"
     # trays, tanks, drums
     DEPTH_USUAL = "depth-usual"
     VESSEL_TIGHT = "vessel-tight"

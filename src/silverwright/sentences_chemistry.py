@@ -145,7 +145,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.MIX_LABEL: (
         "care",
-        "What is in a ready-made concentrate is not known here: read its label and its safety data sheet before you open it, and take its own figures.",
+        "What is in a ready-made concentrate is not known here: read label and safety data sheet before you open it, and take their figures.",
     ),
     Note.MIX_AGAINST: ("stop", "Not recommended: {why}"),
     Note.MIX_MISSING: ("care", "The bottles that you named do not suffice. To buy before you begin: {what}."),
@@ -155,9 +155,4 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.MIX_OUTSIDE: ("care", "{what} lies outside what is told of such baths, {low} to {high} {unit} ({source})."),
     Note.MIX_CHANGED: ("know", "Changed by you: {what}. Give the bath a name or a version of its own."),
-    Note.MIX_DISTILLED: (
-        "know",
-        "Distilled water serves a bleach best: chloride from the tap binds the silver that the bleach dissolves, and traces of metal eat peroxide.",
-    ),
-    Note.MIX_STRONGER: ("care", "Measured with the cylinder it becomes {strength} in place of {wanted}. Weigh, if you can."),
 }
