@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.views.decorators.http import require_POST
 
 THEMES: Final = {"day": "Day", "dark": "Dark", "safelight": "Safelight"}
-PLACES: Final = (("Camera", "/camera"), ("Measure", "/measure"), ("Findings", "/findings"), ("Book", "/book"))
+PLACES: Final = (("Camera", "/camera"), ("Measure", "/measure"), ("Findings", "/findings"), ("Shelf", "/shelf"), ("Book", "/book"))
 THEME_COOKIE: Final = "theme"
 A_YEAR_S: Final = 365 * 24 * 3600  # arithmetic
 

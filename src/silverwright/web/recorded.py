@@ -22,6 +22,14 @@ SHELVES: Final[Mapping[str, str]] = {
 }
 AFTERWARDS: Final[Mapping[str, str]] = {"is being read": "was read", "being measured": "measured"}
 ABOUT_THE_FORECAST: Final = frozenset({"learn", "leave-out", "take-back"})
+ON_THE_SHELF: Final[Mapping[str, str]] = {"stock": "/shelf/stocks", "bath": "/shelf/baths", "waste-bottle": "/shelf/waste"}
+PLACES: Final[Mapping[str, str]] = {
+    **{kind: f"/book/{slug}" for kind, slug in SHELVES.items()},
+    **ON_THE_SHELF,
+    "scan": "/measure",
+    "count": "/camera/exposing",
+}
+ALONE: Final[Mapping[str, str]] = {"side": "/book/holders", "recipe": "/shelf/recipes", "workroom": "/shelf"}
 ON_A_SHEET: Final = frozenset({"sheet", "exposure", "processing", "step", "step-sheet", "reading", "verdict", "scene-patch"})
 
 
@@ -36,15 +44,10 @@ def thing_href(kind: str, name: str) -> str:
     """The page of a thing of the book."""
     if kind in ON_A_SHEET:
         return f"/book/{quote(name.partition('/')[0])}"
-    if kind == "scan":
-        return f"/measure/{quote(name, safe='')}"
-    if kind == "count":
-        return f"/camera/exposing/{quote(name, safe='')}"
-    if kind == "side":
-        return "/book/holders"
-    if kind in SHELVES:
-        return f"/book/{SHELVES[kind]}/{quote(name, safe='')}"
-    return "/book"
+    place = PLACES.get(kind)
+    if place is None:
+        return ALONE.get(kind, "/book")
+    return f"{place}/{quote(name.partition('/')[0] if kind in ON_THE_SHELF else name, safe='')}"
 
 
 def seen_there(href: str, key: str) -> HttpResponse:

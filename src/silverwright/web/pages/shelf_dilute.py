@@ -1,0 +1,105 @@
+"""Dilute a stock: how much of the bottle, how much water; the label is asked for, the caution stands before the amounts."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+
+from silverwright.book.models import Stock
+from silverwright.book.shelf import shelf, stock_known
+from silverwright.errors import Fault
+from silverwright.questions.dilution import DILUTION, DilutionAnswer
+from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
+from silverwright.web.dangers import dangers_of, ticks_of
+from silverwright.web.fields import Field, sent_text
+from silverwright.web.figures import figures
+from silverwright.web.live import address
+from silverwright.web.vessels import Step, Taken
+
+PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
+MAIN: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "wanted_unit", "volume_ml", "temperature_celsius")
+SHOWN: Final = ("set_g", "set_ml", "set_water_ml", "weighed_percent_ww", "measured_percent_ww", "strength_g_per_l", "naive_ml", "naive_percent")
+LABELS: Final = (
+    ("% w/w", "By weight", "% w/w, “% by mass”, “g/100 g”"),
+    ("% w/v", "By volume", "% w/v, “g/100 mL”"),
+    ("%, label unclear", "The label does not say", "Widens the limits, and says by how much."),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Which:
+    """What is asked back: a sentence, and the ways to answer it."""
+
+    says: str
+    ways: Sequence[tuple[str, str, str]]
+
+
+def page(request: HttpRequest) -> HttpResponse:
+    """One stock and water, from what stands in the address."""
+    sent = sent_text(request.GET)
+    stock = stock_known(sent["stock"]) if "stock" in sent else None
+    asked = ask_as_typed(DILUTION, sent, label_of_stock(stock.stock) if stock else {})
+    shown = _without_the_question_back(fields_of_page(request, DILUTION, asked, MAIN), asked)
+    answer = asked.answer
+    more: dict[str, object] = {
+        "title": "Dilute a stock",
+        "question": "How much of the bottle, and how much water?",
+        "act": "Answer",
+        "part": PAGE.part,
+        "choices": taken(request.path, sent.get("stock", "")),
+        "choices_head": "From the shelf",
+        "choices_says": "A bottle of the book fills in its label.",
+        "kept": {"stock": sent["stock"]} if "stock" in sent else {},
+        "which": _which(request.path, sent, asked),
+        "ready": "Before you open the bottle",
+        "scale_says": "Weighed is surer. For a scale that shows 0.1 g.",
+    }
+    if isinstance(answer, DilutionAnswer):
+        more |= {
+            "steps": [Step(says) for says in answer.steps],
+            "figures": figures(answer, [name for name in SHOWN if getattr(answer, name) is not None]),
+            "hurts": dangers_of(stock.contents) if stock else None,
+            "ticks": ticks_of(stock.contents if stock else None),
+        }
+    return as_page(request, asked, shown, PAGE, more)
+
+
+def taken(path: str, chosen: str) -> list[Taken]:
+    """The bottles of the book, each with its label; the chosen one is marked."""
+    return [
+        Taken(one.stock.name, one.strength_said or one.stock.substance, address(path, {"stock": one.stock.name}), one.stock.name == chosen)
+        for one in shelf().stocks
+    ]
+
+
+def label_of_stock(stock: Stock) -> Mapping[str, str]:
+    """What its label would make somebody type."""
+    if stock.strength_unit == "undiluted":
+        return {"substance": stock.substance, "stock_amount": "100", "stock_unit": "% w/w"}
+    if stock.strength is None or stock.strength_unit == "not stated":
+        return {"substance": stock.substance}
+    return {"substance": stock.substance, "stock_amount": f"{stock.strength:g}", "stock_unit": stock.strength_unit}
+
+
+def _which(path: str, sent: Mapping[str, str], asked: Asked) -> Which | None:
+    """By weight or by volume: asked with both amounts in the sentence, when nothing else is open."""
+    fault = _asked_back(asked)
+    if fault is None:
+        return None
+    ways = [(words, f"{path}?{urlencode({**sent, 'stock_unit': unit})}", says) for unit, words, says in LABELS]
+    return Which(fault.problem, ways)
+
+
+def _asked_back(asked: Asked) -> Fault | None:
+    """The fault that asks which percent is meant, if it is the only one."""
+    fault = asked.faults.get("stock_unit")
+    return fault if fault is not None and len(asked.faults) == 1 and asked.typed.get("stock_unit", "%").strip() == "%" else None
+
+
+def _without_the_question_back(shown: list[Field], asked: Asked) -> list[Field]:
+    """What is asked in large letters below need not stand beside the field as well."""
+    if _asked_back(asked) is None:
+        return shown
+    return [replace(one, problem="Which one? It is asked below." if one.name == "stock_unit" else one.problem) for one in shown]
