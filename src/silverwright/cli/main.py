@@ -48,6 +48,8 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "meter": "Enter a light meter.",
         "holder": "Enter a holder for sheets.",
         "scanner": "Enter a scanner.",
+        "cut-paper": "Cut sheets of a box down to a holder's own size; the pieces become a box of their own.",
+        "chip": "Keep a reference chip of a box: its base white or its fullest black.",
         "load": "Load a side of a holder.",
         "unload": "Take the sheet out of a side of a holder.",
         "expose": "Record an exposed sheet: what was planned, and what was done.",

@@ -8,11 +8,21 @@ from silverwright.asking.operation import Typed
 from silverwright.book import words
 from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S
 from silverwright.vocabulary_camera import FLASHES_GIVEN
+from silverwright.vocabulary_shelf import PIECE_HEIGHT_MM, PIECE_WIDTH_MM
+from silverwright.workshop.cutpaper import MARKED
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm, ScannerForm
 from silverwright.workshop.judge import JudgeForm
 from silverwright.workshop.process import PROCESS, StepRow
 from silverwright.workshop.tones import PlaceRow
+
+
+class LotCorrection(LotForm):
+    """What the book says of a box, the true size of pieces that were cut, too."""
+
+    width_mm: Annotated[float | None, PIECE_WIDTH_MM] = None
+    height_mm: Annotated[float | None, PIECE_HEIGHT_MM] = None
+    marked: Annotated[str, MARKED] = ""
 
 
 class SheetForm(Typed):
@@ -92,7 +102,7 @@ class ScanCorrection(Typed):
 
 FORMS: Final[dict[str, type[Typed]]] = {
     "paper": PaperForm,
-    "lot": LotForm,
+    "lot": LotCorrection,
     "camera": CameraForm,
     "lens": LensForm,
     "light": LightForm,

@@ -8,8 +8,10 @@ from silverwright.errors import UnknownName
 from silverwright.workshop.act import AnyDeed, Done, carry_out
 from silverwright.workshop.archive import ARCHIVE, BRING_BACK
 from silverwright.workshop.calibrate import CALIBRATE
+from silverwright.workshop.chip import CHIP
 from silverwright.workshop.correct import CORRECT
 from silverwright.workshop.cut import CUT
+from silverwright.workshop.cutpaper import CUT_PAPER
 from silverwright.workshop.expose import EXPOSE
 from silverwright.workshop.exposing import START, STOP_EXPOSURE
 from silverwright.workshop.fieldlog import FIELD_LOG
@@ -35,6 +37,8 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     METER,
     HOLDER,
     SCANNER,
+    CUT_PAPER,
+    CHIP,
     LOAD,
     UNLOAD,
     EXPOSE,

@@ -124,7 +124,7 @@ def expose_as(doing: Doing[DoneAtTheCamera], kept: KeptAnswer | None) -> Done:
         notes.append(remark(Note.DOUBLE_EXPOSURE, side=str(side), sheet=sheet.number))
     else:
         paper, lot = paper_in_camera(doing, side)
-        sheet = _new_sheet(doing, paper, lot, at)
+        sheet = _new_sheet(doing, paper, lot, at, side.corner if side is not None else "")
         if side is None and lot is not None:
             notes += take_from(lot)
         if side is not None and side.state != "loaded":
@@ -185,8 +185,8 @@ def paper_in_camera(doing: Doing[Any], side: HolderSide | None) -> tuple[Paper, 
     return (paper or lot.paper, lot) if lot is not None else (paper, None)  # type: ignore[return-value]
 
 
-def _new_sheet(doing: Doing[DoneAtTheCamera], paper: Paper, lot: Lot | None, at: datetime) -> Sheet:
-    """The next number of its year."""
+def _new_sheet(doing: Doing[DoneAtTheCamera], paper: Paper, lot: Lot | None, at: datetime, corner: str) -> Sheet:
+    """The next number of its year; a corner that was clipped when the holder was loaded tells it apart."""
     year = at.astimezone().year
     running = 1 + (Sheet.objects.filter(year=year % 100).aggregate(last=Max("running"))["last"] or 0)
     camera = doing.things.get("camera")
@@ -200,7 +200,7 @@ def _new_sheet(doing: Doing[DoneAtTheCamera], paper: Paper, lot: Lot | None, at:
         lot=lot,
         subject=doing.form.subject,
         turned=turned,
-        told_apart=doing.form.told_apart,
+        told_apart=doing.form.told_apart or (f"clipped: {corner}" if corner else ""),
         made_at=at,
     )
 
