@@ -32,6 +32,8 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "exposure.sitter": "sitter.SITTER",
     "chemistry.strength": "strength.STRENGTH",
     "chemistry.dilution": "dilution.DILUTION",
+    "chemistry.added": "added.ADDED",
+    "chemistry.replenish": "replenish.REPLENISH",
     "sensitometry.curve": "curve.CURVE",
     "sensitometry.index": "index.INDEX",
     "sensitometry.next": "next_exposure.NEXT",
@@ -42,6 +44,7 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "paper.cutting": "cutting.CUTTING",
     "chemistry.ph": "ph.PH_OF",
     "chemistry.water": "water.WATER",
+    "chemistry.mix": "mix.MIX",
     "chemistry.vessel": "vessel.VESSEL",
 }
 

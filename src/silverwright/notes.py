@@ -118,7 +118,7 @@ class Note(StrEnum):
     LOG_CHANGED = "log-changed"
     AT_THE_TRAYS = "at-the-trays"
     # stocks and what is mixed of them
-    BEFORE_POURING = "before-pouring"
+    BEFORE_OPENING = "before-opening"
     PEROXIDE_POURED = "peroxide-poured"
     ACID_INTO_WATER = "acid-into-water"
     LYE_INTO_WATER = "lye-into-water"
@@ -127,6 +127,11 @@ class Note(StrEnum):
     NAIVE_RULE = "naive-rule"
     SCALE_TOO_COARSE = "scale-too-coarse"
     DENSITY_TAKEN = "density-taken"
+    SPOON_ROUGH = "spoon-rough"
+    NOT_KNOWN_HERE = "not-known-here"
+    PH_NOT_COUNTED = "ph-not-counted"
+    REPLENISH_ONCE = "replenish-once"
+    BATH_IS_STRONGER = "bath-is-stronger"
     # the lens
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
@@ -189,12 +194,20 @@ class Note(StrEnum):
     MIX_USUAL = "mix-usual"
     MIX_OUTSIDE = "mix-outside"
     MIX_CHANGED = "mix-changed"
+    MIX_UNCLEAR = "mix-unclear"
     # trays, tanks, drums
     DEPTH_USUAL = "depth-usual"
     VESSEL_TIGHT = "vessel-tight"
     DRUM_VENT = "drum-vent"
     BOX_CARRIED = "box-carried"
     NOT_FOOD = "not-food"
+    AT_THE_BENCH = "at-the-bench"
+    BEFORE_POURING = "before-pouring"
+    BEFORE_DISCARDING = "before-discarding"
+    BOTTLE_UNCLEAR = "bottle-unclear"
+    NO_DATA_HERE = "no-data-here"
+    VENT_IT = "vent-it"
+    SIZE_NOT_IN_BOOK = "size-not-in-book"
     # acid and water
     PH_EXTREME = "ph-extreme"
     GAS_IN_ACID = "gas-in-acid"
@@ -208,11 +221,22 @@ class Note(StrEnum):
     WATER_HARD = "water-hard"
     WATER_FOR_WASHING = "water-for-washing"
     BOUND_AT_MOST = "bound-at-most"
+    # silver in a bath
+    SILVER_IN_WASTE = "silver-in-waste"
+    SILVER_PAST_LIMIT = "silver-past-limit"
+    SILVER_LOWER_BOUND = "silver-lower-bound"
+    SILVER_NO_CITRATE = "silver-no-citrate"
+    SILVER_REFORMS = "silver-reforms"
+    SILVER_NOT_GIVEN = "silver-not-given"
+    SILVER_AS_FOUND = "silver-as-found"
+    FIXER_BY_TEST = "fixer-by-test"
+    FIXER_TO_LAST = "fixer-to-last"
 
 
 # What can hurt somebody: shown before the figures, as it must be read before the act.
 CAUTIONS: Final = frozenset(
     {
+        Note.BEFORE_OPENING,
         Note.BEFORE_POURING,
         Note.PEROXIDE_POURED,
         Note.ACID_INTO_WATER,

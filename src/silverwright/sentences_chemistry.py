@@ -6,10 +6,10 @@ from silverwright.notes import Note, Severity
 
 OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     # stocks and what is mixed of them
-    Note.BEFORE_POURING: (
+    Note.BEFORE_OPENING: (
         "stop",
         (
-            "Before you open the {substance}: goggles and gloves on, fresh air, water at hand to rinse with for minutes. What was poured out never "
+            "Before you open {substances}: goggles and gloves on, fresh air, water at hand to rinse with for minutes. What was poured out never "
             "goes back into its bottle. The safety data sheet of your product and local rules come first."
         ),
     ),
@@ -41,6 +41,23 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.DENSITY_TAKEN: (
         "know",
         "How dense solutions of {substance} are is not known here: 1.8 g/mL is taken for it, ±25 %, our judgement. By weight it does not matter.",
+    ),
+    Note.SPOON_ROUGH: (
+        "care",
+        "{what}: how much a spoon holds of it is rough, ±{percent} % (8 of 10). A scale tells it; a heaped spoon holds up to twice as much.",
+    ),
+    Note.NOT_KNOWN_HERE: (
+        "care",
+        "Of “{substance}” nothing is known here, neither its hazards nor its density: read its safety data sheet. It is counted by weight only.",
+    ),
+    Note.PH_NOT_COUNTED: ("know", "How acid it becomes is not counted: something in it is no acid, alkali or salt that is known here."),
+    Note.REPLENISH_ONCE: (
+        "know",
+        "Fresh stock brings back the strength, not the bath: silver, salts and what wears the acid stay in it. A strength test tells how it works.",
+    ),
+    Note.BATH_IS_STRONGER: (
+        "know",
+        "The bath is already as strong as wanted: nothing is to be added.",
     ),
     # acid and water
     Note.PH_EXTREME: (
@@ -93,6 +110,43 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "At {hardness} of hardness a carbonate developer turns cloudy with chalk, and drops dry to white marks: rinse last in distilled water.",
     ),
     Note.WATER_FOR_WASHING: ("know", "For washing this water is right as it is: salts in it move thiosulphate out rather faster."),
+    # silver in a bath
+    Note.SILVER_IN_WASTE: (
+        "care",
+        (
+            "A used bleach holds silver as a used fixer does: it goes into its own waste bottle with a vented cap, never down the drain unasked, "
+            "and never together with fixer. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.SILVER_PAST_LIMIT: (
+        "care",
+        (
+            "More silver is in it than plain citrate is sure to hold: what falls out stays on the sheets and can turn amber in light or in the "
+            "second developer. Make the acid fresh, or rinse longer before the bleach."
+        ),
+    ),
+    Note.SILVER_LOWER_BOUND: (
+        "know",
+        (
+            "The limit is a lower bound: citrate also holds silver in solution, and strong citric acid was found to hold {most} g/L. "
+            "A milky drop of bromide solution on a rinsed highlight tells more than this figure."
+        ),
+    ),
+    Note.SILVER_NO_CITRATE: ("know", "No citric acid is named in it: how much silver it holds is not known here. Name what is in it."),
+    Note.SILVER_REFORMS: (
+        "know",
+        (
+            "Peroxide dissolves silver here with {bleaching} V to spare; by its other couple it makes metal of dissolved silver again, with "
+            "{reforming} V to spare (below 0 it cannot). The less acid, the more of the second."
+        ),
+    ),
+    Note.SILVER_NOT_GIVEN: ("know", "Not given, and held by the limits: {what}."),
+    Note.SILVER_AS_FOUND: ("know", "The silver that was found in the bath is used; by the sheets it would be {counted}."),
+    Note.FIXER_BY_TEST: (
+        "know",
+        "A reversed sheet brings the fixer hardly any silver: judge the fixer by a silver test, not by counting sheets.",
+    ),
+    Note.FIXER_TO_LAST: ("know", "For pictures that are to last, a single fixing bath is given up at {limit}: {sheets}."),
     Note.BOUND_AT_MOST: (
         "know",
         "No dissolved silver was named: told is what the chloride takes out where there is silver enough.",
@@ -128,8 +182,8 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.MIX_SELENIUM: (
         "stop",
         (
-            "Selenite is a strong poison, swallowed or breathed in, and acid sets selenium free from it: gloves, a window open, "
-            "its own vessels, and its waste into a bottle of its own."
+            "Selenite is a strong poison, swallowed or breathed in: take a ready-made concentrate, never the powder. Acid sets selenium free from it. "
+            "Gloves, a window open, its own vessels, and its waste into a bottle of its own."
         ),
     ),
     Note.MIX_CYANIDE: (
@@ -154,5 +208,9 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "No bottle named for: {what}. It is taken as usually sold ({source}). A line for your own bottle makes the amounts those of its label.",
     ),
     Note.MIX_OUTSIDE: ("care", "{what} lies outside what is told of such baths, {low} to {high} {unit} ({source})."),
+    Note.MIX_UNCLEAR: (
+        "care",
+        "“{bottle}” may mean % by weight or by volume: the middle of both is taken, ±{half} % (one standard deviation). Its data sheet tells which.",
+    ),
     Note.MIX_CHANGED: ("know", "Changed by you: {what}. Give the bath a name or a version of its own."),
 }

@@ -9,6 +9,8 @@ from silverwright.units import (
     GRAM_PER_100_ML,
     GRAM_PER_LITRE,
     GRAM_PER_MILLILITRE,
+    GRAM_PER_SQUARE_METRE,
+    MILLIGRAM,
     MILLIGRAM_PER_LITRE,
     MILLILITRE,
     MILLIMOL_PER_LITRE,
@@ -25,6 +27,7 @@ STOCK_STRENGTH: Final = Quantity(
     unit=BARE, low=0, high=2000, help="How strong the stock is, by its label.", example=35, label="Strength of the stock"
 )
 WANTED_STRENGTH: Final = Quantity(unit=BARE, low=0, high=2000, help="How strong it shall become.", example=9, label="Wanted strength")
+BATH_STRENGTH: Final = Quantity(unit=BARE, low=0, high=2000, help="How strong the bath is now.", example=7.5, label="Strength of the bath")
 STRENGTH_PERCENT_WW: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="Grams of the substance in 100 g of the solution.", example=35, label="By weight (w/w)"
 )
@@ -89,10 +92,20 @@ AFTER_PERCENT: Final = Quantity(
     unit=PERCENT, low=0, high=100, help="How strong it is afterwards, by weight.", example="8.9 5.4", label="Afterwards, w/w"
 )
 AFTER_LOW_PERCENT: Final = Quantity(
-    unit=PERCENT, low=0, high=100, help="The lower limit of the strength afterwards.", example="8.9 5.3", label="At least, w/w"
+    unit=PERCENT,
+    low=0,
+    high=100,
+    help="The lower limit of the strength afterwards, as far as what is added is unsure.",
+    example="8.9 5.3",
+    label="At least, w/w",
 )
 AFTER_HIGH_PERCENT: Final = Quantity(
-    unit=PERCENT, low=0, high=100, help="The upper limit of the strength afterwards.", example="8.9 5.5", label="At most, w/w"
+    unit=PERCENT,
+    low=0,
+    high=100,
+    help="The upper limit of the strength afterwards, as far as what is added is unsure.",
+    example="8.9 5.5",
+    label="At most, w/w",
 )
 AFTER_G_PER_L: Final = Quantity(
     unit=GRAM_PER_LITRE, low=0, high=4000, help="Grams of it in a litre afterwards.", example="92 56", label="Afterwards, in a litre"
@@ -200,3 +213,70 @@ PH_DISTILLED: Final = Quantity(
 PH_HERE: Final = Quantity(
     unit=BARE, low=-10, high=25, help="How acid the bath is when it is mixed with this water.", example=1.92, label="pH in this water"
 )
+DRY_G: Final = Quantity(unit=GRAM, low=0.01, high=2000, help="A sheet weighed before it goes into a bath.", example=12.4, label="Sheet, dry")
+DRAINED_G: Final = Quantity(
+    unit=GRAM, low=0.01, high=5000, help="The same sheet weighed out of the bath, drained as always.", example=16.1, label="Sheet, drained"
+)
+COATED: Final = Quantity(
+    unit=GRAM_PER_SQUARE_METRE,
+    low=0.05,
+    high=20,
+    help="Silver that is coated on the paper, if you know it.",
+    example=0.93,
+    label="Silver in the paper",
+)
+STAYS_PERCENT: Final = Quantity(
+    unit=ROUGH_PERCENT,
+    low=0,
+    high=100,
+    help="How dark the picture is, as the share of its silver that stays in it: 0 a white sheet, 100 a black one.",
+    example=50,
+    label="Darkness of the picture",
+)
+SILVER_EACH: Final = Quantity(
+    unit=MILLIGRAM, low=0, high=100_000, help="Silver that one sheet gives to the bath.", example=24, label="Silver of one sheet"
+)
+SILVER_NOW: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE, low=0, high=1e6, help="Silver in the bath after these sheets.", example=240, label="Silver in the bath"
+)
+SILVER_LIMIT: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE,
+    low=0,
+    high=1e9,
+    help="How much silver the bath is sure to hold, as it is by then.",
+    example=420,
+    label="It holds",
+)
+SHEETS_TO_LIMIT: Final = Quantity(
+    unit=BARE,
+    low=0,
+    high=1e9,
+    help="Sheets from the first one on until more silver is in the bath than it is sure to hold.",
+    example=14,
+    label="Sheets until then",
+)
+PEROXIDE_USED: Final = Quantity(
+    unit=GRAM,
+    low=0,
+    high=1e6,
+    help="Peroxide that the silver itself has used up; much more falls apart by itself.",
+    example=0.04,
+    label="Peroxide used",
+)
+PH_NOW: Final = Quantity(unit=BARE, low=-10, high=25, help="How acid the bath is after these sheets.", example=2.1, label="pH by now")
+LEFT_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0,
+    high=100,
+    help="What dilution by the sheets has left of what the bath held at first.",
+    example=96,
+    label="Left after carry-over",
+)
+AT_SHEETS: Final = Quantity(unit=BARE, low=0, high=10_000, help="After so many sheets.", example="0 10 20", label="After sheets")
+SILVER_THEN: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE, low=0, high=1e9, help="Silver in the bath after so many sheets.", example="0 240", label="Silver then"
+)
+LIMIT_THEN: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE, low=0, high=1e9, help="What it is sure to hold after so many sheets.", example="850 500", label="It holds then"
+)
+PH_THEN: Final = Quantity(unit=BARE, low=-10, high=25, help="How acid it is after so many sheets.", example="1.9 2.1", label="pH then")

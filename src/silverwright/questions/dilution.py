@@ -303,13 +303,22 @@ def _notes(question: DilutionQuestion, stock: Stock, poured: Poured, weigh_g: fl
 
 
 def before_pouring(substance: Substance, fraction: float) -> tuple[Remark, ...]:
-    """What to know before a bottle is opened."""
-    notes = [remark(Note.BEFORE_POURING, substance=substance.name)]
-    if substance.key == PEROXIDE:
+    """What to know before one bottle is opened."""
+    return before_opening([(substance, fraction)])
+
+
+def before_opening(stocks: Sequence[tuple[Substance, float]]) -> tuple[Remark, ...]:
+    """What to know before these bottles are opened, each with the mass fraction of what is in it."""
+    if not stocks:
+        return ()
+    names = list(dict.fromkeys(f"the {substance.name}" for substance, _ in stocks))
+    notes = [remark(Note.BEFORE_OPENING, substances=" and ".join((", ".join(names[:-1]), names[-1]) if len(names) > 1 else names))]
+    strong = {substance.key for substance, fraction in stocks if fraction > SPITS_FRACTION}
+    if any(substance.key == PEROXIDE for substance, _ in stocks):
         notes.append(remark(Note.PEROXIDE_POURED))
-    if substance.key in ACIDS_THAT_SPIT and fraction > SPITS_FRACTION:
+    if strong & ACIDS_THAT_SPIT:
         notes.append(remark(Note.ACID_INTO_WATER))
-    if substance.key in LYES and fraction > SPITS_FRACTION:
+    if strong & LYES:
         notes.append(remark(Note.LYE_INTO_WATER))
     return tuple(notes)
 

@@ -10,7 +10,7 @@ from silverwright.asking.fields import Choice
 from silverwright.asking.operation import Question, Record, refuse
 from silverwright.asking.rows import Rows
 from silverwright.chemistry.density import fractions_in, solution_density_g_per_ml
-from silverwright.chemistry.strength import PEROXIDE, grams_per_litre, mass_fraction
+from silverwright.chemistry.strength import PEROXIDE, anhydrous_g, grams_per_litre, mass_fraction
 from silverwright.errors import OutOfRange
 from silverwright.questions.substances import SUBSTANCE, substance, substances
 from silverwright.records_chemistry import Contents, Strength, StrengthUnit, Substance
@@ -140,6 +140,15 @@ def density_of(contents: Contents, celsius: float = ROOM_CELSIUS) -> float:
     masses = [(substance_or_unknown(key), mass_g) for key, mass_g in contents.mass_g.items()]
     fractions = fractions_in(masses, contents.volume_ml, celsius)
     return solution_density_g_per_ml([(one, part) for (one, _), part in zip(masses, fractions, strict=True)], celsius)
+
+
+def dissolved(contents: Contents) -> Contents:
+    """The same as it is in water, where crystals have lost their crystal water and are what they are without it."""
+    held: dict[str, float] = {}
+    for key, mass_g in contents.mass_g.items():
+        one = substance_or_unknown(key)
+        held[one.anhydrous or one.key] = held.get(one.anhydrous or one.key, 0.0) + anhydrous_g(mass_g, one)
+    return Contents(contents.volume_ml, held)
 
 
 def _mass_g(row: IngredientRow, one: Substance, volume_ml: float, density_g_per_ml: float, celsius: float) -> float:
