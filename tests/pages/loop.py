@@ -74,8 +74,12 @@ def enter_gear(page: Page) -> None:
     fill(page, {"Name": PAPER, "Surface": "glossy", "Base": "RC", "Contrast": "graded", "Grade": "2"})
     press(page, "Record it")
     assert f"Paper “{PAPER}” is in the book." in recorded(page)
+    place(page, "Shelf")
+    page.get_by_role("main").get_by_role("link", name="Enter a box", exact=True).first.click()
+    fill(page, {"Name": BOX, "Paper": PAPER, "Size": "4x5 in", "Sheets left": "25"})
+    press(page, "Record it")
+    assert "is in the book" in recorded(page)
     for shelf, act, fields in (
-        ("Boxes", "Enter a box", {"Name": BOX, "Paper": PAPER, "Size": "4x5 in", "Sheets left": "25"}),
         ("Lenses", "Enter a lens", {"Name": LENS, "Focal length": "210"}),
         ("Holders", "Enter a holder", {"Name": HOLDER}),
     ):

@@ -38,7 +38,7 @@ def test_an_empty_book_shows_one_way_on(book: Book) -> None:
     assert "No sheet is in the book yet" in text
     assert text.count('class="empty"') == 1
     for shelf in SHELVES:
-        assert shelf.nothing in book.open(f"/book/{shelf.slug}")
+        assert shelf.nothing in book.open(shelf.at)
 
 
 @pytest.mark.parametrize("name", [deed.name for deed in DEEDS])
@@ -292,8 +292,8 @@ def test_nothing_of_what_was_typed_is_markup(book: Book) -> None:
     for address in (
         "/book",
         f"/book/{number}",
-        "/book/papers",
-        f"/book/papers/{hostile.replace('/', '%2F')}",
+        "/shelf/papers",
+        f"/shelf/papers/{hostile.replace('/', '%2F')}",
         f"/findings?sheet={number}",
         f"/book/do/judge?sheet={number}",
     ):
@@ -360,3 +360,13 @@ def test_what_was_metered_lies_in_a_drawer_that_opens_for_a_slip(book: Book) -> 
     assert "<details open>" in book.text
     assert book.problem("extension_mm")
     assert book.value("extension_mm") == "far"
+
+
+def test_old_addresses_of_papers_and_boxes_lead_to_the_shelf(book: Book) -> None:
+    for old, new in (
+        ("/book/papers", "/shelf/papers"),
+        ("/book/boxes?recorded=abc", "/shelf/boxes?recorded=abc"),
+        ("/book/papers/RC%20paper%2C%20grade%202", "/shelf/papers/RC%20paper%2C%20grade%202"),
+    ):
+        moved = book.client.get(old)
+        assert (moved.status_code, moved.headers["Location"]) == (301, new)

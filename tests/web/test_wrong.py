@@ -94,8 +94,8 @@ def test_nothing_at_an_address_is_a_page(address: str) -> None:
         ("/measure/", "/measure"),
         ("/camera//", "/camera"),
         ("/findings/?paper=grade+2&process=", "/findings?paper=grade+2&process="),
-        ("/book/papers/", "/book/papers"),
-        ("/book/papers/RC%20paper/", "/book/papers/RC%20paper"),
+        ("/shelf/papers/", "/shelf/papers"),
+        ("/shelf/papers/RC%20paper/", "/shelf/papers/RC%20paper"),
         ("/measure/scan-900/", "/measure/scan-900"),
     ],
 )

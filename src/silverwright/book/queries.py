@@ -170,7 +170,7 @@ def gear(*, archived: bool = False) -> dict[str, tuple[Kept, ...]]:
     found: dict[str, tuple[Kept, ...]] = {}
     for kind, model in NAMED.items():
         rows: QuerySet[Any] = model.objects.filter(archived_at__isnull=not archived)  # type: ignore[attr-defined]
-        found[kind] = tuple(rows.select_related("paper") if kind == "lot" else rows)
+        found[kind] = tuple(rows.select_related("paper", "cut_from").prefetch_related("chips") if kind == "lot" else rows)
     return found
 
 

@@ -25,6 +25,8 @@ ABOUT_THE_FORECAST: Final = frozenset({"learn", "leave-out", "take-back"})
 ON_THE_SHELF: Final[Mapping[str, str]] = {"stock": "/shelf/stocks", "bath": "/shelf/baths", "waste-bottle": "/shelf/waste"}
 PLACES: Final[Mapping[str, str]] = {
     **{kind: f"/book/{slug}" for kind, slug in SHELVES.items()},
+    "paper": "/shelf/papers",
+    "lot": "/shelf/boxes",
     **ON_THE_SHELF,
     "scan": "/measure",
     "count": "/camera/exposing",

@@ -1,4 +1,4 @@
-"""The Book: every sheet, found by words and by what it is; papers and gear beside it."""
+"""The Book: every sheet, found by words and by what it is; gear beside it."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -95,4 +95,5 @@ def _at(line: SheetLine) -> datetime:
 
 def _shelves() -> list[ShelfLine]:
     there = gear()
-    return [ShelfLine(shelf.slug, shelf.head, str(len(there[shelf.kind])) if there[shelf.kind] else "none yet") for shelf in SHELVES]
+    here = [shelf for shelf in SHELVES if shelf.place == "book"]
+    return [ShelfLine(shelf.slug, shelf.head, str(len(there[shelf.kind])) if there[shelf.kind] else "none yet") for shelf in here]

@@ -1,12 +1,12 @@
-"""Papers, boxes and gear: what there is, what it is like, what was changed on it."""
+"""Papers and boxes on the Shelf, gear in the Book: what there is, what it is like, what was changed on it."""
 
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponsePermanentRedirect
 from django.shortcuts import render
 
 from silverwright.asking.fields import Quantity, label_of
@@ -17,6 +17,7 @@ from silverwright.book.queries import gear, sides, thing_history
 from silverwright.book.scans import newest_calibration
 from silverwright.errors import UnknownName
 from silverwright.questions.aperture import ApertureRow, apertures_said
+from silverwright.questions.sheetsize import size_said
 from silverwright.questions.shutter import SpeedRow, speeds_said
 from silverwright.web.changes import Told, told_changes
 from silverwright.web.pages.calibrated import standing as standing_of
@@ -36,6 +37,17 @@ class Shelf:
     margin: str
     enter: str
     nothing: str
+    place: str = "book"
+
+    @property
+    def at(self) -> str:
+        """Where everything of this kind is listed."""
+        return f"/{self.place}/{self.slug}"
+
+    @property
+    def sign(self) -> str:
+        """The place that the page belongs to."""
+        return self.place.capitalize()
 
     @property
     def href(self) -> str:
@@ -52,6 +64,7 @@ SHELVES: Final = (
         "What own sheets say of a paper stands under Findings.",
         "Enter a paper",
         "No paper is in the book yet. Every sheet belongs to one; that is how its speed is learnt.",
+        "shelf",
     ),
     Shelf(
         "lot",
@@ -61,6 +74,7 @@ SHELVES: Final = (
         "A box counts its sheets: one fewer for every holder side loaded from it.",
         "Enter a box",
         "No box is in the book yet. With one, its sheets are counted, and a new box of the same paper can be told from the old.",
+        "shelf",
     ),
     Shelf(
         "holder",
@@ -146,7 +160,13 @@ class ThingLine:
     key: str
 
 
-def shelf(request: HttpRequest, slug: str) -> HttpResponse:
+def moved(request: HttpRequest, rest: str) -> HttpResponse:
+    """Papers and boxes stood in the Book once: their old addresses lead to the Shelf."""
+    query = request.META.get("QUERY_STRING", "")
+    return HttpResponsePermanentRedirect(f"/shelf/{quote(rest)}" + (f"?{query}" if query else ""))
+
+
+def things(request: HttpRequest, slug: str) -> HttpResponse:
     """Everything of one kind."""
     here = _shelf(slug)
     there, old = gear()[here.kind], gear(archived=True)[here.kind]
@@ -155,9 +175,8 @@ def shelf(request: HttpRequest, slug: str) -> HttpResponse:
         "done": recorded(request),
         "things": [_line(here.kind, thing) for thing in there],
         "archived": [_line(here.kind, thing) for thing in old],
-        "shelves": SHELVES,
     }
-    return render(request, "shelf.html", context)
+    return render(request, "things.html", context)
 
 
 def thing(request: HttpRequest, slug: str, name: str) -> HttpResponse:
@@ -195,7 +214,17 @@ def facts_of(kind: str, found: Kept) -> list[tuple[str, str]]:
         else:
             said = mark.unit.show(value) if isinstance(mark, Quantity) and isinstance(value, int | float) else text
         shown.append((label_of(field, mark), said))
-    return shown
+    return [*shown, *lot_facts(found)] if isinstance(found, Lot) else shown
+
+
+def lot_facts(lot: Lot) -> list[tuple[str, str]]:
+    """What a box is known by besides: where its pieces were cut from, the strips that are left, and its newest chips."""
+    shown = [("Cut from", str(lot.cut_from))] if lot.cut_from else []
+    if lot.strips:
+        strips = (f"{row['count']:g} of {size_said(row['width_mm'], row['length_mm'])}" for row in lot.strips)
+        shown.append(("Strips left", "; ".join(strips)))
+    newest = {chip.shows: chip for chip in lot.chips.all()}
+    return shown + [(f"Chip, {shows}", "kept" if chip.density is None else f"density {chip.density:.2f}") for shows, chip in newest.items()]
 
 
 def _shelf(slug: str) -> Shelf:
@@ -217,7 +246,12 @@ def _links(found: Kept) -> tuple[tuple[str, str], ...]:
         tablet = urlencode({"scanner": found.name, "shows": "step tablet"})
         return (("Calibrate it", f"/measure?{tablet}"), ("Hand in a scan", f"/measure?{urlencode({'scanner': found.name})}"))
     if isinstance(found, Lot):
-        return (("Load a sheet from it", f"/book/do/load?{urlencode({'lot': found.name})}"),)
+        box = urlencode({"lot": found.name})
+        return (
+            ("Load from it", f"/book/do/load?{box}"),
+            ("Cut its sheets", f"/book/do/cut-paper?{box}"),
+            ("Keep a chip of it", f"/book/do/chip?{box}"),
+        )
     return ()
 
 
@@ -230,7 +264,8 @@ def side_of(side: HolderSide) -> Side:
     place = urlencode({"holder": side.holder.name, "side": side.side})
     if side.state == "loaded":
         when = f" since {short_day(side.loaded_at)}" if side.loaded_at else ""
-        return Side(f"Side {side.side}", "loaded", f"Loaded from {side.lot}{when}", "", "Expose it", f"/book/do/expose?{place}")
+        corner = f", clipped {side.corner}" if side.corner else ""
+        return Side(f"Side {side.side}", "loaded", f"Loaded from {side.lot}{when}{corner}", "", "Expose it", f"/book/do/expose?{place}")
     if side.state == "exposed":
         number = side.sheet.number if side.sheet else ""
         return Side(
