@@ -44,6 +44,7 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "paper.cutting": "cutting.CUTTING",
     "chemistry.ph": "ph.PH_OF",
     "chemistry.water": "water.WATER",
+    "chemistry.silver": "silver.SILVER",
     "chemistry.mix": "mix.MIX",
     "chemistry.vessel": "vessel.VESSEL",
 }

@@ -201,8 +201,8 @@ class Note(StrEnum):
     DRUM_VENT = "drum-vent"
     BOX_CARRIED = "box-carried"
     NOT_FOOD = "not-food"
+    # bottles and baths in the book
     AT_THE_BENCH = "at-the-bench"
-    BEFORE_POURING = "before-pouring"
     BEFORE_DISCARDING = "before-discarding"
     BOTTLE_UNCLEAR = "bottle-unclear"
     NO_DATA_HERE = "no-data-here"
@@ -237,7 +237,6 @@ class Note(StrEnum):
 CAUTIONS: Final = frozenset(
     {
         Note.BEFORE_OPENING,
-        Note.BEFORE_POURING,
         Note.PEROXIDE_POURED,
         Note.ACID_INTO_WATER,
         Note.LYE_INTO_WATER,

@@ -40,7 +40,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.DENSITY_TAKEN: (
         "know",
-        "How dense solutions of {substance} are is not known here: 1.8 g/mL is taken for it, ±25 %, our judgement. By weight it does not matter.",
+        "How dense solutions of {substance} are is not known here: a gram is taken to fill 0.45 ± 0.25 mL (our judgement). By weight that matters little.",
     ),
     Note.SPOON_ROUGH: (
         "care",

@@ -13,6 +13,13 @@ BOUGHT_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How mu
 BOUGHT_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much was in it when it was bought.", example="1 kg", label="Bought, weighed")
 PRICE: Final = Quantity(unit=BARE, low=0, high=1_000_000, help="What it cost, in the money that you pay with.", example=14.5, label="Price")
 STOCK_STRENGTH_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="How strong it is by weight.", example=34.2, label="Strength, % w/w")
+LOWEST_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="The lower 80 % limit of what the test found, by weight.", example=33.5, label="Test, at least"
+)
+HIGHEST_PERCENT_WW: Final = Quantity(
+    unit=PERCENT, low=0, high=100, help="The upper 80 % limit of what the test found, by weight.", example=34.9, label="Test, at most"
+)
+TAKEN_AMOUNT: Final = Quantity(unit=BARE, low=0, high=100_000, help="How much was taken, in the unit beside it.", example=265, label="Amount taken")
 
 # --- baths ---
 BATH_ML: Final = Quantity(unit=MILLILITRE, low=0, high=200_000, help="How much of it.", example="1 L", label="Volume")
@@ -26,10 +33,18 @@ AREA_M2: Final = Quantity(
 CLEARING_S: Final = Quantity(
     unit=SECOND, low=1, high=7200, help="How long a black strip took to clear in it.", example="2m30s", label="Clearing time"
 )
+FRESH_CLEARING_S: Final = Quantity(
+    unit=SECOND, low=1, high=7200, help="How long the same strip takes in a fresh bath.", example="90 s", label="Clearing time when fresh"
+)
+LEVEL_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=200_000, help="How much there is of it afterwards.", example="970 mL", label="Level afterwards"
+)
 OPEN_DAYS: Final = Quantity(unit=DAY, low=0, high=3650, help="How long it stood open.", example=2, label="Stood open")
 SILVER_G_PER_L: Final = Quantity(unit=GRAM_PER_LITRE, low=0, high=50, help="Silver that the test found in it.", example=0.5, label="Silver found")
 
 # --- waste ---
+CAPACITY_ML: Final = Quantity(unit=MILLILITRE, low=1, high=1_000_000, help="How much goes into it.", example="5 L", label="Takes")
+BEGUN_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much is in it already.", example="500 mL", label="In it already")
 WASTE_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much it takes, or holds.", example="5 L", label="Waste bottle's volume")
 
 # --- paper, cut to a holder's own size ---
@@ -102,3 +117,28 @@ FITS_SPARE_MM: Final = Quantity(
     unit=MILLIMETRE, low=-3000, high=3000, help="Room on each side of such a sheet.", example="48 23", label="Room around it"
 )
 CHIP_DENSITY: Final = Quantity(unit=BARE, low=-0.1, high=6, help="Density of the chip, against the same white.", example=2.05, label="Density")
+
+# --- mixing ---
+WATER_PARTS: Final = Quantity(
+    unit=BARE,
+    low=0.5,
+    high=500,
+    help="Parts of water to one part of a ready-made concentrate, as its label says: 9 for 1+9.",
+    example=9,
+    label="Parts of water",
+)
+MIXED_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e8, help="How much of it there will be.", example="1 L", label="It makes")
+REACHED_STRENGTHS: Final = Quantity(
+    unit=BARE, low=0, high=1e6, help="How strong each is in the end, in the unit of the recipe.", example="5 8.99", label="Reached"
+)
+WANTED_STRENGTHS: Final = Quantity(
+    unit=BARE, low=0, high=1e6, help="How strong each should be, in the unit of the recipe.", example="5 9", label="Wanted"
+)
+TAKEN_G: Final = Quantity(
+    unit=GRAM,
+    low=0,
+    high=1e7,
+    help="What is taken from each bottle, to the last digit, for programs.",
+    example="52.65 270.79",
+    label="Taken, reckoned",
+)

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from silverwright.asking.fields import Words
 from silverwright.asking.operation import Question, Record
-from silverwright.asking.rows import MOST_ROWS, Rows, write_rows
+from silverwright.asking.rows import MOST_ROWS, Rows, as_lines, read_rows, write_rows
 from silverwright.errors import BadQuestion
 from silverwright.vocabulary import DENSITY, METERED_S, NEEDED_S
 
@@ -111,6 +112,17 @@ def test_something_else_entirely() -> None:
 def test_written_and_read_again(table: list[tuple[float, float]]) -> None:
     rows = tuple(Pair(metered_s=metered, needed_s=needed) for metered, needed in table)
     assert pairs(write_rows(Pair, rows)) == table
+
+
+class Bottle(Record):
+    name: Annotated[str, Words(help="Its name.", example="blue can")]
+    density: Annotated[float, DENSITY]
+
+
+def test_a_name_with_a_comma_comes_back_whole() -> None:
+    row = Bottle(name='peroxide, the "blue" can', density=1.1)
+    for text in (write_rows(Bottle, (row,)), as_lines(Bottle, [row.model_dump()])):
+        assert read_rows(Bottle, text) == [{"name": row.name, "density": "1.1"}]
 
 
 @given(st.text(max_size=40))

@@ -1,7 +1,7 @@
 """Tables that people paste: with or without a header, with commas, semicolons, tabs or blanks between."""
 
 import csv
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
@@ -103,7 +103,12 @@ def as_lines(row: "type[BaseModel]", rows: Sequence[Mapping[str, object]]) -> st
     if all(isinstance(one.get(name), int | float) for one in rows for name in names):
         return "\n".join(" ".join(short_number(float(str(one[name]))) for name in names) for one in rows)
     there = [name for name in names if any(one.get(name) is not None for one in rows)]
-    return "\n".join([",".join(there), *(",".join("" if one.get(name) is None else str(one[name]) for name in there) for one in rows)])
+    return "\n".join([",".join(there), *(in_a_line("" if one.get(name) is None else str(one[name]) for name in there) for one in rows)])
+
+
+def in_a_line(cells: Iterable[str]) -> str:
+    """Cells with commas between; one that holds a comma itself stands in quotes."""
+    return ",".join('"{}"'.format(cell.replace('"', '""')) if "," in cell else cell for cell in cells)
 
 
 def short_number(number: float) -> str:
@@ -117,5 +122,5 @@ def write_rows(row: "type[BaseModel]", rows: "tuple[BaseModel, ...]") -> str:
     """The same table as text, so that a page can show again what was typed."""
     names = [name for name in fields_of(row) if any(getattr(one, name) is not None for one in rows)]
     lines = [",".join(names)]
-    lines += [",".join("" if getattr(one, name) is None else str(getattr(one, name)) for name in names) for one in rows]
+    lines += [in_a_line("" if getattr(one, name) is None else str(getattr(one, name)) for name in names) for one in rows]
     return "\n".join(lines)

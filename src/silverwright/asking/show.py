@@ -5,6 +5,7 @@ from typing import Final
 
 from silverwright.asking.fields import Mark, Quantity
 from silverwright.asking.operation import Estimate
+from silverwright.asking.rows import in_a_line
 
 LONGEST_ROW: Final = 24  # our judgement: a longer row is for drawing; people read its ends, and JSON has all of it
 
@@ -60,7 +61,7 @@ def _typed(value: object) -> str:
     if not rows:
         return " ".join(str(one) for one in value)
     if not all(isinstance(row, Mapping) for row in rows):
-        return "\n".join(",".join(str(cell) for cell in row) for row in rows)
+        return "\n".join(in_a_line(str(cell) for cell in row) for row in rows)
     names = list(dict.fromkeys(name for row in rows if isinstance(row, Mapping) for name in row))
-    lines = [",".join("" if row.get(name) is None else str(row[name]) for name in names) for row in rows if isinstance(row, Mapping)]
+    lines = [in_a_line("" if row.get(name) is None else str(row[name]) for name in names) for row in rows if isinstance(row, Mapping)]
     return "\n".join([",".join(names), *lines])

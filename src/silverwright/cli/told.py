@@ -118,7 +118,17 @@ def _table(columns: Sequence[tuple[str, Sequence[str], bool]]) -> str:
         return ""
     sides = [_aligned([label, *cells], right=number and at > 0) for at, (label, cells, number) in enumerate(columns)]
     lines = ["  ".join(row).rstrip() for row in zip(*sides, strict=True)]
-    return "" if max(map(len, lines)) > WIDE else "\n".join(lines)
+    if max(map(len, lines)) <= WIDE:
+        return "\n".join(lines)
+    told = any(len(cell) > WIDE // 2 for _, cells, _ in columns for cell in cells)
+    return _numbered(columns) if told else ""
+
+
+def _numbered(columns: Sequence[tuple[str, Sequence[str], bool]]) -> str:
+    """Rows of sentences one below the other, each cell that is not empty after its label."""
+    rows = zip(*(cells for _, cells, _ in columns), strict=True)
+    said = ["; ".join(f"{label}: {cell.rstrip('.')}" for (label, _, _), cell in zip(columns, row, strict=True) if cell) for row in rows]
+    return "\n".join(click.wrap_text(f"{number}. {one}.", WIDE, subsequent_indent="   ") for number, one in enumerate(said, 1))
 
 
 def _aligned(cells: Sequence[str], *, right: bool) -> list[str]:

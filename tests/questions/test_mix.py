@@ -1,0 +1,254 @@
+"""Recipes and mixing: sources by a second route, masses that add up, order and cautions, what is refused."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import pint
+import pytest
+
+from silverwright.cli.told import tell
+from silverwright.errors import BadQuestion
+from silverwright.facts.load import bibliography, table
+from silverwright.notes import CAUTIONS, Note
+from silverwright.questions.mix import MIX, OF_RECIPES, MixAnswer, MixQuestion, mixed
+from silverwright.questions.mixture import handling
+from silverwright.questions.recipe import for_role, recipe_named, recipes
+from silverwright.questions.substances import substances
+from silverwright.records_chemistry import Recipe
+
+U: Any = pint.UnitRegistry()
+PEROXIDE_35 = {"stock": "can", "substance": "hydrogen peroxide", "amount": 35, "unit": "% w/w"}
+
+
+def ask(**given: object) -> MixAnswer:
+    return MIX.ask(given)
+
+
+def faults(given: Mapping[str, object]) -> dict[str, str]:
+    with pytest.raises(BadQuestion) as refused:
+        MIX.ask(given)
+    return {one.field: one.problem for one in refused.value.faults}
+
+
+def amount(name: str, key: str) -> float:
+    found = recipe_named(name)
+    assert found is not None
+    return next(one.amount for one in found.parts if one.substance == key)
+
+
+# --- the recipes themselves ---
+
+
+def test_every_row_is_a_recipe_that_can_be_named() -> None:
+    names = [one.name for one in recipes()]
+    assert len(set(names)) == len(names)
+    for one in recipes():
+        assert recipe_named(one.name.upper()) is one
+        assert recipe_named(one.name, one.version) is one
+        assert recipe_named(one.name, "none") is None
+    assert {row["recipe"] for row in table("recipe_parts")} <= set(names)
+    assert all(part.substance in substances() for one in recipes() for part in one.parts)
+
+
+def test_every_role_of_the_process_has_one() -> None:
+    assert all(for_role(role) for role in ("first developer", "stop", "bleach", "clearing", "second developer", "fixer", "wash aid", "toner"))
+
+
+def test_every_recipe_says_who_says_so() -> None:
+    for name in ("recipes", "recipe_parts"):
+        for row in table(name):
+            assert (row["kind"] in {"trade", "memory"}) != (row["source"] in bibliography()), row
+    assert recipe_named("peroxide bleach", "1").says == "from memory, unverified"  # type: ignore[union-attr]
+
+
+def test_dichromate_stands_last_and_is_not_recommended() -> None:
+    bleaches = for_role("bleach")
+    assert [one.name for one in bleaches if one.against] == ["dichromate bleach"]
+    assert bleaches[-1].name == "dichromate bleach"
+    told = ask(recipe="dichromate bleach", volume_ml=1000)
+    assert told.notes[0].note is Note.MIX_AGAINST
+    assert "causes cancer" in told.notes[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("recipe", "key", "printed", "into", "share"),
+    [
+        ("permanganate bleach, weak", "potassium_permanganate", "5 grain", "10 imperial_fluid_ounce", 0.15),  # printed as 1 g beside it
+        ("permanganate bleach", "potassium_permanganate", "70 grain", "80 fluid_ounce", 0.01),
+        ("metol-hydroquinone developer with potash", "metol", "200 grain", "80 imperial_fluid_ounce", 0.06),  # printed as 6 g
+        ("metol-hydroquinone developer with potash", "hydroquinone", "150 grain", "80 imperial_fluid_ounce", 0.07),  # printed as 4 g
+        ("metol-hydroquinone developer with potash", "potassium_bromide", "50 grain", "80 imperial_fluid_ounce", 0.02),
+        ("metol-hydroquinone developer with potash", "potassium_carbonate", "2 ounce", "80 imperial_fluid_ounce", 0.01),
+        ("metol-hydroquinone developer with borax", "hydroquinone", "2.5 gram", "500 millilitre", 1e-9),
+        ("metol-hydroquinone developer with borax", "borax", "10 gram", "500 millilitre", 1e-9),
+        ("acid fixer", "sodium_thiosulphate_pentahydrate", "100 gram", "500 millilitre", 1e-9),
+        ("acid fixer", "potassium_metabisulphite", "13 gram", "500 millilitre", 1e-9),
+        ("bleach for sulphide toning", "potassium_ferricyanide", "300 grain", "20 imperial_fluid_ounce", 0.01),
+        ("bleach for sulphide toning", "potassium_bromide", "100 grain", "20 imperial_fluid_ounce", 0.01),
+    ],
+)
+def test_old_measures_become_grams_in_a_litre(recipe: str, key: str, printed: str, into: str, share: float) -> None:
+    assert amount(recipe, key) == pytest.approx((U(printed) / U(into)).to("g/L").magnitude, rel=share)
+
+
+@pytest.mark.parametrize(("recipe", "acid_ml_per_l"), [("permanganate bleach, weak", 2), ("permanganate bleach", 10.16)])
+def test_strong_acid_by_volume_becomes_grams(recipe: str, acid_ml_per_l: float) -> None:
+    """1.84 g/mL and 98 %, as the note says; 6.5 US fluid drams in 80 fluid ounces are 10.16 mL in a litre."""
+    assert amount(recipe, "sulphuric_acid") == pytest.approx(acid_ml_per_l * 1.84 * 0.98, rel=0.01)
+    assert (U("6.5 US_fluid_dram") / U("80 fluid_ounce")).to("mL/L").magnitude == pytest.approx(10.16, abs=0.01)
+
+
+# --- every recipe mixed ---
+
+
+@pytest.mark.parametrize("recipe", [one for one in recipes() if one.water_parts is None], ids=lambda one: one.name)
+def test_every_recipe_can_be_mixed_with_the_caution_before_the_amount(recipe: Recipe) -> None:
+    told = ask(recipe=recipe.name, volume_ml=1000)
+    assert told.step_what[0] in {"water", "distilled water"}
+    assert told.cautions, "what can hurt comes first"
+    assert told.reached_strength == pytest.approx(told.wanted_strength, rel=0.06)
+    assert MixAnswer.table.index("step_caution") == 0
+    mix = mixed(MixQuestion(recipe=recipe.name, volume_ml=1000))
+    assert mix.water_g + sum(one.exact_g for one in mix.pours) == pytest.approx(mix.whole_g, rel=1e-9)
+    assert {one.substance for one in recipe.parts} == set(mix.reached.mass_g)
+
+
+def test_what_a_recipe_warns_of_is_a_caution() -> None:
+    for one in recipes():
+        for code in filter(None, one.cautions):
+            assert OF_RECIPES[code] in CAUTIONS
+
+
+def test_each_known_substance_has_its_own_way_in() -> None:
+    without = set(substances()) - {"water", "silver"} - {row["substance"] for row in table("pouring")}
+    assert not without
+    assert handling("pixie dust").caution.startswith("Nothing is known of it here")
+
+
+# --- amounts ---
+
+
+def test_peroxide_of_35_percent_to_9() -> None:
+    """Computed from the table of laliberte2009: 234.2 mL + 767.7 mL water for a litre, the rule of three 10 % too strong."""
+    told = ask(recipe="peroxide bath", volume_ml="1 L", stocks=[PEROXIDE_35])
+    assert told.taken_g == pytest.approx([265.26], abs=0.02)
+    assert (told.step_weigh[1], told.step_measure[1]) == ("265.3 g", "or 234 mL")
+    assert told.ledger[0].amount / 0.99821 == pytest.approx(767.7, abs=0.1)
+    assert told.step_what[0] == "distilled water"
+    naive = next(one for one in told.notes if one.note is Note.NAIVE_RULE)
+    assert "10 % too strong" in naive.sentence
+
+
+def test_an_acid_bath_of_crystals_with_water_in_them() -> None:
+    """5 % w/w of 1018.7 g: 50.94 g of acid, 55.71 g of crystals by 210.138 over 192.123."""
+    dry, wet = (
+        ask(recipe="acid bath", volume_ml=1000, stocks=[{"stock": "bag", "substance": name}]).taken_g[0]
+        for name in ("citric acid", "citric acid monohydrate")
+    )
+    assert wet / dry == pytest.approx(210.138 / 192.123, rel=1e-4)
+    assert ask(recipe="acid bath", volume_ml=1000).ph.value == pytest.approx(1.87, abs=0.03)  # type: ignore[union-attr]
+
+
+def test_rounding_is_told_as_the_strength_that_it_gives() -> None:
+    """Second route: 50.9 g in 1018.7 g, and 0.2 g of phenidone is not something that this scale can set."""
+    told = ask(recipe="acid bath", volume_ml=1000)
+    assert told.reached_strength[0] == pytest.approx(100 * 50.9 / 1018.73, abs=0.001)
+    notes = [one for one in ask(recipe="ascorbate developer", volume_ml=1000).notes if one.note is Note.SCALE_TOO_COARSE]
+    assert [one.sentence.split(" ")[0] for one in notes] == ["0.2"]
+
+
+def test_old_bottle_first_then_the_new_one_and_the_rest_on_the_list() -> None:
+    stocks = [{**PEROXIDE_35, "left_ml": 100}, {"stock": "new", "substance": "peroxide", "amount": 12, "unit": "% w/w", "left_ml": 300}]
+    told = ask(recipe="peroxide bath", volume_ml=1000, stocks=stocks)
+    pure_g = told.taken_g[0] * 0.35 + told.taken_g[1] * 0.12
+    assert pure_g == pytest.approx(92.84, abs=0.01)  # 9 % of 1031.56 g
+    assert told.taken_g[0] == pytest.approx(100 * 1.1328, abs=0.02)
+    assert (
+        told.shopping == ("hydrogen peroxide, 12\N{NO-BREAK SPACE}% w/w: 130\N{NO-BREAK SPACE}g (125\N{NO-BREAK SPACE}mL) more.",)
+        or "more" in told.shopping[0]
+    )
+    assert next(one for one in told.notes if one.note is Note.MIX_MISSING)
+    enough = ask(recipe="peroxide bath", volume_ml=1000, stocks=[{**PEROXIDE_35, "left_ml": 500}])
+    assert not enough.shopping
+
+
+def test_a_vessel_gives_the_volume_and_how_deep_it_stands() -> None:
+    tray = {"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250}
+    assert ask(recipe="acid bath", **tray).mixed_ml.value == pytest.approx(937.5, rel=0.001)
+    assert ask(recipe="acid bath", volume_ml=1500, **tray).stands_mm == pytest.approx(20, rel=0.001)
+    assert ask(recipe="acid bath", vessels=3, **tray).mixed_ml.value == pytest.approx(3 * 937.5, rel=0.001)
+
+
+def test_parts_of_ones_own_go_in_by_their_place() -> None:
+    rows = [("hydrogen peroxide", 6, "% w/w"), ("potassium bromide", 1, "g/L"), ("citric acid", 2, "% w/w")]
+    told = ask(volume_ml=1000, ingredients=[{"substance": name, "amount": much, "unit": unit} for name, much, unit in rows])
+    assert [what.split(",")[0] for what in told.step_what[1:4]] == ["citric acid (anhydrous)", "potassium bromide", "hydrogen peroxide"]
+
+
+def test_grams_for_the_whole_volume() -> None:
+    told = ask(volume_ml=500, ingredients="substance,amount,unit\nborax,2,g")
+    assert told.taken_g == pytest.approx([2])
+    assert told.wanted_strength == pytest.approx([4])
+
+
+def test_a_known_recipe_changed() -> None:
+    told = ask(recipe="peroxide bleach", volume_ml=1000, ingredients="hydrogen peroxide; 4; % w/w")
+    assert told.wanted_strength == (5, 4)
+    assert {Note.MIX_CHANGED, Note.MIX_OUTSIDE} <= {one.note for one in told.notes}
+
+
+def test_a_concentrate_is_parts_of_water() -> None:
+    told = ask(recipe="selenium toner", volume_ml=1050)
+    assert told.step_measure == ("1000 mL", "50 mL")
+    assert ask(recipe="ready-made concentrate", volume_ml=1000, water_parts=4).step_measure == ("800 mL", "200 mL")
+    short = ask(recipe="ready-made concentrate", volume_ml=1000, stocks=[{"stock": "fixer", "substance": "concentrate", "left_ml": 60}])
+    assert "40" in short.shopping[0]
+
+
+def test_percent_and_no_more_is_asked_and_unclear_widens() -> None:
+    asked = faults({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "unit": "%"}]})
+    assert "by weight (% w/w) or by volume" in asked["stocks"]
+    clear, unclear = (ask(recipe="peroxide bath", volume_ml=1000, stocks=[{**PEROXIDE_35, "unit": unit}]) for unit in ("% w/w", "%, label unclear"))
+    assert Note.MIX_UNCLEAR in {one.note for one in unclear.notes}
+    assert clear.taken_g[0] < unclear.taken_g[0] < clear.taken_g[0] * 1.1328
+    assert len(unclear.reached[0]) > 0
+
+
+def test_the_command_line_numbers_the_steps_with_the_caution_first() -> None:
+    said = " ".join(tell(MIX.ask({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [PEROXIDE_35]})).split())
+    assert "2. First: Goggles and nitrile gloves on" in said
+    assert said.index("Goggles and nitrile gloves on before the cap") < said.index("Weigh: 265.3 g; Measure: or 234 mL")
+
+
+# --- bad input ---
+
+
+@pytest.mark.parametrize(
+    ("given", "field", "words"),
+    [
+        ({}, "recipe", "a recipe by its name, or the parts"),
+        ({"recipe": "peroxide bleech", "volume_ml": 1000}, "recipe", "Is it peroxide bleach"),
+        ({"recipe": "peroxide bleach", "version": "7", "volume_ml": 1000}, "recipe", "no version 7"),
+        ({"recipe": "acid bath"}, "volume_ml", "how much, such as 1 L; or the vessel"),
+        ({"recipe": "acid bath", "volume_ml": 0}, "volume_ml", "0 mL was given"),
+        ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 6}]}, "stocks", "too weak"),
+        ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 135}]}, "stocks", "100 g in 100 g"),
+        ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 0}]}, "stocks", "strength of 0 is water"),
+        ({"volume_ml": 1000, "ingredients": "citric acid; 900; g/L"}, "ingredients", "dissolves about"),
+        ({"volume_ml": 100, "ingredients": "citric acid; 40; g\nborax; 80; g"}, "ingredients", ""),
+        (
+            {
+                "recipe": "acid bath",
+                "volume_ml": 5000,
+                "vessel": "tray",
+                "inside_length_mm": 300,
+                "inside_width_mm": 250,
+                "inside_height_mm": 60,
+            },
+            "volume_ml",
+            "too small",
+        ),
+    ],
+)
+def test_what_cannot_be_mixed_is_refused_with_what_to_do(given: dict[str, Any], field: str, words: str) -> None:
+    assert words in faults(given)[field]
