@@ -217,4 +217,7 @@ KILOPASCAL: Final = Unit("kPa", "_kpa", others=(("hpa", 0.1, 0.0), ("mbar", 0.1,
 DAY: Final = Unit("days", "_days", others=(("day", 1.0, 0.0), ("d", 1.0, 0.0), ("weeks", 7.0, 0.0), ("week", 7.0, 0.0)))
 KILOJOULE_PER_MOL: Final = Unit("kJ/mol", "_kj_per_mol")
 GRAM_PER_100_ML: Final = Unit("g/100\N{NO-BREAK SPACE}mL", "_g_per_100ml", others=(("g/100 ml", 1.0, 0.0),))
+MOL: Final = Unit("mol", "_mol", others=(("mmol", 0.001, 0.0),))
+PERCENT_PER_DAY: Final = Unit("%\N{NO-BREAK SPACE}a\N{NO-BREAK SPACE}day", "_percent_per_day", digits=2)
 VOLT: Final = Unit("V", "_v", others=(("mv", 0.001, 0.0),))
+MILLIGRAM: Final = Unit("mg", "_mg", others=(("g", 1000.0, 0.0),))

@@ -5,19 +5,25 @@ from typing import Final
 from silverwright.asking.fields import Quantity
 from silverwright.units import (
     BARE,
+    CELSIUS,
+    DAY,
     GRAM,
     GRAM_PER_100_ML,
     GRAM_PER_LITRE,
     GRAM_PER_MILLILITRE,
     GRAM_PER_SQUARE_METRE,
+    KILOPASCAL,
     MILLIGRAM,
     MILLIGRAM_PER_LITRE,
     MILLILITRE,
     MILLIMOL_PER_LITRE,
     MOL_PER_LITRE,
     PERCENT,
+    PERCENT_PER_DAY,
+    RATIO,
     ROUGH_PERCENT,
     SCALE_GRAM,
+    SECOND,
     VOLUMES_OF_OXYGEN,
 )
 
@@ -280,3 +286,181 @@ LIMIT_THEN: Final = Quantity(
     unit=MILLIGRAM_PER_LITRE, low=0, high=1e9, help="What it is sure to hold after so many sheets.", example="850 500", label="It holds then"
 )
 PH_THEN: Final = Quantity(unit=BARE, low=-10, high=25, help="How acid it is after so many sheets.", example="1.9 2.1", label="pH then")
+
+# --- tests of strength ---
+TITRE_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=1000, help="How much of the reagent went in until the colour changed.", example=5.46, label="Reagent used"
+)
+BLANK_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=100, help="How much it took without any peroxide. Not tried: leave it empty.", example=0.05, label="Blank"
+)
+REAGENT_MOL_PER_L: Final = Quantity(
+    unit=MOL_PER_LITRE,
+    low=0.0001,
+    high=2,
+    help="Strength of the reagent. Permanganate of 0.1 N is 0.02 mol/L; thiosulphate of 0.1 N is 0.1 mol/L.",
+    example=0.02,
+    label="Strength of the reagent",
+)
+REAGENT_DOUBT_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0, high=50, help="Doubt of the reagent's strength, one standard deviation.", example=1, label="Doubt of the reagent"
+)
+SAMPLE_ML: Final = Quantity(unit=MILLILITRE, low=0.01, high=1000, help="How much was taken of the bottle or the bath.", example=1, label="Sample")
+MADE_UP_ML: Final = Quantity(unit=MILLILITRE, low=0.01, high=100_000, help="To how much it was made up with water.", example=100, label="Made up to")
+ALIQUOT_ML: Final = Quantity(
+    unit=MILLILITRE, low=0.01, high=1000, help="How much of the diluted sample was titrated.", example=10, label="Of that, titrated"
+)
+LABEL_STRENGTH: Final = Quantity(
+    unit=BARE, low=0.01, high=2000, help="How strong it is by its label or its recipe, to compare with.", example=9, label="By the label"
+)
+OF_LABEL_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0, high=10_000, help="What was found, as a share of what the label says.", example=98, label="Of the label"
+)
+EXPECTED_ML: Final = Quantity(
+    unit=MILLILITRE,
+    low=0,
+    high=1_000_000,
+    help="How much reagent, or gas, the strength of the label would give.",
+    example=5.46,
+    label="By the label one expects",
+)
+GAS_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=100_000, help="Gas in the cylinder, water inside and outside at one level.", example=33.6, label="Gas"
+)
+LIQUID_ML: Final = Quantity(
+    unit=MILLILITRE,
+    low=0,
+    high=10_000,
+    help="Liquid in the bottle beside the sample: some oxygen stays dissolved in it.",
+    example=20,
+    label="Liquid beside the sample",
+)
+PRESSURE_KPA: Final = Quantity(
+    unit=KILOPASCAL,
+    low=50,
+    high=110,
+    help="Pressure of the air at your place, not reduced to sea level: about 101 at the sea, 90 at 1000 m.",
+    example=101.3,
+    label="Air pressure",
+)
+ROOM_CELSIUS: Final = Quantity(
+    unit=CELSIUS, low=0, high=50, help="Temperature of water and gas; not measured: leave it empty.", example=20, label="Temperature"
+)
+VAPOUR_KPA: Final = Quantity(
+    unit=KILOPASCAL, low=0, high=110, help="Which part of the pressure is vapour of the water.", example=2.34, label="Vapour"
+)
+STRIP_MG_PER_L: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE,
+    low=0,
+    high=10_000,
+    help="What the colour of the strip is like; between two colours, a figure between theirs.",
+    example=10,
+    label="The strip reads",
+)
+STRIP_SCALE_MG_PER_L: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE,
+    low=0,
+    high=10_000,
+    help="The colours on the tube, one after the other.",
+    example="0.5 2 5 10 25",
+    label="Colours on the tube",
+)
+TAKEN_ML: Final = Quantity(unit=MILLILITRE, low=0.01, high=10_000, help="How much was taken for this step.", example=1, label="Taken")
+WANTED_FACTOR: Final = Quantity(
+    unit=RATIO,
+    low=1,
+    high=1e9,
+    help="How far to dilute, so that the colour falls into the middle of the scale.",
+    example=10_000,
+    label="Better diluted",
+)
+CLEARED_FRESH_S: Final = Quantity(
+    unit=SECOND,
+    low=1,
+    high=86_400,
+    help="How long each black strip took to clear in the fresh bath.",
+    example="1:50 2:00",
+    label="Cleared in fresh bath",
+)
+CLEARED_USED_S: Final = Quantity(
+    unit=SECOND, low=1, high=86_400, help="How long each strip took in the used bath.", example="2:40 2:50", label="Cleared in used bath"
+)
+GAVE_UP_S: Final = Quantity(
+    unit=SECOND,
+    low=1,
+    high=86_400,
+    help="If a strip had not cleared when you gave up: after how long.",
+    example="8:00",
+    label="Not cleared after",
+)
+FRESH_CELSIUS: Final = Quantity(
+    unit=CELSIUS, low=0, high=60, help="Temperature of the fresh bath when it was tried.", example=20, label="Fresh bath at"
+)
+USED_CELSIUS: Final = Quantity(unit=CELSIUS, low=0, high=60, help="Temperature of the used bath when it was tried.", example=20, label="Used bath at")
+USUAL_BLEACH_S: Final = Quantity(
+    unit=SECOND, low=1, high=86_400, help="How long your sheets stay in a fresh bath.", example="4:00", label="Usual time in the bleach"
+)
+LIMIT_FACTOR: Final = Quantity(
+    unit=RATIO, low=1.05, high=10, help="How many times the fresh clearing time is the end of a bath.", example=2, label="Discard from"
+)
+CLEARING_FACTOR: Final = Quantity(
+    unit=RATIO,
+    low=0.001,
+    high=100_000,
+    help="How many times longer the used bath takes to clear, at one temperature.",
+    example=1.45,
+    label="Takes longer by",
+)
+BEYOND_LIMIT_PERCENT: Final = Quantity(
+    unit=ROUGH_PERCENT, low=0, high=100, help="How likely the bath is beyond the limit.", example=15, label="Chance that it is spent"
+)
+NEEDED_BLEACH_S: Final = Quantity(
+    unit=SECOND,
+    low=0,
+    high=1e9,
+    help="How long a sheet would stay in the used bath for the same work.",
+    example="5:48",
+    label="Time in the used bath",
+)
+FIRST_ASSAY_PERCENT: Final = Quantity(unit=PERCENT, low=0.001, high=100, help="Strength at the first assay.", example=9, label="First assay")
+SECOND_ASSAY_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0.001, high=100, help="Strength at the second assay, in the same unit.", example=8.4, label="Second assay"
+)
+FIRST_DOUBT_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0.01, high=100, help="Doubt of the first assay as a share of it, one standard deviation.", example=2, label="Doubt of the first"
+)
+SECOND_DOUBT_PERCENT: Final = Quantity(
+    unit=PERCENT,
+    low=0.01,
+    high=100,
+    help="Doubt of the second assay as a share of it, one standard deviation.",
+    example=2,
+    label="Doubt of the second",
+)
+APART_DAYS: Final = Quantity(unit=DAY, low=0.01, high=10_000, help="How many days lie between both assays.", example=10, label="Days between them")
+AHEAD_DAYS: Final = Quantity(
+    unit=DAY, low=0, high=10_000, help="How many days after the second assay you want to know it.", example=7, label="Days after the second"
+)
+LEAST_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0.001, high=100, help="The least strength with which you would still work.", example=7, label="Wanted at least"
+)
+KEPT_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="How warm it stood between the assays.", example=20, label="Kept at")
+OTHER_CELSIUS: Final = Quantity(unit=CELSIUS, low=-5, high=60, help="Another temperature at which you might keep it.", example=8, label="Or kept at")
+LOSS_PERCENT_PER_DAY: Final = Quantity(
+    unit=PERCENT_PER_DAY, low=0, high=100, help="Which share of its strength it loses in a day.", example=0.69, label="Loses"
+)
+HALF_DAYS: Final = Quantity(unit=DAY, low=0, high=1e9, help="After how many days half of it is gone.", example=100, label="Half is gone after")
+LASTS_DAYS: Final = Quantity(
+    unit=DAY, low=0, high=1e9, help="How many days after the second assay it is still as strong as wanted.", example=26, label="Strong enough for"
+)
+WARMTH_FACTOR: Final = Quantity(
+    unit=RATIO, low=0, high=100_000, help="How many times faster it goes at the other temperature.", example=0.28, label="There it goes faster by"
+)
+OTHER_LOSS_PERCENT_PER_DAY: Final = Quantity(
+    unit=PERCENT_PER_DAY,
+    low=0,
+    high=100,
+    help="Which share it would lose in a day at the other temperature.",
+    example=0.2,
+    label="There it would lose",
+)

@@ -44,6 +44,7 @@ PURE = {
     "age": "of a bath: how many sheets went through it before",
     "variance": "the square of a standard deviation of the thing named before it",
     "share": "part of a whole, 0 to 1",
+    "shares": "several of them",
     "sheets": "counted",
     "grade": "a scale of its own",
     "seen": "the version of a row, counted",
