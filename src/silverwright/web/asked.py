@@ -71,4 +71,5 @@ def as_page(request: HttpRequest, asked: Asked, shown_fields: Sequence[Field], p
         "ledger": ledger(answer.ledger, caption="The working, line by line", total="All together") if answer is not None else None,
         **more,
     }
-    return keep_address(render(request, page.part if live(request) else page.whole, context), request, sent_text(request.GET))
+    status = 200 if live(request) else int(str(more.get("status", 200)))
+    return keep_address(render(request, page.part if live(request) else page.whole, context, status=status), request, sent_text(request.GET))

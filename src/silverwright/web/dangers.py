@@ -1,5 +1,6 @@
 """What can hurt, at a glance: the hazards of what a vessel holds as shapes with words, and the pairs that must not meet."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from silverwright.book.shelf import Shelf
@@ -20,7 +21,7 @@ def told_hazards(contents: Contents | None, substance: str = "") -> Dangers:
     return NOTHING_ON_FILE
 
 
-def ticks_of(contents: Contents | None) -> tuple[str, ...]:
+def ticks_of(contents: Sequence[Contents]) -> tuple[str, ...]:
     """What to have on and ready before it is opened."""
     return ("Goggles on, nitrile gloves on", "Window open, nothing metal in the cylinder")
 
@@ -28,3 +29,8 @@ def ticks_of(contents: Contents | None) -> tuple[str, ...]:
 def pairs_of(found: Shelf) -> list[Pair]:
     """The pairs that must not meet, the likeliest accident first."""
     return []
+
+
+def disposal_of(contents: Contents) -> tuple[str, ...]:
+    """The numbers by which it is judged where it is handed in."""
+    return ()

@@ -53,6 +53,7 @@ urlpatterns = [
     path("shelf", later("shelf", "page"), name="shelf"),
     path("shelf/mix", later("shelf_mix", "page"), name="mix"),
     path("shelf/dilute", later("shelf_dilute", "page"), name="dilute"),
+    path("shelf/discard", later("shelf_discard", "page"), name="discard"),
     path("shelf/baths/<path:name>", later("shelf_thing", "bath"), name="bath"),
     path("shelf/stocks/<path:name>", later("shelf_thing", "stock"), name="stock"),
     path("shelf/waste/<path:name>", later("shelf_thing", "waste"), name="waste"),

@@ -7,8 +7,7 @@ from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 
-from silverwright.book.models import Stock
-from silverwright.book.shelf import shelf, stock_known
+from silverwright.book.shelf import StockKnown, shelf, stock_known
 from silverwright.errors import Fault
 from silverwright.questions.dilution import DILUTION, DilutionAnswer
 from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
@@ -16,11 +15,12 @@ from silverwright.web.dangers import dangers_of, ticks_of
 from silverwright.web.fields import Field, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.live import address
+from silverwright.web.pages.shelf_record import record_form, recorded_here
 from silverwright.web.vessels import Step, Taken
 
 PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
 MAIN: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "wanted_unit", "volume_ml", "temperature_celsius")
-SHOWN: Final = ("set_g", "set_ml", "set_water_ml", "weighed_percent_ww", "measured_percent_ww", "strength_g_per_l", "naive_ml", "naive_percent")
+SHOWN: Final = ("set_g", "set_ml", "set_water_ml", "weighed_percent", "measured_percent", "strength_g_per_l", "naive_ml", "naive_percent")
 LABELS: Final = (
     ("% w/w", "By weight", "% w/w, “% by mass”, “g/100 g”"),
     ("% w/v", "By volume", "% w/v, “g/100 mL”"),
@@ -38,9 +38,12 @@ class Which:
 
 def page(request: HttpRequest) -> HttpResponse:
     """One stock and water, from what stands in the address."""
+    outcome, trouble, typed = recorded_here(request)
+    if outcome is not None:
+        return outcome
     sent = sent_text(request.GET)
     stock = stock_known(sent["stock"]) if "stock" in sent else None
-    asked = ask_as_typed(DILUTION, sent, label_of_stock(stock.stock) if stock else {})
+    asked = ask_as_typed(DILUTION, sent, label_of_stock(stock) if stock else {})
     shown = _without_the_question_back(fields_of_page(request, DILUTION, asked, MAIN), asked)
     answer = asked.answer
     more: dict[str, object] = {
@@ -53,6 +56,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "choices_says": "A bottle of the book fills in its label.",
         "kept": {"stock": sent["stock"]} if "stock" in sent else {},
         "which": _which(request.path, sent, asked),
+        "which_ticks": ticks_of([stock.contents] if stock and stock.contents else []),
         "ready": "Before you open the bottle",
         "scale_says": "Weighed is surer. For a scale that shows 0.1 g.",
     }
@@ -60,10 +64,11 @@ def page(request: HttpRequest) -> HttpResponse:
         more |= {
             "steps": [Step(says) for says in answer.steps],
             "figures": figures(answer, [name for name in SHOWN if getattr(answer, name) is not None]),
-            "hurts": dangers_of(stock.contents) if stock else None,
-            "ticks": ticks_of(stock.contents if stock else None),
+            "hurts": [(stock.stock.name, dangers_of(stock.contents))] if stock else [],
+            "ticks": ticks_of([stock.contents] if stock and stock.contents else []),
+            "form": record_form(request, made_of(asked, answer, stock), trouble, typed),
         }
-    return as_page(request, asked, shown, PAGE, more)
+    return as_page(request, asked, shown, PAGE, more | {"status": trouble.status})
 
 
 def taken(path: str, chosen: str) -> list[Taken]:
@@ -74,13 +79,27 @@ def taken(path: str, chosen: str) -> list[Taken]:
     ]
 
 
-def label_of_stock(stock: Stock) -> Mapping[str, str]:
-    """What its label would make somebody type."""
+def label_of_stock(known: StockKnown) -> Mapping[str, str]:
+    """What its label, or its newest test, would make somebody type; where the label leaves open which percent it means, that is asked."""
+    stock, found = known.stock, known.strength_percent_ww
+    if known.tested and found is not None and found.value is not None:
+        return {"substance": stock.substance, "stock_amount": f"{found.value:.4g}", "stock_unit": "% w/w"}
+    if known.unclear:
+        return {"substance": stock.substance, "stock_amount": f"{stock.strength:g}", "stock_unit": "%"}
     if stock.strength_unit == "undiluted":
         return {"substance": stock.substance, "stock_amount": "100", "stock_unit": "% w/w"}
     if stock.strength is None or stock.strength_unit == "not stated":
         return {"substance": stock.substance}
     return {"substance": stock.substance, "stock_amount": f"{stock.strength:g}", "stock_unit": stock.strength_unit}
+
+
+def made_of(asked: Asked, answer: DilutionAnswer, stock: StockKnown | None) -> dict[str, str]:
+    """What the deed is told: so much of the bottle, or the strength where it is no bottle of the book."""
+    typed = {"wanted_unit": "% w/w", "volume_ml": "1000", **asked.typed}
+    made = {"volume_ml": typed["volume_ml"], "temperature_celsius": typed.get("temperature_celsius", "")}
+    if stock is not None and answer.set_g.value is not None:
+        return made | {"taken": f"{stock.stock.name}; {answer.set_g.value:.1f}; g"}
+    return made | {"ingredients": f"{typed['substance']}; {typed['wanted_amount']}; {typed['wanted_unit']}"}
 
 
 def _which(path: str, sent: Mapping[str, str], asked: Asked) -> Which | None:
