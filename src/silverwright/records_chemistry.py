@@ -142,3 +142,105 @@ class Acidity:
     alkali_reserve_mol_per_l: float
     reserve_sd_mol_per_l: float = 0.0
     rough: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBrings:
+    """What one sheet does to a bath: the silver that it leaves there, what it carries in and out, and the carbonate in what it carries in."""
+
+    silver_mol: float
+    carried_ml: float
+    carbonate_mol_per_l: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class HazardClass:
+    """One hazard of a substance by itself: from which strength it counts where that is laid down, and what else the rules reckon with."""
+
+    name: str  # the key of a statement: `eye_1`
+    from_percent: float | None = None
+    ate: float | None = None  # acute toxicity estimate: mg/kg, and for dust and mist mg/L
+    m_factor: float = 1.0
+    says: str = ""
+    rests: Literal["own", "published", "trade", "judgement"] = "own"
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One substance of a mixture: its name, how much of the mass it is, and its hazards by itself."""
+
+    name: str
+    percent: float
+    hazards: tuple[HazardClass, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FoundHazard:
+    """A hazard of a mixture, and what it comes from."""
+
+    name: str
+    because: str
+    says: tuple[str, ...] = ()
+    rests: Literal["own", "published", "trade", "judgement"] = "published"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """How a hazard is said: its class and code, our few words, its shape, and what it asks for."""
+
+    name: str
+    hazard_class: str
+    code: str
+    signal: Literal["Danger", "Warning", ""]
+    pictogram: str
+    words: str
+    brief: str
+    gear: tuple[str, ...] = ()
+    splash: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HazardRow:
+    """One line of what can hurt: code, class and words, its shape, and why it is there."""
+
+    code: str
+    hazard_class: str
+    words: str
+    brief: str
+    pictogram: str
+    because: str
+    says: str
+    rests: Literal["own", "published", "trade", "judgement"]
+
+
+@dataclass(frozen=True, slots=True)
+class Hazards:
+    """
+    What a bottle or a bath can do at its strength, the gravest first.
+
+    `unclassified` are known here, but nobody has laid down a class for them; of `unknown` nothing is known here. Both are always named.
+    """
+
+    rules: str
+    law: bool
+    signal: Literal["Danger", "Warning", ""]
+    rows: tuple[HazardRow, ...]
+    pictograms: tuple[str, ...]
+    unclassified: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+    ph: float | None = None
+    gear: tuple[str, ...] = ()
+    splash: tuple[str, ...] = ()
+    advice: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """Two substances that must not meet: the gas that comes of it, and whether pouring them together is refused."""
+
+    one: str
+    other: str
+    gas: str
+    words: str
+    refused: bool
+    says: str = ""

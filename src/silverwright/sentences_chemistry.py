@@ -114,8 +114,8 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.SILVER_IN_WASTE: (
         "care",
         (
-            "A used bleach holds silver as a used fixer does: it goes into its own waste bottle with a vented cap, never down the drain unasked, "
-            "and never together with fixer. The safety data sheet of your product and local rules come first."
+            "A used bleach holds silver as a used fixer does: it goes into its own waste bottle with a vented cap, not down the drain "
+            "and not together with fixer. The safety data sheet of your product and local rules come first."
         ),
     ),
     Note.SILVER_PAST_LIMIT: (

@@ -1,8 +1,11 @@
 """What a sheet carries from one bath into the next, and what many sheets make of both."""
 
-from math import log, log1p
+from math import expm1, log, log1p
+from typing import Final
 
 from silverwright.errors import OutOfRange
+
+SMALLEST_WET: Final = 1e-12  # arithmetic: below that share of the bath the series is the number of sheets, to the last digit of a double
 
 
 def carried_ml(area_m2: float, ml_per_m2: float) -> float:
@@ -76,9 +79,7 @@ def share_left(bath_ml: float, carried_each_ml: float, sheets: float) -> float:
     Source:
         torzynski2004 (the rule); common practice, no source (that it counts sheets).
     """
-    _held(bath_ml, carried_each_ml)
-    if sheets < 0:
-        raise OutOfRange("sheets", sheets, "0 or more")
+    _held(bath_ml, carried_each_ml, sheets)
     return float((bath_ml / (bath_ml + carried_each_ml)) ** sheets)
 
 
@@ -102,7 +103,34 @@ def brought_in_share(bath_ml: float, carried_each_ml: float, sheets: float) -> f
     Source:
         common practice, no source (`share_left` of the bath before).
     """
-    return 1 - share_left(bath_ml, carried_each_ml, sheets)
+    _held(bath_ml, carried_each_ml, sheets)
+    return -expm1(-sheets * log1p(carried_each_ml / bath_ml))
+
+
+def built_up(each_per_l: float, bath_ml: float, carried_each_ml: float, sheets: float) -> float:
+    """
+    How much has gathered in a bath of what each sheet gives to it, after what each sheet takes out with it.
+
+    c = g r (1 - r^n) / (1 - r), r = V / (V + v), g what one sheet gives to the whole bath; g n where nothing is carried
+
+    Args:
+        each_per_l: What one sheet adds to a litre of this bath. [any unit for a litre] >= 0
+        bath_ml: Volume of the bath. [mL] > 0
+        carried_each_ml: What each sheet takes out. [mL] >= 0
+        sheets: How many. [1] >= 0
+
+    Returns:
+        How much is in a litre. [the same unit]. Uncertainty: that of what a sheet gives.
+
+    Raises:
+        OutOfRange: a bath not above 0, or anything else below 0.
+
+    Source:
+        common practice, no source (a geometric series).
+    """
+    _held(bath_ml, carried_each_ml, sheets)
+    wet = carried_each_ml / bath_ml
+    return each_per_l * -expm1(-sheets * log1p(wet)) / wet if wet > SMALLEST_WET else each_per_l * sheets
 
 
 def sheets_to_share(bath_ml: float, carried_each_ml: float, share: float) -> float | None:
@@ -131,7 +159,9 @@ def sheets_to_share(bath_ml: float, carried_each_ml: float, share: float) -> flo
     return -log(share) / log1p(carried_each_ml / bath_ml) if carried_each_ml > 0 else None
 
 
-def _held(bath_ml: float, carried_each_ml: float) -> None:
+def _held(bath_ml: float, carried_each_ml: float, sheets: float = 0.0) -> None:
+    if sheets < 0:
+        raise OutOfRange("sheets", sheets, "0 or more")
     if bath_ml <= 0:
         raise OutOfRange("bath_ml", bath_ml, "above 0")
     if carried_each_ml < 0:

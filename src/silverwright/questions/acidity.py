@@ -55,7 +55,13 @@ def ions_of(contents: Contents, celsius: float = ROOM_CELSIUS) -> tuple[IonAt, .
             return None
         for ion, count in parts:
             found[ion] = found.get(ion, 0.0) + count * 1000 * mass_g / known.molar_g_per_mol / contents.volume_ml
-    return tuple(_ion(name, mol_per_l, celsius) for name, mol_per_l in found.items())
+    return tuple(ion_of(name, mol_per_l, celsius) for name, mol_per_l in found.items())
+
+
+def ion_of(name: str, mol_per_l: float, celsius: float = ROOM_CELSIUS) -> IonAt:
+    """So much of an ion by its name, with its charge and constants."""
+    charge, pk, pk_sd = _kind_of_ion(name, celsius)
+    return IonAt(name, charge, mol_per_l, pk, pk_sd)
 
 
 def unknown_in(contents: Contents) -> tuple[str, ...]:
@@ -83,11 +89,6 @@ def _parts() -> dict[str, tuple[tuple[str, int], ...]]:
         return ion, int(count or 1)
 
     return {row["substance"]: tuple(counted(part) for part in row["ions"].split("|") if part) for row in table("dissolved")}
-
-
-def _ion(name: str, mol_per_l: float, celsius: float) -> IonAt:
-    charge, pk, pk_sd = _kind_of_ion(name, celsius)
-    return IonAt(name, charge, mol_per_l, pk, pk_sd)
 
 
 @cache
