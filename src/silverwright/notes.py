@@ -132,6 +132,29 @@ class Note(StrEnum):
     PH_NOT_COUNTED = "ph-not-counted"
     REPLENISH_ONCE = "replenish-once"
     BATH_IS_STRONGER = "bath-is-stronger"
+    # tests of strength
+    TEST_PERMANGANATE = "test-permanganate"
+    TEST_IODINE = "test-iodine"
+    TEST_GAS = "test-gas"
+    TEST_PEROXIDE = "test-peroxide"
+    TEST_NOT_GIVEN = "test-not-given"
+    NORMALITY = "normality"
+    READING_COARSE = "reading-coarse"
+    USED_BATH_ASSAY = "used-bath-assay"
+    ASSAY_WEAK = "assay-weak"
+    ASSAY_LOOKED = "assay-looked"
+    STRIP_ROUGH = "strip-rough"
+    STRIP_BEYOND = "strip-beyond"
+    STRIP_PALE = "strip-pale"
+    PH_STRIP_BLEACHED = "ph-strip-bleached"
+    BLEACH_ANALOGY = "bleach-analogy"
+    BLEACH_WHICH = "bleach-which"
+    BLEACH_APART = "bleach-apart"
+    DECAY_OWN = "decay-own"
+    DECAY_NONE = "decay-none"
+    DECAY_RISES = "decay-rises"
+    DECAY_FAR = "decay-far"
+    DECAY_WARMTH = "decay-warmth"
     # the lens
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
@@ -227,15 +250,24 @@ class Note(StrEnum):
     SILVER_LOWER_BOUND = "silver-lower-bound"
     SILVER_NO_CITRATE = "silver-no-citrate"
     SILVER_REFORMS = "silver-reforms"
-    SILVER_NOT_GIVEN = "silver-not-given"
+    LIMITS_HOLD = "limits-hold"
     SILVER_AS_FOUND = "silver-as-found"
     FIXER_BY_TEST = "fixer-by-test"
     FIXER_TO_LAST = "fixer-to-last"
+    # washing
+    WASH_FIBRE = "wash-fibre"
+    WASH_RUNNING = "wash-running"
+    WASH_LIMIT = "wash-limit"
+    WASH_SMALLER_FILLS = "wash-smaller-fills"
 
 
 # What can hurt somebody: shown before the figures, as it must be read before the act.
 CAUTIONS: Final = frozenset(
     {
+        Note.TEST_PERMANGANATE,
+        Note.TEST_IODINE,
+        Note.TEST_GAS,
+        Note.TEST_PEROXIDE,
         Note.BEFORE_OPENING,
         Note.PEROXIDE_POURED,
         Note.ACID_INTO_WATER,

@@ -55,4 +55,34 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "A box that is carried with open trays inside splashes: fill it where it stands, level, and lift nothing over your head. Goggles stay on.",
     ),
     Note.NOT_FOOD: ("know", "A vessel of the darkroom never returns to food."),
+    Note.AT_THE_BENCH: (
+        "stop",
+        (
+            "Before you pour: goggles, gloves and fresh air. The acid or the peroxide goes into the water, never the water onto it; what was poured "
+            "out never goes back into its bottle. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.BEFORE_DISCARDING: (
+        "stop",
+        (
+            "Before you discard: goggles, gloves and fresh air. Bleach and fixer or developer never go into one bottle: heat, and a gas that hurts "
+            "the lungs. Vented caps, no metal. Silver is for a collection point. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.BOTTLE_UNCLEAR: (
+        "care",
+        (
+            "The label leaves open of what its per cent are: {by_weight} % by weight, or by volume, which is {by_volume} % by weight. "
+            "Look at its data sheet and correct the bottle before you mix from it."
+        ),
+    ),
+    Note.NO_DATA_HERE: ("care", "No hazard data here for {names}: read its safety data sheet before the bottle is opened."),
+    Note.VENT_IT: (
+        "stop",
+        "Peroxide gives off oxygen as long as it stands: a closed vessel bursts. Put a vented cap on, then correct the bath to “vented: yes”.",
+    ),
+    Note.SIZE_NOT_IN_BOOK: (
+        "know",
+        "The size of sheet {sheet} does not stand in the book: it counts as a sheet, and what it carries out of a bath does not.",
+    ),
 }

@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 
 from silverwright.book.models import (
     Bath,
+    BathEvent,
     Camera,
     Count,
     Exposure,
@@ -22,14 +23,17 @@ from silverwright.book.models import (
     Processing,
     ProcessingStep,
     Reading,
+    Recipe,
     Scan,
     Scanner,
     ScenePatch,
     Sheet,
     StepSheet,
     Stock,
+    StockTest,
     Verdict,
     WasteBottle,
+    WasteEmptied,
 )
 from silverwright.book.models.kept import LONGEST_NAME, Kept
 from silverwright.errors import UnknownName
@@ -55,8 +59,13 @@ ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "verdict": (Verdict, "sheet"),
     "scene-patch": (ScenePatch, "sheet"),
 }
+OF_A_THING: Final[Mapping[str, tuple[type[Kept], str, str]]] = {
+    "stock-test": (StockTest, "stock", "tested_at"),
+    "bath-event": (BathEvent, "bath", "happened_at"),
+    "emptying": (WasteEmptied, "bottle", "emptied_at"),
+}
 LONGEST_ECHO: Final = 40  # our judgement: enough to recognise what was typed
-KINDS: Final[tuple[str, ...]] = (*BY_NAME, "side", "sheet", *ON_A_SHEET)
+KINDS: Final[tuple[str, ...]] = (*BY_NAME, "recipe", "side", "sheet", *ON_A_SHEET, *OF_A_THING)
 _NUMBER: Final = re.compile(r"(\d{2}|\d{4})\s*[-/ ]\s*(\d{1,6})\s*([a-z]{0,2})")
 
 
@@ -83,6 +92,10 @@ def find_thing(kind: str, name: str) -> Kept:
         return _side(name)
     if kind in ON_A_SHEET:
         return _on_a_sheet(kind, name)
+    if kind == "recipe":
+        return _recipe(name)
+    if kind in OF_A_THING:
+        return _of_a_thing(kind, name)
     raise UnknownName("kind of thing", kind, get_close_matches(kind, KINDS, n=3))
 
 
@@ -95,6 +108,17 @@ def called(thing: Kept) -> tuple[str, str]:
             return kind, str(thing)
     if isinstance(thing, Sheet):
         return "sheet", thing.number
+    if isinstance(thing, Recipe):
+        return "recipe", f"{thing.name}/{thing.edition}"
+    return _called_by_place(thing)
+
+
+def _called_by_place(thing: Kept) -> tuple[str, str]:
+    """What belongs to a sheet, a bottle or a bath has its place among those of its kind."""
+    for kind, (model, owner, _) in OF_A_THING.items():
+        if isinstance(thing, model):
+            of = getattr(thing, owner)
+            return kind, f"{of}/{list(rows_of(kind, of).values_list('pk', flat=True)).index(thing.pk) + 1}"
     for kind, (model, path) in ON_A_SHEET.items():
         if isinstance(thing, model):
             sheet: Any = thing
@@ -103,6 +127,33 @@ def called(thing: Kept) -> tuple[str, str]:
             place = list(siblings(kind, sheet).values_list("pk", flat=True)).index(thing.pk)
             return kind, f"{sheet}/{place + 1}"
     raise UnknownName("kind of thing", type(thing).__name__)
+
+
+def rows_of(kind: str, owner: Kept) -> QuerySet[Any]:
+    """Everything of one kind that belongs to a bottle or a bath, in the order in which it happened."""
+    model, field, moment = OF_A_THING[kind]
+    return model.objects.filter(**{field: owner}).order_by(moment, "pk")  # type: ignore[attr-defined,no-any-return]
+
+
+def _recipe(name: str) -> Recipe:
+    """A recipe of one's own: its newest edition, or the one whose number stands behind a stroke."""
+    wanted, _, edition = name.rpartition("/") if name.rpartition("/")[2].strip().isdecimal() else (name, "", "")
+    found = Recipe.objects.filter(name__iexact=" ".join(wanted.split()), **({"edition": int(edition)} if edition else {}))
+    newest = found.filter(archived_at=None).last() or found.last()
+    if newest is None:
+        raise UnknownName("recipe", name, get_close_matches(wanted, list(Recipe.objects.values_list("name", flat=True)), n=3, cutoff=0.4))
+    return newest
+
+
+def _of_a_thing(kind: str, name: str) -> Kept:
+    owner, _, place = name.rpartition("/")
+    of = _named({"stock": "stock", "bath": "bath", "bottle": "waste-bottle"}[OF_A_THING[kind][1]], owner if place.strip().isdecimal() else name)
+    rows: list[Kept] = list(rows_of(kind, of))
+    if not place.strip().isdecimal() and rows:
+        return [*(row for row in rows if row.archived_at is not None), *(row for row in rows if row.archived_at is None)][-1]
+    if place.strip().isdecimal() and 0 < int(place) <= len(rows):
+        return rows[int(place) - 1]
+    raise UnknownName(kind, name, [f"{of}/{position + 1}" for position in range(min(3, len(rows)))])
 
 
 def _named(kind: str, name: str) -> Kept:

@@ -16,7 +16,7 @@ from silverwright.facts.load import fact
 from silverwright.questions.acidity import acidity_of
 from silverwright.questions.ingredients import density_of, key_of, substance_or_unknown
 from silverwright.questions.substances import substances
-from silverwright.records_chemistry import Contents
+from silverwright.records_chemistry import Acidity, Contents
 from silverwright.units import MILLILITRE
 
 WAYS: Final = ("value", "low", "high")  # as it is likely, as weak as it may be, as strong as it may be
@@ -77,7 +77,7 @@ def document(account: Account) -> dict[str, Any]:
     """What the book keeps of it beside the bath."""
     middle = account.ways["value"]
     percent = {way: _percents(account.ways[way].bath) for way in WAYS}
-    acid = acidity_of(middle.bath) if middle.bath.volume_ml > 0 and middle.bath.mass_g else None
+    acid = _acidity(middle.bath)
     return {
         "volume_ml": middle.bath.volume_ml,
         "mass_g": {key: _ends(key, {way: account.ways[way].bath.mass_g for way in WAYS}) for key in middle.bath.mass_g},
@@ -272,6 +272,12 @@ def _percents(contents: Contents) -> dict[str, float]:
     except OutOfRange:  # a level read so low that no water would be left beside what is dissolved
         return dict.fromkeys(contents.mass_g, 0.0)
     return {one.key: 100 * part for (one, _), part in zip(masses, parts, strict=True)}
+
+
+def _acidity(contents: Contents) -> Acidity | None:
+    """How acid it is by what is dissolved in it; its silver is too little to count."""
+    rest = {key: mass_g for key, mass_g in contents.mass_g.items() if key != SILVER}
+    return acidity_of(Contents(contents.volume_ml, rest)) if contents.volume_ml > 0 and rest else None
 
 
 def _ends(key: str, ways: Mapping[str, Mapping[str, float]]) -> dict[str, float]:

@@ -6,11 +6,13 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any, Final
 
-from silverwright.book.find import ON_A_SHEET, called, siblings
-from silverwright.book.models import Sheet
+from silverwright.book.find import OF_A_THING, ON_A_SHEET, called, rows_of, siblings
+from silverwright.book.models import Bath, Sheet, Stock, WasteBottle
 from silverwright.book.models.kept import Kept
 
-UNSEEN: Final = frozenset({"id", "version"})
+UNSEEN: Final = frozenset({"id", "version", "ledger", "holds", "poured"})  # the last three follow from the rest
+
+OWNERS: Final[Mapping[str, type[Kept]]] = {"stock": Stock, "bath": Bath, "bottle": WasteBottle}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +34,15 @@ class Change:
 
 
 def changes_of(thing: Kept) -> tuple[Change, ...]:
-    """The history of a thing, and of everything that belongs to it when it is a sheet; the newest first."""
+    """The history of a thing, and of everything that belongs to it when it is a sheet, a bottle or a bath; the newest first."""
     rows = [(thing, *called(thing))]
     if isinstance(thing, Sheet):
         for kind in ON_A_SHEET:
             owner = thing.exposed_as if kind == "exposure" else thing
             rows += [(row, kind, f"{owner}/{place}") for place, row in enumerate(siblings(kind, owner), start=1)]
+    if isinstance(thing, Stock | Bath | WasteBottle):
+        kinds = [kind for kind, (_, owner, _) in OF_A_THING.items() if isinstance(thing, OWNERS[owner])]
+        rows += [(row, kind, f"{thing}/{place}") for kind in kinds for place, row in enumerate(rows_of(kind, thing), start=1)]
     found = [change for row, kind, name in rows for change in _changes(row, kind, name)]
     return tuple(sorted(found, key=lambda change: change.at, reverse=True))
 
@@ -46,6 +51,9 @@ def _changes(row: Kept, kind: str, name: str) -> Iterable[Change]:
     records = list(row.history.select_related("history_user").order_by("history_id"))
     for before, after in pairwise([None, *records]):
         act = after.history_user
+        differences = _differences(row, before, after)
+        if before is not None and not differences:  # only what follows from the rest was made anew
+            continue
         yield Change(
             at=after.history_date,
             who=act.who if act else "",
@@ -53,7 +61,7 @@ def _changes(row: Kept, kind: str, name: str) -> Iterable[Change]:
             kind=kind,
             name=name,
             version=after.version,
-            fields=_differences(row, before, after),
+            fields=differences,
         )
 
 

@@ -8,6 +8,7 @@ from silverwright.book.find import called, find_thing
 from silverwright.book.models import Holder
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.settling import follow
 
 Kind = Literal[
     "paper",
@@ -27,6 +28,13 @@ Kind = Literal[
     "reading",
     "verdict",
     "scene-patch",
+    "stock",
+    "stock-test",
+    "recipe",
+    "bath",
+    "bath-event",
+    "waste-bottle",
+    "emptying",
 ]
 KIND: Final = Choice(help="What kind of thing.", example="lens")
 NAME: Final = Words(help="Its name or its number; the second exposure of a sheet is 26-018/2.", example="210 mm lens in a leaf shutter", longest=100)
@@ -55,6 +63,7 @@ def _archive(doing: Doing[ThingForm]) -> Done:
         raise BadQuestion([Fault("name", doing.form.name, "There is still paper in this holder. Unload it first.")])
     thing.archived_at = doing.at
     thing.save()
+    follow(thing)
     kind, name = called(thing)
     return doing.done((kind, name), f"{kind.capitalize()} {name} is archived: out of the lists, still in the book.")
 
@@ -65,6 +74,7 @@ def _bring_back(doing: Doing[ThingForm]) -> Done:
         raise BadQuestion([Fault("name", doing.form.name, f"This {doing.form.kind} is not archived.")])
     thing.archived_at = None
     thing.save()
+    follow(thing)
     kind, name = called(thing)
     return doing.done((kind, name), f"{kind.capitalize()} {name} is back.")
 

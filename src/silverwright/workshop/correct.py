@@ -7,7 +7,7 @@ from silverwright.asking.fields import Mark, Quantity, Thing, Words, fields_of, 
 from silverwright.asking.operation import Record, Typed
 from silverwright.asking.rows import Rows, as_lines
 from silverwright.asking.show import show
-from silverwright.book.find import NAMED, called
+from silverwright.book.find import BY_NAME, called
 from silverwright.book.models import Exposure, Sheet
 from silverwright.book.models.kept import Kept
 from silverwright.errors import BadQuestion, Fault, Stale, of_kind
@@ -17,6 +17,7 @@ from silverwright.workshop.archive import ThingForm, named_in
 from silverwright.workshop.correctable import FORMS, NEVER
 from silverwright.workshop.forms import WHOLE
 from silverwright.workshop.scene import SceneForm
+from silverwright.workshop.settling import follow
 
 SHARED_WITH_PIECES: Final = ("paper", "lot", "turned")
 
@@ -134,7 +135,7 @@ def _checked(form: type[Typed], given: dict[str, str], thing: Kept | None) -> di
 
 
 def _write(thing: Kept, kind: str, values: Mapping[str, Any], scene: set[str]) -> None:
-    if kind in NAMED and "name" in values:
+    if kind in BY_NAME and "name" in values:
         twin = type(thing).objects.filter(name__iexact=values["name"]).exclude(pk=thing.pk).first()  # type: ignore[attr-defined]
         if twin is not None:
             raise BadQuestion([Fault("name", values["name"], f"There is already a {kind} called “{twin}”.")])
@@ -144,6 +145,7 @@ def _write(thing: Kept, kind: str, values: Mapping[str, Any], scene: set[str]) -
         else:
             setattr(thing, name, int(value) if name in {"sheets_left", "strip"} and value is not None else value)
     thing.save()
+    follow(thing, values)
     if isinstance(thing, Sheet) and thing.whole is None:
         shared = {name: values[name] for name in SHARED_WITH_PIECES if name in values}
         for piece in thing.pieces.all() if shared else ():

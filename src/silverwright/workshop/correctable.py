@@ -6,15 +6,36 @@ from typing import Annotated, Final
 from silverwright.asking.fields import Choice, Flag, Thing, Words
 from silverwright.asking.operation import Typed
 from silverwright.book import words
-from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S
+from silverwright.questions.ingredients import Ingredients
+from silverwright.questions.recipe import RECIPE
+from silverwright.vocabulary import AMOUNTS_TO_S, APERTURE_F, DENSITY, DENSITY_SD, EXPOSURE_LOG10, FIXED_OUT_DENSITY, GIVEN_S, TEMPERATURE_CELSIUS
 from silverwright.vocabulary_camera import FLASHES_GIVEN
-from silverwright.vocabulary_shelf import PIECE_HEIGHT_MM, PIECE_WIDTH_MM
+from silverwright.vocabulary_shelf import (
+    AREA_M2,
+    BATH_ML,
+    BATH_STRENGTH_PERCENT,
+    CLEARING_S,
+    FRESH_CLEARING_S,
+    HIGHEST_PERCENT_WW,
+    LOWEST_PERCENT_WW,
+    OPEN_DAYS,
+    PIECE_HEIGHT_MM,
+    PIECE_WIDTH_MM,
+    SHEETS_THROUGH,
+    SILVER_G_PER_L,
+    STOCK_STRENGTH_PERCENT,
+)
 from silverwright.workshop.cutpaper import MARKED
-from silverwright.workshop.forms import DATED, REMARKS, WHEN
+from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN
 from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm, ScannerForm
 from silverwright.workshop.judge import JudgeForm
+from silverwright.workshop.mixing import KEPT_IN, VENTED
+from silverwright.workshop.pouring import Taken
 from silverwright.workshop.process import PROCESS, StepRow
+from silverwright.workshop.recipes import RecipeParts
+from silverwright.workshop.stocks import StockForm
 from silverwright.workshop.tones import PlaceRow
+from silverwright.workshop.waste import WasteBottleForm
 
 
 class LotCorrection(LotForm):
@@ -100,6 +121,57 @@ class ScanCorrection(Typed):
     remarks: Annotated[str, REMARKS] = ""
 
 
+class StockTestForm(Typed):
+    """A strength test of a bottle."""
+
+    tested_at: Annotated[datetime, WHEN, DATED]
+    tested_by: Annotated[words.TestedBy, Choice(help="How it was tested.", example="permanganate titration")]
+    strength_percent_ww: Annotated[float, STOCK_STRENGTH_PERCENT]
+    low_percent_ww: Annotated[float | None, LOWEST_PERCENT_WW] = None
+    high_percent_ww: Annotated[float | None, HIGHEST_PERCENT_WW] = None
+    temperature_celsius: Annotated[float | None, TEMPERATURE_CELSIUS] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class BathForm(Typed):
+    """What the book says of a bath beside its events."""
+
+    name: Annotated[str, Words(help="The name on its tray or bottle.", example="bleach 1", longest=80, label="Name of the bath"), ONE_LINE]
+    role: Annotated[words.BathRole, Choice(help="What it is for.", example="bleach", label="For")]
+    kept_in: Annotated[words.KeptIn, KEPT_IN] = "tray"
+    vented: Annotated[bool, VENTED] = False
+    recipe_name: Annotated[str, RECIPE] = ""
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class BathEventForm(Typed):
+    """One thing that happened to a bath."""
+
+    happened_at: Annotated[datetime, WHEN, DATED]
+    volume_ml: Annotated[float | None, BATH_ML] = None
+    ingredients: Ingredients = ()
+    taken: Taken = ()
+    temperature_celsius: Annotated[float | None, TEMPERATURE_CELSIUS] = None
+    sheets: Annotated[float | None, SHEETS_THROUGH] = None
+    area_m2: Annotated[float | None, AREA_M2] = None
+    strength_percent_ww: Annotated[float | None, BATH_STRENGTH_PERCENT] = None
+    low_percent_ww: Annotated[float | None, LOWEST_PERCENT_WW] = None
+    high_percent_ww: Annotated[float | None, HIGHEST_PERCENT_WW] = None
+    clearing_s: Annotated[float | None, CLEARING_S] = None
+    fresh_clearing_s: Annotated[float | None, FRESH_CLEARING_S] = None
+    silver_g_per_l: Annotated[float | None, SILVER_G_PER_L] = None
+    open_days: Annotated[float | None, OPEN_DAYS] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+class EmptyingForm(Typed):
+    """A waste bottle was handed in."""
+
+    emptied_at: Annotated[datetime, WHEN, DATED]
+    taken_to: Annotated[str, Words(help="Who took it.", example="collection point of the town", longest=120)] = ""
+    remarks: Annotated[str, REMARKS] = ""
+
+
 FORMS: Final[dict[str, type[Typed]]] = {
     "paper": PaperForm,
     "lot": LotCorrection,
@@ -118,5 +190,12 @@ FORMS: Final[dict[str, type[Typed]]] = {
     "scanner": ScannerForm,
     "scan": ScanCorrection,
     "scene-patch": ScenePatchForm,
+    "stock": StockForm,
+    "stock-test": StockTestForm,
+    "recipe": RecipeParts,
+    "bath": BathForm,
+    "bath-event": BathEventForm,
+    "waste-bottle": WasteBottleForm,
+    "emptying": EmptyingForm,
 }
 NEVER: Final = frozenset({("holder", "sides"), ("verdict", "sheet"), ("verdict", "when")})  # a holder keeps its sides, a verdict its sheet and day

@@ -7,6 +7,7 @@ from typing import Final
 from silverwright.errors import UnknownName
 from silverwright.workshop.act import AnyDeed, Done, carry_out
 from silverwright.workshop.archive import ARCHIVE, BRING_BACK
+from silverwright.workshop.baths import FILTER_BATH, LEAVE_OPEN, MATCH_BATH, MERGE_BATHS, SPLIT_BATH, TEST_BATH, USE_BATH
 from silverwright.workshop.calibrate import CALIBRATE
 from silverwright.workshop.chip import CHIP
 from silverwright.workshop.correct import CORRECT
@@ -21,12 +22,17 @@ from silverwright.workshop.holding import GO_ON, HOLD
 from silverwright.workshop.judge import JUDGE
 from silverwright.workshop.learn import LEARN
 from silverwright.workshop.leaving import LEAVE_OUT, TAKE_BACK
+from silverwright.workshop.mixing import MIX, REPLENISH, TOP_UP
 from silverwright.workshop.process import PROCESS_DEED
 from silverwright.workshop.reading_changed import READING_CHANGED
+from silverwright.workshop.recipes import RECIPE_DEED
 from silverwright.workshop.reciprocity import RECIPROCITY_TEST
 from silverwright.workshop.scans import GRID, PLACES, READ_AGAIN, SCAN, STOP_WORK
 from silverwright.workshop.stepsheet import STEP_SHEET
+from silverwright.workshop.stocks import DATA_SHEET, STOCK, STOCK_TESTED
 from silverwright.workshop.tones import SCENE_PATCHES
+from silverwright.workshop.waste import DISCARD_BATH, EMPTY_WASTE, WASTE_BOTTLE
+from silverwright.workshop.workroom import WORKROOM
 
 DEEDS: Final[tuple[AnyDeed, ...]] = (
     PAPER,
@@ -50,6 +56,24 @@ DEEDS: Final[tuple[AnyDeed, ...]] = (
     FIELD_LOG,
     CUT,
     PROCESS_DEED,
+    STOCK,
+    STOCK_TESTED,
+    DATA_SHEET,
+    RECIPE_DEED,
+    MIX,
+    USE_BATH,
+    REPLENISH,
+    TOP_UP,
+    TEST_BATH,
+    FILTER_BATH,
+    LEAVE_OPEN,
+    SPLIT_BATH,
+    MERGE_BATHS,
+    MATCH_BATH,
+    WASTE_BOTTLE,
+    DISCARD_BATH,
+    EMPTY_WASTE,
+    WORKROOM,
     SCAN,
     GRID,
     PLACES,

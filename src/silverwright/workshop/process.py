@@ -7,13 +7,15 @@ from silverwright.asking.fields import Choice, Thing, Words
 from silverwright.asking.operation import Record, Typed
 from silverwright.asking.rows import Rows
 from silverwright.book import words
-from silverwright.book.models import Processing, ProcessingStep, Sheet
+from silverwright.book.models import Bath, Processing, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion, Fault
 from silverwright.notes import Note
 from silverwright.vocabulary import STEP_S, TEMPERATURE_CELSIUS
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.holders import empty
+from silverwright.workshop.settling import settle
+from silverwright.workshop.through import bath_called, sizes_missing, went_through
 
 PROCESS: Final = Choice(help="Direct positive by reversal, or a negative.", example="direct positive")
 
@@ -54,12 +56,19 @@ def _process(doing: Doing[ProcessForm]) -> Done:
     intended = sheet.exposed_as.exposures.order_by("exposed_at").last()
     process = form.process or (intended.process if intended else "direct positive")
     kept = Processing.objects.create(sheet=sheet, process=process, processed_at=form.when or doing.at, remarks=form.remarks)
+    baths: dict[int, Bath] = {}
     for position, row in enumerate(form.steps, start=1):
-        ProcessingStep.objects.create(processing=kept, position=position, **row.model_dump())
+        step = ProcessingStep.objects.create(processing=kept, position=position, **row.model_dump())
+        if (bath := bath_called(row.bath)) is not None:
+            went_through(step, bath, kept.processed_at)
+            baths[bath.pk] = bath
+    for bath in baths.values():
+        settle(bath)
     for side in sheet.exposed_as.sides.filter(state="exposed"):
         empty(side)
     count = f"{len(form.steps)} step{'s' if len(form.steps) > 1 else ''}" if form.steps else "no steps noted"
-    return doing.done(("sheet", sheet.number), f"Sheet {sheet}: processed as {process}, {count}.", process=process)
+    notes = sizes_missing([sheet]) if baths else []
+    return doing.done(("sheet", sheet.number), f"Sheet {sheet}: processed as {process}, {count}.", notes, process=process)
 
 
 PROCESS_DEED: Final[Deed[Any]] = Deed(

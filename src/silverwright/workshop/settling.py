@@ -1,0 +1,81 @@
+"""After every act on a bath: its account is made anew from all that happened to it, and so is what stands in the waste bottles."""
+
+from collections.abc import Collection
+
+from silverwright.book.ledger import Account, accounts_with, document
+from silverwright.book.models import Bath, BathEvent, Processing, ProcessingStep, WasteBottle, WasteEmptied
+from silverwright.book.models.kept import Kept
+from silverwright.questions.ingredients import IngredientRow, contents_of
+from silverwright.workshop.pouring import POURED_IN, poured_again
+from silverwright.workshop.through import linked_again
+
+
+def settle(bath: Bath) -> Account:
+    """
+    Make the accounts of this bath, and of those that share its liquid, anew.
+
+    What cannot be - used before it was made, more poured off than there is - is refused here, and then nothing of the act is written.
+    """
+    accounts = accounts_with(bath)
+    bottles: set[int] = set()
+    for pk, account in accounts.items():
+        kept, fresh = document(account), Bath.objects.get(pk=pk)
+        if (fresh.ledger, fresh.state) != (kept, account.state):
+            fresh.ledger, fresh.state = kept, account.state
+            fresh.save()
+        for event in BathEvent.objects.filter(pk__in=account.wasted):
+            if event.poured != account.wasted[event.pk]:
+                event.poured = account.wasted[event.pk]
+                event.save()
+            bottles |= {event.waste_id} if event.waste_id else set()
+    for bottle in WasteBottle.objects.filter(pk__in=bottles):
+        settle_waste(bottle)
+    return accounts[bath.pk] if bath.pk in accounts else Account(bath)
+
+
+def settle_waste(bottle: WasteBottle) -> None:
+    """What a waste bottle holds: what it was begun with, and what came since it was emptied."""
+    emptied = WasteEmptied.objects.filter(bottle=bottle, archived_at=None).order_by("emptied_at").last()
+    volume_ml, mass_g, names = 0.0, dict[str, float](), list[str]()
+    if emptied is None and bottle.begun_ml:
+        begun = contents_of([IngredientRow.model_validate(row) for row in bottle.begun_with], bottle.begun_ml)
+        volume_ml, mass_g = begun.volume_ml, dict(begun.mass_g)
+    came = BathEvent.objects.filter(waste=bottle, archived_at=None).select_related("bath").order_by("happened_at", "pk")
+    for event in came.filter(happened_at__gt=emptied.emptied_at) if emptied else came:
+        volume_ml += event.poured.get("volume_ml", 0.0)
+        for key, mass in event.poured.get("mass_g", {}).items():
+            mass_g[key] = mass_g.get(key, 0.0) + mass
+        names += [event.bath.name] if event.bath.name not in names else []
+    holds = {"volume_ml": volume_ml, "mass_g": mass_g, "from_baths": names}
+    if bottle.holds != holds:
+        bottle.holds = holds
+        bottle.save()
+
+
+def follow(thing: Kept, changed: Collection[str] = ()) -> None:
+    """After a correction, or when something was archived or brought back: what follows from it is made anew."""
+    if isinstance(thing, BathEvent):
+        _follow_event(thing, changed)
+    elif isinstance(thing, Bath):
+        settle(thing)
+        thing.refresh_from_db()
+    elif isinstance(thing, WasteBottle):
+        settle_waste(thing)
+    elif isinstance(thing, WasteEmptied):
+        settle_waste(thing.bottle)
+    elif isinstance(thing, Processing | ProcessingStep):
+        for step in thing.steps.all() if isinstance(thing, Processing) else [thing]:
+            for bath in linked_again(step, anew="bath" in changed):
+                settle(bath)
+
+
+def _follow_event(event: BathEvent, changed: Collection[str]) -> None:
+    if event.what in POURED_IN and {"ingredients", "taken", "volume_ml", "temperature_celsius"} & set(changed):
+        event.poured = poured_again(event)
+        event.save()
+    if event.what == "made" and event.bath.made_at != event.happened_at:
+        event.bath.made_at = event.happened_at
+        event.bath.save()
+    settle(event.bath)
+    if event.waste is not None:
+        settle_waste(event.waste)

@@ -1,0 +1,165 @@
+"""What is used up goes into a waste bottle, never two things into one that make gas together; and the bottle is handed in."""
+
+from datetime import datetime
+from typing import Annotated, Any, Final
+
+from pydantic import ValidationInfo, field_validator
+
+from silverwright.asking.fields import Flag, Thing, Words
+from silverwright.asking.operation import Typed, refuse
+from silverwright.book.ledger import accounts_with
+from silverwright.book.models import BathEvent, WasteBottle, WasteEmptied
+from silverwright.chemistry.balance import parted
+from silverwright.errors import BadQuestion, Fault, OutOfRange
+from silverwright.notes import Note
+from silverwright.questions.ingredients import ROOM_CELSIUS, Ingredients, impossible
+from silverwright.records_chemistry import Contents
+from silverwright.units import MILLILITRE
+from silverwright.vocabulary_shelf import BATH_ML, BEGUN_ML, CAPACITY_ML
+from silverwright.workshop.act import Deed, Doing, Done
+from silverwright.workshop.apart import refuse_apart
+from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN
+from silverwright.workshop.mixing import BATH_THING
+from silverwright.workshop.once import refuse_twice
+from silverwright.workshop.pouring import moment
+from silverwright.workshop.settling import settle, settle_waste
+
+WASTE_THING: Final = Thing(kind="waste-bottle", help="Which waste bottle.", example="waste: bleach", label="Waste bottle")
+GASSES_G_PER_L: Final = 5.0  # our judgement: half a per cent of peroxide gives more than the bottle's own volume of oxygen
+
+
+class WasteBottleForm(Typed):
+    """A bottle for what is used up."""
+
+    name: Annotated[str, Words(help="What stands on it.", example="waste: bleach", longest=80, label="Name of the waste bottle"), ONE_LINE]
+    capacity_ml: Annotated[float | None, CAPACITY_ML] = None
+    vented: Annotated[bool, Flag(help="Its cap lets gas out.", example="yes", label="Vented cap on the waste bottle")] = False
+    metal: Annotated[bool, Flag(help="It is of metal, or has metal inside.", example="no", label="Of metal")] = False
+    begun_ml: Annotated[float | None, BEGUN_ML] = None
+    begun_with: Ingredients = ()
+    remarks: Annotated[str, REMARKS] = ""
+
+    @field_validator("begun_ml")
+    @classmethod
+    def _goes_in(cls, begun_ml: float | None, seen: ValidationInfo) -> float | None:
+        capacity_ml = seen.data.get("capacity_ml")
+        if begun_ml is not None and capacity_ml is not None and begun_ml > capacity_ml:
+            raise refuse(f"It takes {MILLILITRE.show(capacity_ml)}: more cannot be in it.")
+        return begun_ml
+
+    @field_validator("begun_with")
+    @classmethod
+    def _can_be(cls, rows: Ingredients, seen: ValidationInfo) -> Ingredients:
+        if rows and not seen.data.get("begun_ml"):
+            raise refuse("How much of it is in the bottle? Without a volume nobody knows how strong.", "begun_ml")
+        if rows and (why := impossible(rows, seen.data["begun_ml"], ROOM_CELSIUS)):
+            raise refuse(why)
+        return rows
+
+
+class DiscardForm(Typed):
+    """A bath, or a part of it, that is used up."""
+
+    bath: Annotated[str, BATH_THING]
+    waste: Annotated[str, WASTE_THING]
+    volume_ml: Annotated[float | None, BATH_ML] = None
+    reason: Annotated[str, Words(help="Why it is discarded.", example="the black strip clears in twice the time", longest=200)] = ""
+    when: Annotated[datetime | None, WHEN, DATED] = None
+
+
+class EmptyForm(Typed):
+    """A waste bottle that was handed in."""
+
+    waste: Annotated[str, WASTE_THING]
+    taken_to: Annotated[str, Words(help="Who took it.", example="collection point of the town", longest=120)] = ""
+    when: Annotated[datetime | None, WHEN, DATED] = None
+    remarks: Annotated[str, REMARKS] = ""
+
+
+def _waste_bottle(doing: Doing[WasteBottleForm]) -> Done:
+    form = doing.form
+    refuse_twice("waste-bottle", form.name)
+    rows = [row.model_dump(mode="json") for row in form.begun_with]
+    bottle = WasteBottle.objects.create(**(form.model_dump() | {"begun_with": rows}))
+    settle_waste(bottle)
+    cap = "vented cap" if form.vented else "closed cap: no peroxide goes into it"
+    return doing.done(("waste-bottle", bottle.name), f"Waste bottle “{bottle}” is on the shelf, {cap}.")
+
+
+def _discard(doing: Doing[DiscardForm]) -> Done:
+    form, bath, bottle = doing.form, doing.things["bath"], doing.things["waste"]
+    at = moment(doing, form.when)
+    going = _going(doing)
+    may_go(going, bottle)
+    BathEvent.objects.create(bath=bath, what="discarded", happened_at=at, volume_ml=form.volume_ml, waste=bottle, remarks=form.reason)
+    account = settle(bath)
+    bottle.refresh_from_db()
+    left = f" {MILLILITRE.show(account.volume_ml)} of it is left." if account.state == "in use" else ""
+    full = MILLILITRE.show(bottle.holds["volume_ml"])
+    says = f"Bath “{bath}”: {MILLILITRE.show(going.volume_ml)} discarded into “{bottle}”, which holds {full}.{left}"
+    return doing.done(("bath", bath.name), says, volume_ml=going.volume_ml)
+
+
+def _going(doing: Doing[DiscardForm]) -> Contents:
+    """What would go, refused where it cannot."""
+    bath = doing.things["bath"]
+    account = accounts_with(bath).get(bath.pk)
+    if account is None or account.ended_at is not None:
+        raise BadQuestion([Fault("bath", bath.name, f"Bath “{bath}” is not in use any more: there is nothing of it to discard.")])
+    whole = account.ways["value"].bath
+    try:
+        return parted(whole, whole.volume_ml if doing.form.volume_ml is None else doing.form.volume_ml)[1]
+    except OutOfRange:
+        problem = f"Bath “{bath}” holds {MILLILITRE.show(whole.volume_ml)}: no more can be discarded. For all of it, leave this out."
+        raise BadQuestion([Fault("volume_ml", f"{doing.form.volume_ml:g}", problem)]) from None
+
+
+def may_go(going: Contents, bottle: WasteBottle) -> None:
+    """Refused before the act: a gas with what is in there, a closed cap on peroxide, metal, and a bottle that is too small."""
+    holds = Contents(bottle.holds.get("volume_ml", 0.0), bottle.holds.get("mass_g", {}))
+    refuse_apart("waste", going, holds)
+    peroxide = going.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
+    faults = []
+    if peroxide and not bottle.vented:
+        faults.append(
+            "Peroxide gives off oxygen, and a closed bottle bursts. Put a vented cap on, correct the bottle to “vented: yes”, or take another bottle."
+        )
+    if bottle.metal and (peroxide or "silver" in going.mass_g):
+        faults.append("Metal makes peroxide give off its oxygen at once, and silver plates out on it. Take a plastic bottle.")
+    if bottle.capacity_ml is not None and holds.volume_ml + going.volume_ml > bottle.capacity_ml:
+        room = MILLILITRE.show(max(0.0, bottle.capacity_ml - holds.volume_ml))
+        faults.append(f"It has room for {room} more, and this is {MILLILITRE.show(going.volume_ml)}. Take another bottle, or hand this one in.")
+    if faults:
+        raise BadQuestion([Fault("waste", bottle.name, " ".join(faults))])
+
+
+def _empty(doing: Doing[EmptyForm]) -> Done:
+    form, bottle = doing.form, doing.things["waste"]
+    WasteEmptied.objects.create(bottle=bottle, emptied_at=moment(doing, form.when), taken_to=form.taken_to, remarks=form.remarks)
+    settle_waste(bottle)
+    to = f", taken to {form.taken_to}" if form.taken_to else ""
+    return doing.done(("waste-bottle", bottle.name), f"Waste bottle “{bottle}” is empty again{to}.")
+
+
+WASTE_BOTTLE: Final[Deed[Any]] = Deed(
+    name="waste-bottle",
+    says="Enter a bottle for what is used up.",
+    form=WasteBottleForm,
+    perform=_waste_bottle,
+    examples={"boatyard": {"name": "waste: bleach", "capacity_ml": "5 L", "vented": True}},
+)
+DISCARD_BATH: Final[Deed[Any]] = Deed(
+    name="discard-bath",
+    says="Discard a bath, or a part of it, into a waste bottle.",
+    form=DiscardForm,
+    perform=_discard,
+    caution=Note.BEFORE_DISCARDING,
+    examples={"boatyard": {"bath": "bleach 1", "waste": "waste: bleach", "reason": "the black strip clears in twice the time"}},
+)
+EMPTY_WASTE: Final[Deed[Any]] = Deed(
+    name="empty-waste",
+    says="Record that a waste bottle was handed in.",
+    form=EmptyForm,
+    perform=_empty,
+    examples={"boatyard": {"waste": "waste: bleach", "taken_to": "collection point of the town"}},
+)
