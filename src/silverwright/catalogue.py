@@ -45,6 +45,7 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "chemistry.ph": "ph.PH_OF",
     "chemistry.water": "water.WATER",
     "chemistry.silver": "silver.SILVER",
+    "chemistry.washing": "washing.WASHING",
     "chemistry.mix": "mix.MIX",
     "chemistry.vessel": "vessel.VESSEL",
 }

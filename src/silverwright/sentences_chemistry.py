@@ -140,12 +140,26 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
             "{reforming} V to spare (below 0 it cannot). The less acid, the more of the second."
         ),
     ),
-    Note.SILVER_NOT_GIVEN: ("know", "Not given, and held by the limits: {what}."),
+    Note.LIMITS_HOLD: ("know", "Not given, and held by the limits: {what}."),
     Note.SILVER_AS_FOUND: ("know", "The silver that was found in the bath is used; by the sheets it would be {counted}."),
     Note.FIXER_BY_TEST: (
         "know",
         "A reversed sheet brings the fixer hardly any silver: judge the fixer by a silver test, not by counting sheets.",
     ),
+    # washing
+    Note.WASH_FIBRE: (
+        "care",
+        (
+            "Fibre and baryta hold thiosulphate fast, and water takes it out slowly: the figures are the least that stays. A wash aid between two "
+            "washes gets out most of it; a drop of the residual test on a margin tells."
+        ),
+    ),
+    Note.WASH_RUNNING: ("know", "In running water the usual time is {time} for {base}; whether it is enough, only a test tells."),
+    Note.WASH_LIMIT: (
+        "know",
+        "Compared with {limit}, which film may hold that is to last; for paper no limit had been set when that was written.",
+    ),
+    Note.WASH_SMALLER_FILLS: ("know", "The same water in twice as many fills of half the size would leave {share} of that."),
     Note.FIXER_TO_LAST: ("know", "For pictures that are to last, a single fixing bath is given up at {limit}: {sheets}."),
     Note.BOUND_AT_MOST: (
         "know",
@@ -213,4 +227,107 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "“{bottle}” may mean % by weight or by volume: the middle of both is taken, ±{half} % (one standard deviation). Its data sheet tells which.",
     ),
     Note.MIX_CHANGED: ("know", "Changed by you: {what}. Give the bath a name or a version of its own."),
+    # tests of strength
+    Note.TEST_PERMANGANATE: (
+        "care",
+        (
+            "Goggles and nitrile gloves before a bottle is opened: peroxide and sulphuric acid burn eyes and skin. Acid into water, never water into "
+            "acid. Crystals of permanganate never meet strong peroxide: it boils and throws hot liquid. Keep them from anything that burns. What was "
+            "taken as a sample never goes back. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.TEST_IODINE: (
+        "care",
+        (
+            "Goggles and nitrile gloves before a bottle is opened: peroxide and acid burn eyes and skin, iodine stains. Never ammonia into what is left: "
+            "with iodine it makes a powder that explodes when it is dry (from memory, unverified). What was taken as a sample never goes back. "
+            "The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.TEST_GAS: (
+        "care",
+        (
+            "Goggles on, and never a closed vessel: the tube stays open until no bubble comes. Stronger than 10 % is diluted before it meets yeast or "
+            "manganese dioxide; strong peroxide boils on them and throws hot liquid. No flame near the oxygen. "
+            "The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.TEST_PEROXIDE: (
+        "care",
+        (
+            "Goggles and nitrile gloves before the bottle is opened: peroxide burns eyes and skin. What was taken as a sample never goes back, and no "
+            "metal goes in. The safety data sheet of your product and local rules come first."
+        ),
+    ),
+    Note.TEST_NOT_GIVEN: (
+        "know",
+        "Not given: {what}. Knowing it would bring the doubt from ±{now} % to about ±{then} % of the figure (one standard deviation).",
+    ),
+    Note.NORMALITY: (
+        "care",
+        "Permanganate of {given} mol/L? A bottle that says {given} N holds {fifth} mol/L: then all here is five times too much. Look at the label.",
+    ),
+    Note.READING_COARSE: (
+        "know",
+        "Most of the doubt is the reading of {taken}. Titrate more of the sample, so that three to five times as much goes in.",
+    ),
+    Note.USED_BATH_ASSAY: (
+        "care",
+        "A used bath: {why}. Believe the bleach-out test for what the bath can do, and this figure only as far as {side}.",
+    ),
+    Note.ASSAY_WEAK: ("know", "It has {share} % of what its label says. Mix by what you found, not by the label."),
+    Note.ASSAY_LOOKED: (
+        "care",
+        "It came out {over} % stronger than its label, and you said that you looked again. Do one more run before you mix by it.",
+    ),
+    Note.STRIP_ROUGH: ("know", "A strip tells the half from the double, and little between. For mixing, titrate or measure the gas."),
+    Note.STRIP_BEYOND: (
+        "care",
+        "It is the last colour of the scale: the true strength may be anything above. Dilute ten times more and dip a new strip.",
+    ),
+    Note.STRIP_PALE: (
+        "care",
+        "It is the first colour or none: it may be anything below, or so strong that it bleached the strip. Dip a new one with ten times less water.",
+    ),
+    Note.PH_STRIP_BLEACHED: (
+        "know",
+        "A pH strip is no test here, and not of the acid either: peroxide bleaches its dyes. For pH believe a glass electrode, or compute it.",
+    ),
+    Note.BLEACH_ANALOGY: (
+        "know",
+        "{limit} times the fresh time as the end is said of fixers (navy14209); for a bleach it is taken by analogy. Let your own sheets move it.",
+    ),
+    Note.BLEACH_WHICH: (
+        "know",
+        (
+            "The test does not tell what is short, peroxide or acid. Add a pinch of citric acid to the cup and dip another strip: as quick as fresh, "
+            "then it was the acid. Silver that fills the bath slows it, too."
+        ),
+    ),
+    Note.BLEACH_APART: (
+        "know",
+        "The baths were {apart} °C apart. The time is brought to one temperature by a factor of {q10} for ten degrees, itself in doubt: "
+        "test at one temperature.",
+    ),
+    Note.DECAY_OWN: (
+        "know",
+        (
+            "The rate is of this bottle, as it was kept. Silver, copper, alkali and warmth make it many times faster; another bath has its own. Where "
+            "sheets went through in between, carry-over is in it, too."
+        ),
+    ),
+    Note.DECAY_NONE: (
+        "know",
+        "The two assays do not differ beyond their doubt: no loss is shown. Bottled peroxide may lose about half a percent of it in a year "
+        "(asta2019). Wait longer for the next assay.",
+    ),
+    Note.DECAY_RISES: (
+        "care",
+        "The second assay is stronger than the first, beyond their doubt. Peroxide does not grow: one assay is off, or water has dried away.",
+    ),
+    Note.DECAY_FAR: ("know", "That is {times} times as far ahead as both assays lie apart: a line drawn on so far is little more than a guess."),
+    Note.DECAY_WARMTH: (
+        "know",
+        "The other temperature rests on an activation energy of {energy} kJ/mol, {source}; a catalyst lowers it. Ten degrees more: about {q10} times as fast.",
+    ),
 }

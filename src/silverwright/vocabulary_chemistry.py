@@ -308,7 +308,7 @@ REAGENT_DOUBT_PERCENT: Final = Quantity(
 SAMPLE_ML: Final = Quantity(unit=MILLILITRE, low=0.01, high=1000, help="How much was taken of the bottle or the bath.", example=1, label="Sample")
 MADE_UP_ML: Final = Quantity(unit=MILLILITRE, low=0.01, high=100_000, help="To how much it was made up with water.", example=100, label="Made up to")
 ALIQUOT_ML: Final = Quantity(
-    unit=MILLILITRE, low=0.01, high=1000, help="How much of the diluted sample was titrated.", example=10, label="Of that, titrated"
+    unit=MILLILITRE, low=0.01, high=1000, help="How much of the diluted sample went into the test.", example=10, label="Of that, tested"
 )
 LABEL_STRENGTH: Final = Quantity(
     unit=BARE, low=0.01, high=2000, help="How strong it is by its label or its recipe, to compare with.", example=9, label="By the label"
@@ -320,9 +320,9 @@ EXPECTED_ML: Final = Quantity(
     unit=MILLILITRE,
     low=0,
     high=1_000_000,
-    help="How much reagent, or gas, the strength of the label would give.",
+    help="How much reagent or gas it would be by the label.",
     example=5.46,
-    label="By the label one expects",
+    label="Expected by the label",
 )
 GAS_ML: Final = Quantity(
     unit=MILLILITRE, low=0, high=100_000, help="Gas in the cylinder, water inside and outside at one level.", example=33.6, label="Gas"
@@ -370,7 +370,7 @@ WANTED_FACTOR: Final = Quantity(
     unit=RATIO,
     low=1,
     high=1e9,
-    help="How far to dilute, so that the colour falls into the middle of the scale.",
+    help="How far to dilute for a colour in the middle of the scale.",
     example=10_000,
     label="Better diluted",
 )
@@ -418,7 +418,7 @@ NEEDED_BLEACH_S: Final = Quantity(
     unit=SECOND,
     low=0,
     high=1e9,
-    help="How long a sheet would stay in the used bath for the same work.",
+    help="How long a sheet would stay in it for the same work.",
     example="5:48",
     label="Time in the used bath",
 )
@@ -433,7 +433,7 @@ SECOND_DOUBT_PERCENT: Final = Quantity(
     unit=PERCENT,
     low=0.01,
     high=100,
-    help="Doubt of the second assay as a share of it, one standard deviation.",
+    help="The same of the second assay.",
     example=2,
     label="Doubt of the second",
 )
@@ -460,7 +460,43 @@ OTHER_LOSS_PERCENT_PER_DAY: Final = Quantity(
     unit=PERCENT_PER_DAY,
     low=0,
     high=100,
-    help="Which share it would lose in a day at the other temperature.",
+    help="What it would lose in a day at the other temperature.",
     example=0.2,
     label="There it would lose",
+)
+FILL_ML: Final = Quantity(unit=MILLILITRE, low=1, high=1_000_000, help="Fresh water of each fill.", example="1 L", label="Water of one fill")
+FILLS: Final = Quantity(unit=BARE, low=0, high=100, help="How many times it is filled, left and emptied.", example=4)
+SOAK_S: Final = Quantity(unit=SECOND, low=1, high=86400, help="How long each fill is left, with movement.", example="5 min", label="Each fill lasts")
+THIOSULPHATE: Final = Quantity(
+    unit=GRAM_PER_LITRE,
+    low=0,
+    high=500,
+    help="Thiosulphate in what the sheets carry into the wash; a usual fixer holds about 90 g/L, less after a rinse.",
+    example=90,
+    label="Thiosulphate carried in",
+)
+LEFT_IN_PAPER: Final = Quantity(
+    unit=ROUGH_PERCENT, low=0, high=100, help="What is left in the paper of what it carried into the wash.", example=0.01, label="Left in the paper"
+)
+LEFT_ON_AREA: Final = Quantity(
+    unit=GRAM_PER_SQUARE_METRE, low=0, high=1000, help="The same as thiosulphate on a square metre.", example=0.001, label="Thiosulphate left"
+)
+FILLS_NEEDED: Final = Quantity(
+    unit=BARE, low=0, high=1e6, help="Whole fills until no more is left than film may hold that is to last.", example=3, label="Fills needed"
+)
+WATER_NEEDED_ML: Final = Quantity(
+    unit=MILLILITRE, low=0, high=1e9, help="Water for the fills that were asked for.", example="4 L", label="Water in all"
+)
+WASH_S: Final = Quantity(unit=SECOND, low=0, high=1e8, help="How long these fills take.", example="20 min", label="It takes")
+FILL_NUMBER: Final = Quantity(unit=BARE, low=0, high=100, help="After so many fills.", example="1 2 3", label="After fills")
+LEFT_THEN: Final = Quantity(
+    unit=ROUGH_PERCENT, low=0, high=100, help="What is left in the paper after so many fills.", example="2 0.04", label="Left then"
+)
+ON_AREA_THEN: Final = Quantity(
+    unit=GRAM_PER_SQUARE_METRE,
+    low=0,
+    high=1000,
+    help="Thiosulphate on a square metre after so many fills.",
+    example="0.13 0.0026",
+    label="Thiosulphate then",
 )

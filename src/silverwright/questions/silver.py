@@ -336,7 +336,7 @@ def _lacking(lacks: list[tuple[str, float]], carried: Held) -> tuple[Remark, ...
     """What was not given, with what each adds."""
     if not carried.own:
         lacks = [*lacks, ("a sheet weighed dry and drained", carried.sd_stops)]
-    return (remark(Note.SILVER_NOT_GIVEN, what="; ".join(f"{what}, ±{sd:.2f} stop" for what, sd in lacks)),) if lacks else ()
+    return (remark(Note.LIMITS_HOLD, what="; ".join(f"{what}, ±{sd:.2f} stop" for what, sd in lacks)),) if lacks else ()
 
 
 SILVER: Final = Operation(
