@@ -20,6 +20,7 @@ from silverwright.asking.operation import Answer
 from silverwright.catalogue import catalogue, find
 
 if TYPE_CHECKING:
+    from silverwright.report.labels import LabelSize
     from silverwright.book.counting import CountKnown
     from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
@@ -124,6 +125,33 @@ def ruler(sheet: Literal["a4", "us-letter"] = "a4") -> bytes:
     return target_pdf(sheet)
 
 
+def mixing_card(page: Literal["a5", "half-letter"] = "a5", **given: object) -> bytes:
+    """The mixing card as PDF: `mixing_card(recipe="peroxide bath", volume_ml="1 L", stocks="blue can; hydrogen peroxide; 35; % w/w")`."""
+    from silverwright.questions.mix import MixQuestion, answer
+    from silverwright.report.mixingcard import mixing_card_pdf
+
+    question = MixQuestion.model_validate(given)
+    return mixing_card_pdf(question, answer(question), page)
+
+
+def labels(size: "LabelSize" = "62x29", **given: object) -> bytes:
+    """Labels for bottles, baths and waste as PDF: `labels(what="baths")`, `labels("a4", names="B-05")`."""
+    open_book()
+    from silverwright.report.labels import labels_pdf
+    from silverwright.workshop.labels import shelf_labels
+
+    return labels_pdf(shelf_labels(given), size)
+
+
+def sheet_labels(size: "LabelSize" = "62x29", **given: object) -> bytes:
+    """Labels for sheets or holder sides as PDF: `sheet_labels(names="26-018 26-019")`, `sheet_labels("a4", what="holder sides")`."""
+    open_book()
+    from silverwright.report.labels import labels_pdf
+    from silverwright.workshop.labels import sheet_labels as chosen
+
+    return labels_pdf(chosen(given), size)
+
+
 def running() -> "tuple[CountKnown, ...]":
     """What is being exposed now: `running()[0].left_s`."""
     open_book()
@@ -172,11 +200,14 @@ __all__ = [
     "field_page",
     "find",
     "keep_file",
+    "labels",
+    "mixing_card",
     "open_book",
     "paper",
     "plan",
     "ruler",
     "running",
+    "sheet_labels",
     "sheets",
     "story",
 ]

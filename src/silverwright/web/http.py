@@ -24,7 +24,9 @@ from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
 from silverwright.book.scans import calibration_known, scan_known, scans
 from silverwright.catalogue import catalogue, find
 from silverwright.errors import SilverwrightError
+from silverwright.questions.mix import MixQuestion
 from silverwright.web.guard import BYTES
+from silverwright.web.mixing import mixing_card_file
 from silverwright.web.outdoors import HTML, PDF, card_file, field_page_file, ruler_file
 from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
 from silverwright.workshop.act import AnyDeed, Done
@@ -230,6 +232,23 @@ def take_card(
 def take_ruler(request: HttpRequest, sheet: Literal["a4", "us-letter"] = "a4") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """Two bars exactly 200 mm apart."""
     return ruler_file(sheet)
+
+
+@api.post(
+    "mixing-card",
+    response=REFUSED,
+    summary="The mixing card as PDF.",
+    operation_id="mixing-card",
+    tags=["print"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_mixing_card(
+    request: HttpRequest,  # noqa: ARG001 (ninja's shape)
+    given: Annotated[dict[str, Any], Unread(MixQuestion), BODY],
+    page: Literal["a5", "half-letter"] = "a5",
+) -> HttpResponse:
+    """One bath on one card: the caution before each amount, what comes of it, what has to be bought."""
+    return mixing_card_file(given, page)
 
 
 @api.post(

@@ -52,6 +52,7 @@ urlpatterns = [
     path("findings/step-sheet", later("stepsheet", "page"), name="step-sheet"),
     path("shelf", later("shelf", "page"), name="shelf"),
     path("shelf/mix", later("shelf_mix", "page"), name="mix"),
+    path("shelf/mixing-card.pdf", later("mixing_card", "page"), name="mixing-card"),
     path("shelf/dilute", later("shelf_dilute", "page"), name="dilute"),
     path("shelf/discard", later("shelf_discard", "page"), name="discard"),
     path("shelf/baths/<path:name>", later("shelf_thing", "bath"), name="bath"),
