@@ -14,10 +14,10 @@ _COLDEST_CELSIUS: Final = -10.0  # our judgement: water that has not frozen yet;
 _HOTTEST_CELSIUS: Final = 100.0  # arithmetic: water boils
 _KG_PER_M3: Final = 1000.0  # arithmetic: in a gram per millilitre
 _MILLIONTH: Final = 1e-6  # arithmetic: how the source writes its exponent
-APPARENT_UNKNOWN_G_PER_ML: Final = 1.8  # our judgement: between organic acids (about 1.6) and salts that crowd the water (2 to 3)
-APPARENT_UNKNOWN_SD_SHARE: Final = 0.25  # our judgement: 80 % of such substances within a third of it, either way
-_FIT_SD_SHARE: Final = 0.0005  # our judgement: the fits scatter by about half a gram in a litre
-_BEYOND_SD_SHARE: Final = 0.1  # our judgement: what an apparent density may be off, beyond the range of its points, for the whole of a solution
+APPARENT_UNKNOWN_ML_PER_G: Final = 0.45  # our judgement: organic substances take about 0.6, salts 0.4 down to nothing, as they draw water together
+APPARENT_UNKNOWN_SD_ML_PER_G: Final = 0.25  # our judgement: so that both kinds lie within
+_FIT_SD_SHARE: Final = 0.001  # our judgement: against printed tables the fits miss by up to two grams in a litre
+_BEYOND_SD_ML_PER_G: Final = 0.1  # our judgement: what the room of a gram may be off, for each whole that a strength lies beyond the points
 _ROUNDS: Final = 60  # our judgement: each round leaves a small part of the error, so that far fewer reach the last digit of a double
 
 
@@ -53,19 +53,19 @@ def apparent_volume_ml_per_g(model: DensityModel | None, solutes_fraction: float
     temperatures of the fit it stays as at their end, or goes straight to the density of the liquid alone where that is known
 
     Args:
-        model: The coefficients of the substance; without them, the density that is taken for a substance of which none is known.
+        model: The coefficients of the substance; without them, the room that is taken for a substance of which none is known.
         solutes_fraction: Mass of all that is dissolved in the mass of the solution. [1] 0 to 1
         celsius: Temperature. [°C] -10 to 100
 
     Returns:
         Apparent specific volume; in dilute solutions of some salts it is below 0, as they draw the water together. [mL/g]. Uncertainty:
-        that of the fit, or of the density that is taken.
+        that of the fit, or of the room that is taken.
 
     Source:
         laliberte2009, equation of the apparent density; what is taken for an unknown substance is our judgement.
     """
     if model is None:
-        return 1 / APPARENT_UNKNOWN_G_PER_ML
+        return APPARENT_UNKNOWN_ML_PER_G
     beyond = solutes_fraction - model.most_fraction
     if beyond > 0 and model.pure_g_per_ml:
         at_end = apparent_volume_ml_per_g(model, model.most_fraction, celsius)
@@ -105,7 +105,7 @@ def solution_density_sd_g_per_ml(fractions: Sequence[tuple[Substance, float]], c
     """
     How unsure the density of a solution is.
 
-    sd = hypot(rho f, rho^2 w_i v_i u_i ...), u_i a quarter for a substance without a model, and a tenth of how far beyond its points it is
+    sd = hypot(rho f, rho^2 w_i u_i ...), u_i 0.25 mL/g for a substance without a model, else a tenth of how far beyond its points it is
 
     Args:
         fractions: Each dissolved substance with its mass fraction. [1] each >= 0, together <= 1
@@ -120,10 +120,7 @@ def solution_density_sd_g_per_ml(fractions: Sequence[tuple[Substance, float]], c
     density = solution_density_g_per_ml(fractions, celsius)
     dry = _dry(fractions)
     solutes_fraction = sum(fraction for _, fraction in dry)
-    parts = [
-        density**2 * fraction * apparent_volume_ml_per_g(one.density, solutes_fraction, celsius) * _apparent_sd_share(one, solutes_fraction)
-        for one, fraction in dry
-    ]
+    parts = [density**2 * fraction * _volume_sd_ml_per_g(one, solutes_fraction) for one, fraction in dry]
     fit = _FIT_SD_SHARE if any(fraction > 0 for _, fraction in dry) else 0.0
     return hypot(density * fit, *parts)
 
@@ -170,7 +167,8 @@ def _dry(fractions: Sequence[tuple[Substance, float]]) -> list[tuple[Substance, 
     return [(one, fraction * (1 - one.crystal_water_share)) for one, fraction in fractions]
 
 
-def _apparent_sd_share(substance: Substance, solutes_fraction: float) -> float:
+def _volume_sd_ml_per_g(substance: Substance, solutes_fraction: float) -> float:
+    """How unsure the room of a gram is."""
     if substance.density is None:
-        return APPARENT_UNKNOWN_SD_SHARE
-    return _BEYOND_SD_SHARE * max(0.0, solutes_fraction - substance.density.most_fraction)
+        return APPARENT_UNKNOWN_SD_ML_PER_G
+    return _BEYOND_SD_ML_PER_G * max(0.0, solutes_fraction - substance.density.most_fraction)

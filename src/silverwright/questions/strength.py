@@ -213,9 +213,9 @@ class StrengthQuestion(StockFields):
 
 
 def asked(amount: float, meaning: str) -> str:
-    """The sentence that asks which percent is meant."""
+    """The sentence that asks which percent is meant; what can hurt stands before its amounts, as everywhere."""
     return (
-        f"{amount:g} % by weight (% w/w) or by volume (% w/v)? {meaning} Look at the label or the safety data sheet: “% by mass”, “w/w” or "
+        f"Goggles and gloves on before it is opened. {amount:g} % by weight (% w/w) or by volume (% w/v)? {meaning} Look at the label or the safety data sheet: “% by mass”, “w/w” or "
         "“g/100 g” is by weight, “w/v” or “g/100 mL” by volume. Where neither says it, choose “%, label unclear”."
     )
 
