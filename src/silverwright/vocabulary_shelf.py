@@ -10,7 +10,9 @@ LEFT_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much is lef
 
 # --- bottles ---
 BOUGHT_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1_000_000, help="How much was in it when it was bought.", example="1 L", label="Bought")
-BOUGHT_G: Final = Quantity(unit=GRAM, low=0, high=1_000_000, help="How much was in it when it was bought.", example="1 kg", label="Bought, weighed")
+BOUGHT_G: Final = Quantity(
+    unit=GRAM, low=0, high=1_000_000, help="How much was in it when it was bought, weighed.", example="1 kg", label="Bought, weighed"
+)
 PRICE: Final = Quantity(unit=BARE, low=0, high=1_000_000, help="What it cost, in the money that you pay with.", example=14.5, label="Price")
 STOCK_STRENGTH_PERCENT: Final = Quantity(unit=PERCENT, low=0, high=100, help="How strong it is by weight.", example=34.2, label="Strength, % w/w")
 LOWEST_PERCENT_WW: Final = Quantity(

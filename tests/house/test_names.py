@@ -85,8 +85,14 @@ PURE = {
     "fraction": "mass of a thing in the mass of the whole",
     "strength": "of a solution, in the unit beside it or at the end of its name",
     "hundred": "so many of 100, counted",
+    "fills": "of a tray, counted",
+    "fill": "its number",
+    "slope": "of a rule, whose unit its docstring has",
+    "coefficients": "of a formula, whose units its docstring has",
     "ph": "a logarithm by definition",
     "pk": "constants of an acid, logarithms by definition",
+    "ww": "by weight: the unit stands before it",
+    "price": "in the money that one pays with",
     "sd": "one standard deviation of the thing named before it",
 }
 

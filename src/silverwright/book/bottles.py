@@ -15,7 +15,7 @@ from silverwright.records_chemistry import Contents, Strength, StrengthUnit, Sub
 LABEL_SHARE: Final = 0.03  # our judgement: makers fill within a few hundredths of what the label says, a bottle some years old less well
 TEST_SHARE: Final = 0.05  # our judgement: a test of which nobody gave the limits
 MATTERS_SHARE: Final = 0.02  # our judgement: below a fiftieth nobody measures the difference
-PERCENT: Final = 80
+PERCENT: Final = 80  # our judgement (house rule): limits hold 80 of 100
 UNCLEAR: Final = "%, label unclear"
 AS_IT_IS: Final = "undiluted"
 

@@ -17,7 +17,7 @@ from silverwright.book.story import Change, changes_of
 from silverwright.records_chemistry import Contents
 
 DAY_S: Final = 86400.0  # arithmetic
-PERCENT: Final = 80
+PERCENT: Final = 80  # our judgement (house rule): limits hold 80 of 100
 
 
 @dataclass(frozen=True, slots=True)
