@@ -44,7 +44,7 @@ def strength_said(strength: StrengthNow) -> str:
     """`hydrogen peroxide now, between 8.1 and 8.9; mixed at 9 %`."""
     now = strength.now
     between = f", between {now.low:.3g} and {now.high:.3g}" if now.low is not None and now.high is not None else ""
-    return f"{named(strength.substance)} now{between}; mixed at {strength.as_mixed_percent_ww:.3g} %"
+    return f"{named(strength.substance)} now{between}; mixed at {strength.as_mixed_percent_ww:.3g}\N{NO-BREAK SPACE}%"
 
 
 def worn_said(known: BathKnown) -> str:

@@ -82,7 +82,8 @@ class Taken:
 class Step:
     """One step at the bench in large type, with what can hurt before it."""
 
-    says: str
-    more: str = ""
+    what: str
+    amount: str = ""
+    beside: str = ""
+    how: str = ""
     care: str = ""
-    drawing: str = ""

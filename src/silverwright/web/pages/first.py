@@ -23,6 +23,7 @@ from silverwright.workshop.stamp import stamp
 
 if TYPE_CHECKING:
     from silverwright.web.pages.exposing import Shown
+    from silverwright.web.pages.shelf import OnTheShelf
     from silverwright.workshop.plan import Planned
 
 MOST_WAITING: Final = 8  # our judgement: two rows of cards; the Book has them all
@@ -58,6 +59,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "found": found,
         "newest": newest_act(),
         "running": _running(),
+        "shelf": _shelf(),
     }
     return render(request, "first.html", context)
 
@@ -138,6 +140,13 @@ def _running() -> list["Shown"]:
     from silverwright.web.pages.exposing import shown  # noqa: PLC0415 (an empty book opens without the questions)
 
     return [shown(known) for known in counts_running(stamp())]
+
+
+def _shelf() -> "OnTheShelf":
+    """What of the shelf matters today."""
+    from silverwright.web.pages.shelf import today  # noqa: PLC0415 (an empty book opens without the chemistry)
+
+    return today()
 
 
 def _loaded(found: FirstPage) -> list[str]:

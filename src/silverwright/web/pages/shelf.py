@@ -1,5 +1,7 @@
 """The Shelf: what is there, how strong it is, how much is left, and what can hurt; what must not meet stands first."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 from urllib.parse import quote, urlencode
 
@@ -110,10 +112,23 @@ def line_of(strength: StrengthNow) -> SafeString:
     return mark_safe(strength_line(low, now.value, high, strength.as_mixed_percent_ww, strength_said(strength)))  # noqa: S308 (numbers, and our own words)
 
 
-def todays_pair() -> Pair | None:
-    """The pair that must not meet, for the first page."""
-    pairs = pairs_of(shelf())
-    return pairs[0] if pairs else None
+@dataclass(frozen=True, slots=True)
+class OnTheShelf:
+    """What of the shelf matters today: the pair that must not meet, and the baths that have stood for long."""
+
+    pair: Pair | None
+    old: Sequence[tuple[str, str, str]]
+
+
+def today() -> OnTheShelf:
+    """For the first page."""
+    found = shelf()
+    pairs = pairs_of(found) if found.baths else []
+    old = [one for one in found.baths if one.age_days >= OLD_DAYS]
+    return OnTheShelf(
+        pairs[0] if pairs else None,
+        [(one.bath.name, thing_href("bath", one.bath.name), f"{age_said(one.age_days)}: {worn_said(one)}") for one in old],
+    )
 
 
 def _box(lot: Lot) -> tuple[str, str, str]:

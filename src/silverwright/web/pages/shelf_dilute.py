@@ -7,9 +7,11 @@ from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 
+from silverwright.asking.show import show
 from silverwright.book.shelf import StockKnown, shelf, stock_known
 from silverwright.errors import Fault
 from silverwright.questions.dilution import DILUTION, DilutionAnswer
+from silverwright.vocabulary_chemistry import MEASURE_ML, WATER_ML, WEIGH_G
 from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
 from silverwright.web.dangers import dangers_of, ticks_of
 from silverwright.web.fields import Field, sent_text
@@ -20,7 +22,7 @@ from silverwright.web.vessels import Step, Taken
 
 PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
 MAIN: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "wanted_unit", "volume_ml", "temperature_celsius")
-SHOWN: Final = ("set_g", "set_ml", "set_water_ml", "weighed_percent", "measured_percent", "strength_g_per_l", "naive_ml", "naive_percent")
+SHOWN: Final = ("weigh_g", "measure_ml", "water_ml", "weighed_percent", "measured_percent", "strength_g_per_l", "naive_ml", "naive_percent")
 LABELS: Final = (
     ("% w/w", "By weight", "% w/w, “% by mass”, “g/100 g”"),
     ("% w/v", "By volume", "% w/v, “g/100 mL”"),
@@ -62,7 +64,7 @@ def page(request: HttpRequest) -> HttpResponse:
     }
     if isinstance(answer, DilutionAnswer):
         more |= {
-            "steps": [Step(says) for says in answer.steps],
+            "steps": _steps(asked, answer, stock),
             "figures": figures(answer, [name for name in SHOWN if getattr(answer, name) is not None]),
             "hurts": [(stock.stock.name, dangers_of(stock.contents))] if stock else [],
             "ticks": ticks_of([stock.contents] if stock and stock.contents else []),
@@ -100,6 +102,20 @@ def made_of(asked: Asked, answer: DilutionAnswer, stock: StockKnown | None) -> d
     if stock is not None and answer.set_g.value is not None:
         return made | {"taken": f"{stock.stock.name}; {answer.set_g.value:.1f}; g"}
     return made | {"ingredients": f"{typed['substance']}; {typed['wanted_amount']}; {typed['wanted_unit']}"}
+
+
+def _steps(asked: Asked, answer: DilutionAnswer, stock: StockKnown | None) -> list[Step]:
+    """Water first; the amount large, the sentence of the answer below it."""
+    water, pour, *rest = answer.steps
+    bottle = f", from “{stock.stock.name}”" if stock else ""
+    name = f"{asked.typed['substance']}, {asked.typed['stock_amount']} {asked.typed.get('stock_unit', '%')}{bottle}"
+    stock_g, stock_ml = (show(mark, value) for mark, value in ((WEIGH_G, answer.weigh_g.value), (MEASURE_ML, answer.measure_ml.value)))
+    care = "Goggles and gloves on before the cap comes off."
+    return [
+        Step("Water first", show(WATER_ML, answer.water_ml.value), "", water),
+        Step(f"{name[:1].upper()}{name[1:]}", stock_g, f"or {stock_ml}", pour, care),
+        *(Step(one) for one in rest),
+    ]
 
 
 def _which(path: str, sent: Mapping[str, str], asked: Asked) -> Which | None:

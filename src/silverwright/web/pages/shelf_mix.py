@@ -124,7 +124,7 @@ def _steps(answer: MixAnswer, stocks: Sequence[StockKnown]) -> dict[str, object]
     used = [one for one in stocks if one.stock.name in answer.taken_from]
     mix = mixed_contents(answer)
     return {
-        "steps": [Step(_amounts(what, weigh, measure), f"{how[:1].upper()}{how[1:]}.", caution) for caution, what, weigh, measure, how in columns],
+        "steps": [_step(*row) for row in columns],
         "figures": figures(answer, [name for name in ("mixed_ml", "ph") if getattr(answer, name) is not None]),
         "comes": answer.reached,
         "shopping": answer.shopping,
@@ -133,10 +133,10 @@ def _steps(answer: MixAnswer, stocks: Sequence[StockKnown]) -> dict[str, object]
     }
 
 
-def _amounts(what: str, weigh: str, measure: str) -> str:
-    """`Citric acid: 52.7 g or 40 mL`."""
-    beside = measure if not weigh or measure.startswith("or ") or not measure else f"or {measure}"
-    return f"{what[:1].upper()}{what[1:]}: {' '.join(part for part in (weigh, beside) if part)}"
+def _step(caution: str, what: str, weigh: str, measure: str, how: str) -> Step:
+    """The weight large, the measure beside it; where nothing is weighed, the measure large."""
+    amount, beside = (weigh, measure if measure.startswith("or ") or not measure else f"or {measure}") if weigh else (measure, "")
+    return Step(f"{what[:1].upper()}{what[1:]}", amount, beside, f"{how[:1].upper()}{how[1:]}." if how else "", caution)
 
 
 def mixed_contents(answer: MixAnswer) -> Contents | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Final
 from urllib.parse import quote, urlencode
 
@@ -61,7 +62,7 @@ def bath(request: HttpRequest, name: str) -> HttpResponse:
         "hazards": told_hazards(known.contents),
         "strengths": [_strength(one) for one in known.strengths],
         "acts": () if known.bath.state != "in use" else (*card.acts, *more),
-        "events": [_happened(one) for one in known.events],
+        "events": story(known.events),
         "balance": balance(known),
         "label": label_href("bath", known.bath.name),
         "changes": told_changes(known.changes, only_corrections=True),
@@ -126,6 +127,21 @@ def label_href(kind: str, name: str) -> str:
 def _strength(one: StrengthNow) -> StrengthLine:
     amount = f"{one.now.value:.3g} %" if one.now.value is not None else "unknown"
     return StrengthLine(amount, strength_said(one), line_of(one))
+
+
+def story(events: Sequence[BathEvent]) -> list[Happened]:
+    """What happened, in its order; sheets that went through one after the other stand together."""
+    told = []
+    for what, group in groupby(events, key=lambda one: one.what):
+        run = list(group)
+        told += [_through(run)] if what == "used" and len(run) > 1 else [_happened(one) for one in run]
+    return told
+
+
+def _through(run: Sequence[BathEvent]) -> Happened:
+    sheets = sum(one.sheets or 0 for one in run)
+    numbers = [one.step.processing.sheet.number for one in run if one.step]
+    return Happened(f"{moment(run[0].happened_at)} to {moment(run[-1].happened_at)}", f"{sheets:g} sheets went through", ", ".join(numbers))
 
 
 def _happened(event: BathEvent) -> Happened:
