@@ -107,20 +107,20 @@ def brought_in_share(bath_ml: float, carried_each_ml: float, sheets: float) -> f
     return -expm1(-sheets * log1p(carried_each_ml / bath_ml))
 
 
-def built_up(each_per_l: float, bath_ml: float, carried_each_ml: float, sheets: float) -> float:
+def built_up(each_mol_per_l: float, bath_ml: float, carried_each_ml: float, sheets: float) -> float:
     """
     How much has gathered in a bath of what each sheet gives to it, after what each sheet takes out with it.
 
     c = g r (1 - r^n) / (1 - r), r = V / (V + v), g what one sheet gives to the whole bath; g n where nothing is carried
 
     Args:
-        each_per_l: What one sheet adds to a litre of this bath. [any unit for a litre] >= 0
+        each_mol_per_l: What one sheet adds to a litre of this bath. [mol/L] >= 0
         bath_ml: Volume of the bath. [mL] > 0
         carried_each_ml: What each sheet takes out. [mL] >= 0
         sheets: How many. [1] >= 0
 
     Returns:
-        How much is in a litre. [the same unit]. Uncertainty: that of what a sheet gives.
+        How much is in a litre. [mol/L]. Uncertainty: that of what a sheet gives.
 
     Raises:
         OutOfRange: a bath not above 0, or anything else below 0.
@@ -130,7 +130,7 @@ def built_up(each_per_l: float, bath_ml: float, carried_each_ml: float, sheets: 
     """
     _held(bath_ml, carried_each_ml, sheets)
     wet = carried_each_ml / bath_ml
-    return each_per_l * -expm1(-sheets * log1p(wet)) / wet if wet > SMALLEST_WET else each_per_l * sheets
+    return each_mol_per_l * -expm1(-sheets * log1p(wet)) / wet if wet > SMALLEST_WET else each_mol_per_l * sheets
 
 
 def sheets_to_share(bath_ml: float, carried_each_ml: float, share: float) -> float | None:

@@ -50,7 +50,7 @@ def worn(ions: Sequence[IonAt], carbonate: IonAt, bath_ml: float, brings: SheetB
     )
 
 
-def silver_limit_mol_per_l(ions: Sequence[IonAt], ph: float, citrate_pksp: float) -> float | None:
+def silver_limit_mol_per_l(ions: Sequence[IonAt], ph: float, citrate_pk: float) -> float | None:
     """
     How much silver stays dissolved in a bath of this acidity.
 
@@ -59,7 +59,7 @@ def silver_limit_mol_per_l(ions: Sequence[IonAt], ph: float, citrate_pksp: float
     Args:
         ions: What is in it. [mol/L]
         ph: Its pH. [1]
-        citrate_pksp: Solubility product of silver citrate, as -log10. [1]
+        citrate_pk: Solubility product of silver citrate, as -log10. [1]
 
     Returns:
         The limit; nothing where no citrate is in it. [mol/L]. Uncertainty: a lower bound, see `silver.citrate_limit_mol_per_l`.
@@ -68,7 +68,7 @@ def silver_limit_mol_per_l(ions: Sequence[IonAt], ph: float, citrate_pksp: float
         from memory, unverified (the product).
     """
     free = sum(one.mol_per_l * bare_share(ph, one.pk) for one in ions if one.name == CITRATE)
-    return citrate_limit_mol_per_l(free, citrate_pksp) if free > 0 else None
+    return citrate_limit_mol_per_l(free, citrate_pk) if free > 0 else None
 
 
 def sheets_to_limit(ions: Sequence[IonAt], carbonate: IonAt, bath_ml: float, brings: SheetBrings, pk: tuple[float, float]) -> float | None:

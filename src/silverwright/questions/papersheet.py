@@ -1,7 +1,7 @@
 """What a sheet holds: its area, its silver, and what it carries from bath to bath; for silver and washing alike."""
 
 from dataclasses import dataclass
-from math import log, log2
+from math import hypot, log, log2
 from typing import Annotated, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
@@ -25,6 +25,10 @@ class SheetFields(Question):
     sheet_size: Annotated[str, SHEET_SIZE]
     sheets: Annotated[float, SHEETS_THROUGH] = 1
     paper_base: Annotated[Base, Choice(help="RC or fibre; fibre-based paper soaks up more.", example="RC", label="Base of the paper")] = "unknown"
+    drained: Annotated[
+        Literal["held up", "squeegee"],
+        Choice(help="How a sheet leaves the bath before: held up until it drips slowly, or wiped with a squeegee.", example="held up"),
+    ] = "held up"
     dry_g: Annotated[float | None, DRY_G] = None
     drained_g: Annotated[float | None, DRAINED_G, Field(validate_default=True)] = None
 
@@ -71,12 +75,20 @@ def held_by(question: SheetFields) -> Held:
         held_ml = carried_by_weight_ml(question.dry_g, question.drained_g, 1.0)
         return Held(held_ml, fact("carry", "wet_own").sd / log(2), "your own weighing", own=True)
     coated, fibre = fact("carry", "rc_carry"), fact("carry", "fibre_carry")
-    area = area_m2(question.sheet_size)
+    wiped = fact("carry", "squeegee") if question.drained == "squeegee" else None
+    area = area_m2(question.sheet_size) * (wiped.value if wiped else 1.0)
+    unsure = spread_stops(wiped) if wiped else 0.0
     if question.paper_base == "unknown":
         low, high = coated.low or coated.value, fibre.high or fibre.value
-        return Held(carried_ml(area, (coated.value * fibre.value) ** 0.5), log2(high / low) / (2 * EIGHTY_PERCENT_SD), coated.says)
+        either = log2(high / low) / (2 * EIGHTY_PERCENT_SD)
+        return Held(carried_ml(area, (coated.value * fibre.value) ** 0.5), hypot(either, unsure), coated.says)
     usual = coated if question.paper_base == "RC" else fibre
-    return Held(carried_ml(area, usual.value), spread_stops(usual), usual.says)
+    return Held(carried_ml(area, usual.value), hypot(spread_stops(usual), unsure), usual.says)
+
+
+def weighing() -> str:
+    """What a sheet's own weights are, in words."""
+    return f"a sheet weighed dry, and drained for {fact('carry', 'drain').value:g} s"
 
 
 def spread_stops(usual: Fact) -> float:

@@ -19,7 +19,7 @@ from silverwright.notes import Note
 from silverwright.questions.acidity import acidity_of_ions, ion_of, ions_of, unknown_in, water_pk
 from silverwright.questions.entry import around_stops, says
 from silverwright.questions.ingredients import BathFields, Ingredients, contents_of
-from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops
+from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops, weighing
 from silverwright.questions.ph import cautions_of
 from silverwright.questions.substances import named, substances
 from silverwright.records_chemistry import Acidity, IonAt, SheetBrings
@@ -117,8 +117,8 @@ class Bath:
 
     def silver_mg_per_l(self, sheets: float) -> float:
         """Silver by then."""
-        each_mg_per_l = MILLI * MILLI * self.brings.silver_mol * _silver_g_per_mol() / self.bath_ml
-        return built_up(each_mg_per_l, self.bath_ml, self.brings.carried_ml, sheets)
+        mol_per_l = built_up(MILLI * self.brings.silver_mol / self.bath_ml, self.bath_ml, self.brings.carried_ml, sheets)
+        return MILLI * mol_per_l * _silver_g_per_mol()
 
     def limit_mg_per_l(self, sheets: float, pksp: float) -> float | None:
         """What it is sure to hold by then; nothing without citrate."""
@@ -335,7 +335,7 @@ def _reforming(ph: float, silver_mg_per_l: float) -> Remark:
 def _lacking(lacks: list[tuple[str, float]], carried: Held) -> tuple[Remark, ...]:
     """What was not given, with what each adds."""
     if not carried.own:
-        lacks = [*lacks, ("a sheet weighed dry and drained", carried.sd_stops)]
+        lacks = [*lacks, (weighing(), carried.sd_stops)]
     return (remark(Note.LIMITS_HOLD, what="; ".join(f"{what}, ±{sd:.2f} stop" for what, sd in lacks)),) if lacks else ()
 
 

@@ -8,7 +8,7 @@ from silverwright.chemistry.washing import fills_to_share, left_after_fills
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.entry import says
-from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops
+from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops, weighing
 from silverwright.units import GRAM_PER_SQUARE_METRE, SECOND
 from silverwright.vocabulary_chemistry import (
     FILL_ML,
@@ -116,7 +116,7 @@ def _notes(question: WashingQuestion, held: Sequence[float], carried: Held) -> t
         fills, fill_ml, share = question.fills, question.fill_ml, _even()[1]
         halved = left_after_fills(held[1], fill_ml / 2, 2 * fills, share) / left_after_fills(held[1], fill_ml, fills, share)
         notes.append(remark(Note.WASH_SMALLER_FILLS, share=_share_said(halved)))
-    lacks = [] if carried.own else [f"a sheet weighed dry and drained, ±{carried.sd_stops:.2f} stop"]
+    lacks = [] if carried.own else [f"{weighing()}, ±{carried.sd_stops:.2f} stop"]
     if question.thiosulphate_g_per_l is None:
         usual_fixer = fact("carry", "fixer_thiosulphate")
         lacks.append(f"the strength of the last bath, ±{spread_stops(usual_fixer):.2f} stop")

@@ -9,7 +9,7 @@ from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, Rests, refuse, remark
 from silverwright.chemistry.acidity import with_base
 from silverwright.chemistry.silver import bound_by_chloride_mol_per_l
-from silverwright.facts.load import Fact, fact
+from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
 from silverwright.questions.acidity import acidity_of_ions, ions_of, unknown_in
 from silverwright.questions.entry import around
@@ -92,7 +92,7 @@ class Told:
 
 def answer(question: WaterQuestion) -> WaterAnswer:
     """Silver chloride falls out until what is left fits its solubility product; each hydrogen carbonate takes one proton."""
-    chloride = _told(question.chloride_mg_per_l, fact("water", f"{question.water_source}_chloride"))
+    chloride = _told(question.chloride_mg_per_l, _usual(question, "chloride"))
     bound = [_bound_mg_per_l(question.silver_mg_per_l, one) for one in (chloride.low, chloride.value, chloride.high)]
     carbonate = _carbonate(question)
     taken = [2 * one for one in (carbonate.low, carbonate.value, carbonate.high)]
@@ -125,6 +125,12 @@ def _balance(silver_mg_per_l: float | None, bound_mg_per_l: list[float], chlorid
     )
 
 
+def _usual(question: WaterQuestion, what: str) -> Fact:
+    """What water from there usually has."""
+    usual = facts("water")
+    return usual[f"{question.water_source}_{what}"]
+
+
 def _told(given: float | None, usual: Fact) -> Told:
     if given is None:
         return Told(usual.value, usual.low or 0.0, usual.high or usual.value, usual.says, usual.rests)
@@ -136,7 +142,7 @@ def _carbonate(question: WaterQuestion) -> Told:
     """The carbonate part of the hardness: as told, else as much of the whole as is usual."""
     if question.carbonate_hardness_mmol_per_l is not None:
         return _told(question.carbonate_hardness_mmol_per_l, fact("water", "tap_hardness"))
-    whole, part = _told(question.hardness_mmol_per_l, fact("water", f"{question.water_source}_hardness")), fact("water", "carbonate_share")
+    whole, part = _told(question.hardness_mmol_per_l, _usual(question, "hardness")), fact("water", "carbonate_share")
     low, high = whole.low * (part.low or 0.0), whole.high * (part.high or 1.0)
     return Told(whole.value * part.value, low, high, part.says, part.rests)
 
@@ -180,7 +186,7 @@ def _notes(question: WaterQuestion, chloride: Told) -> list[Remark]:
         notes.append(remark(Note.BOUND_AT_MOST))
     if chloride.high > PURE_MG_PER_L:
         notes.append(remark(Note.WATER_FOR_BLEACH))
-    hardness = _told(question.hardness_mmol_per_l, fact("water", f"{question.water_source}_hardness")).value
+    hardness = _told(question.hardness_mmol_per_l, _usual(question, "hardness")).value
     if hardness >= HARD_FROM_MMOL_PER_L:
         notes.append(remark(Note.WATER_HARD, hardness=MILLIMOL_PER_LITRE.show(hardness)))
     if question.water_source != "distilled":
