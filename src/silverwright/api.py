@@ -20,11 +20,12 @@ from silverwright.asking.operation import Answer
 from silverwright.catalogue import catalogue, find
 
 if TYPE_CHECKING:
-    from silverwright.report.labels import LabelSize
     from silverwright.book.counting import CountKnown
     from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.scans import ScanKnown
+    from silverwright.records_chemistry import Recipe
+    from silverwright.report.labels import LabelSize
     from silverwright.workshop.act import Done
     from silverwright.workshop.flashes import PlannedFlashes
     from silverwright.workshop.plan import Planned
@@ -125,6 +126,13 @@ def ruler(sheet: Literal["a4", "us-letter"] = "a4") -> bytes:
     return target_pdf(sheet)
 
 
+def recipes(role: str = "") -> "tuple[Recipe, ...]":
+    """The recipes in the order of the process, or those for one step: `recipes("bleach")[0].parts`."""
+    from silverwright.questions.recipe import recipes_for
+
+    return recipes_for(role)
+
+
 def mixing_card(page: Literal["a5", "half-letter"] = "a5", **given: object) -> bytes:
     """The mixing card as PDF: `mixing_card(recipe="peroxide bath", volume_ml="1 L", stocks="blue can; hydrogen peroxide; 35; % w/w")`."""
     from silverwright.questions.mix import MixQuestion, answer
@@ -205,6 +213,7 @@ __all__ = [
     "open_book",
     "paper",
     "plan",
+    "recipes",
     "ruler",
     "running",
     "sheet_labels",

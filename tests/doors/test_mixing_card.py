@@ -2,6 +2,7 @@
 
 import io
 import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,7 +13,7 @@ from django.test import Client
 
 from silverwright import api
 from silverwright.cli.main import main
-from silverwright.errors import BadQuestion
+from silverwright.errors import BadQuestion, UnknownName
 from silverwright.questions.mix import MIX, MixQuestion
 from silverwright.questions.recipe import recipes
 from silverwright.report.mixingcard import mixing_card_pdf
@@ -79,3 +80,27 @@ def test_every_fault_at_once_through_every_door(tmp_path: Path) -> None:
     told = Client().get("/shelf/mixing-card.pdf", wrong)
     assert told.status_code == 422
     assert "Nothing to mix yet" in told.content.decode()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", ["", "bleach", "second developer"])
+def test_the_recipes_are_the_same_through_every_door(role: str) -> None:
+    by_python = json.loads(json.dumps([asdict(one) for one in api.recipes(role)]))
+    assert by_python
+    told = CliRunner().invoke(main, ["recipes", "--json", *(["--role", role] if role else [])])
+    assert told.exit_code == 0, told.output
+    assert json.loads(told.stdout) == by_python
+    assert Client().get("/api/recipes", {"role": role} if role else {}).json() == by_python
+    shown = CliRunner().invoke(main, ["recipes", "--role", "bleach"]).stdout
+    assert "bleach: peroxide bath, hydrogen peroxide 9 % w/w (6 to 12); from memory, unverified." in shown
+    assert "Not recommended: It causes cancer" in " ".join(shown.split())
+
+
+@pytest.mark.django_db
+def test_a_step_that_nobody_knows() -> None:
+    with pytest.raises(UnknownName):
+        api.recipes("blech")
+    told = CliRunner().invoke(main, ["recipes", "--role", "blech"])
+    assert told.exit_code != 0
+    assert "bleach" in told.output
+    assert Client().get("/api/recipes", {"role": "blech"}).status_code == 404

@@ -43,6 +43,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "scans": "List the scans, and where each stands.",
         "densities": "The densities of one scan.",
         "calibration": "How a scanner tells density, step by step of its tablet.",
+        "recipes": "List the recipes: what goes in, and who says so.",
     },
     "Do": {
         "paper": "Enter a kind of paper.",
@@ -121,6 +122,7 @@ FILES: Final = {
     "labels": "labels",
     "sheet-labels": "labels",
     "mixing-card": "mixing",
+    "recipes": "recipes",
     "running": "counts",
     "sheets": "book",
     "story": "book",

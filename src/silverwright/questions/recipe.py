@@ -6,6 +6,7 @@ from typing import Final, Literal, cast, get_args
 
 from silverwright.asking.fields import Words
 from silverwright.asking.operation import refuse
+from silverwright.errors import UnknownName
 from silverwright.facts.load import UNSOURCED, cited, table
 from silverwright.questions.substances import named
 from silverwright.records_chemistry import Part, Recipe, Role, StrengthUnit
@@ -46,6 +47,15 @@ def recipe_or_refuse(name: str, version: str = "") -> Recipe:
 def for_role(role: Role) -> tuple[Recipe, ...]:
     """Every recipe that serves for this in the process, recommended ones first."""
     return tuple(sorted((one for one in recipes() if role in one.roles), key=lambda one: bool(one.against)))
+
+
+def recipes_for(role: str = "") -> tuple[Recipe, ...]:
+    """Every recipe, or those for one step of the process as somebody typed it."""
+    if not role:
+        return recipes()
+    if role not in ROLES:
+        raise UnknownName("step of the process", role, get_close_matches(role, ROLES))
+    return for_role(role)
 
 
 def part_said(part: Part) -> str:

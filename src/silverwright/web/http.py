@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Annotated, Any, Final, Literal
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -25,13 +25,16 @@ from silverwright.book.scans import calibration_known, scan_known, scans
 from silverwright.catalogue import catalogue, find
 from silverwright.errors import SilverwrightError
 from silverwright.questions.mix import MixQuestion
+from silverwright.questions.recipe import recipes_for
 from silverwright.web.guard import BYTES
+from silverwright.web.labels import sheet_labels_file, shelf_labels_file
 from silverwright.web.mixing import mixing_card_file
 from silverwright.web.outdoors import HTML, PDF, card_file, field_page_file, ruler_file
 from silverwright.web.pages.wrong import NOTHING_THERE, Trouble, trouble_of, wrong
 from silverwright.workshop.act import AnyDeed, Done
 from silverwright.workshop.deeds import DEEDS, do, find_deed
 from silverwright.workshop.flashes import PlannedFlashes, plan_either
+from silverwright.workshop.labels import SheetLabelsForm, ShelfLabelsForm
 from silverwright.workshop.outdoors import OutdoorsForm, take_along
 from silverwright.workshop.plan import Planned
 from silverwright.workshop.scene import EitherForm
@@ -234,6 +237,12 @@ def take_ruler(request: HttpRequest, sheet: Literal["a4", "us-letter"] = "a4") -
     return ruler_file(sheet)
 
 
+@api.get("recipes", response={200: list[dict[str, Any]], **REFUSED}, summary="The recipes in the order of the process.", operation_id="recipes")
+def list_recipes(request: HttpRequest, role: str = "") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Every recipe with its parts, who says so, and what can hurt; or those for one step, such as bleach."""
+    return JsonResponse([asdict(one) for one in recipes_for(role)], safe=False)
+
+
 @api.post(
     "mixing-card",
     response=REFUSED,
@@ -249,6 +258,40 @@ def take_mixing_card(
 ) -> HttpResponse:
     """One bath on one card: the caution before each amount, what comes of it, what has to be bought."""
     return mixing_card_file(given, page)
+
+
+@api.post(
+    "labels",
+    response=REFUSED,
+    summary="Labels for bottles, baths and waste as PDF.",
+    operation_id="labels",
+    tags=["print"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_labels(
+    request: HttpRequest,  # noqa: ARG001 (ninja's shape)
+    given: Annotated[dict[str, Any], Unread(ShelfLabelsForm), BODY],
+    size: Literal["62x29", "a4", "us-letter"] = "62x29",
+) -> HttpResponse:
+    """One on each page of 62 x 29 mm, or 24 on a sheet to cut apart, with what can hurt and a code to scan."""
+    return shelf_labels_file(given, size)
+
+
+@api.post(
+    "sheet-labels",
+    response=REFUSED,
+    summary="Labels for sheets or holder sides as PDF.",
+    operation_id="sheet-labels",
+    tags=["print"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_sheet_labels(
+    request: HttpRequest,  # noqa: ARG001 (ninja's shape)
+    given: Annotated[dict[str, Any], Unread(SheetLabelsForm), BODY],
+    size: Literal["62x29", "a4", "us-letter"] = "62x29",
+) -> HttpResponse:
+    """Number, subject, paper and clipped corners, with a code to scan."""
+    return sheet_labels_file(given, size)
 
 
 @api.post(
