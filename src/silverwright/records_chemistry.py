@@ -218,7 +218,8 @@ class Hazards:
     """
     What a bottle or a bath can do at its strength, the gravest first.
 
-    `unclassified` are known here, but nobody has laid down a class for them; of `unknown` nothing is known here. Both are always named.
+    `unclassified` are known here, but nobody has laid down a class for them; of `unknown` nothing is known here. Both are always
+    named. `named` are all that are in it; where that is empty, nothing is known.
     """
 
     rules: str
@@ -229,6 +230,7 @@ class Hazards:
     unclassified: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
     ph: float | None = None
+    named: tuple[str, ...] = ()
     gear: tuple[str, ...] = ()
     splash: tuple[str, ...] = ()
     advice: tuple[str, ...] = ()

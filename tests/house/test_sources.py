@@ -18,7 +18,7 @@ FACTS = SRC / "facts"
 COLUMNS = ["key", "value", "low", "high", "unit", "uncertainty", "kind", "source", "where", "note"]
 PINNED = ROOT / "tests" / "house" / "facts_pinned.csv"
 # Signs of figures that no field has: what a fact may be counted in besides.
-OTHER_UNITS = {"", "1", "stop", "stops", "s", "mm", "log10", "density", "EI", "lx s", "cd/m²", "%", "lx s EI", "nm"}
+OTHER_UNITS = {"", "1", "stop", "stops", "s", "mm", "log10", "density", "EI", "lx s", "cd/m²", "%", "lx s EI", "nm", "mg/kg"}
 
 
 def public(path: Path) -> Iterator[Function]:
