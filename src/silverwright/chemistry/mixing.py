@@ -31,7 +31,7 @@ def dilution(stock_fraction: float, wanted_fraction: float, volume_ml: float, su
         OutOfRange: wanted stronger than the stock, or a volume below 0.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     if not (0 <= wanted_fraction <= stock_fraction and stock_fraction > 0):
         raise OutOfRange("wanted_fraction", wanted_fraction, f"0 to {stock_fraction:.4g}, that of the stock")
@@ -63,7 +63,7 @@ def filled_up_fraction(stock_fraction: float, stock_share: float, substance: Sub
         OutOfRange: a share that is not within 0 to 1.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     if not 0 <= stock_share <= 1:
         raise OutOfRange("stock_share", stock_share, "0 to 1")

@@ -30,7 +30,7 @@ def grams_per_litre(mass_fraction: float, substance: Substance, celsius: float) 
         Grams in a litre. [g/L]. Uncertainty: that of the density.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     return 1000 * mass_fraction * solution_density_g_per_ml([(substance, mass_fraction)], celsius)
 
@@ -53,7 +53,7 @@ def fraction_of_grams_per_litre(strength_g_per_l: float, substance: Substance, c
         OutOfRange: below 0, or more than a litre of the substance alone would weigh.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     most = grams_per_litre(1.0, substance, celsius)
     if not 0 <= strength_g_per_l <= most:
@@ -83,7 +83,7 @@ def mass_fraction(strength: Strength, substance: Substance, celsius: float) -> f
         OutOfRange: stronger than the substance itself, below 0, volumes of oxygen of what gives none, or moles of a mole unknown.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     if strength.unit == "% w/w":
         if not 0 <= strength.amount <= 100:  # noqa: PLR2004 (percent)
@@ -116,7 +116,7 @@ def strength_in(unit: StrengthUnit, mass_fraction: float, substance: Substance, 
         OutOfRange: volumes of oxygen of what gives none, or moles of a mole unknown.
 
     Source:
-        laliberte2009, density; the rest is arithmetic.
+        laliberte2009, mixing rule of the apparent densities.
     """
     if unit == "% w/w":
         return 100 * mass_fraction

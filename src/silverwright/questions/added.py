@@ -19,7 +19,7 @@ from silverwright.notes import Note
 from silverwright.questions.acidity import acidity_of, ions_of
 from silverwright.questions.dilution import before_opening, cylinders
 from silverwright.questions.entry import around, says
-from silverwright.questions.ingredients import BathFields, contents_of, density_of, dissolved, substance_or_unknown, tidy_unit
+from silverwright.questions.ingredients import ROOM_CELSIUS, BathFields, contents_of, density_of, dissolved, substance_or_unknown, tidy_unit
 from silverwright.questions.ph import cautions_of
 from silverwright.questions.strength import density_says, insoluble
 from silverwright.questions.substances import SUBSTANCE
@@ -77,7 +77,7 @@ def _can_be_added(rows: tuple[AddedRow, ...]) -> tuple[AddedRow, ...]:
         if row.strength is None:
             continue
         try:
-            mass_fraction(Strength(row.strength, row.strength_unit), substance_or_unknown(row.substance), 20.0)  # arithmetic: a room
+            mass_fraction(Strength(row.strength, row.strength_unit), substance_or_unknown(row.substance), ROOM_CELSIUS)
         except OutOfRange as why:
             raise refuse(f"{row.substance}, {row.strength:g} {row.strength_unit}: it can be {why.allowed}. Look at the unit.") from None
     return rows
@@ -259,7 +259,7 @@ def _notes(question: AddedQuestion, after: Contents, acidity: Acidity | None) ->
 
 def _spoon_percent(row: AddedRow) -> str:
     """How far a spoonful may be off, for 8 of 10."""
-    mass_g, sd_g, _ = poured(row, substance_or_unknown(row.substance), 20.0)  # arithmetic: a room
+    mass_g, sd_g, _ = poured(row, substance_or_unknown(row.substance), ROOM_CELSIUS)
     return f"{100 * EIGHTY_PERCENT_SD * sd_g / mass_g:.0f}" if mass_g > 0 else "0"
 
 

@@ -52,7 +52,8 @@ WAY: Final = Choice(
     label="How",
 )
 SAME_UNIT: Final = Choice(help="How the strength of the bath, and the wanted one, are said.", example="% w/w", label="Unit of both")
-NEEDED: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "bath_amount", "wanted_unit", "volume_ml", "way")
+STRENGTHS: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "bath_amount")
+NEEDED: Final = (*STRENGTHS, "wanted_unit", "volume_ml", "way")
 
 
 class ReplenishQuestion(StockFields):
@@ -69,7 +70,7 @@ class ReplenishQuestion(StockFields):
     @classmethod
     def _can_be_reached(cls, unit: StrengthUnit, seen: ValidationInfo) -> StrengthUnit:
         data = seen.data
-        if any(data.get(name) is None for name in NEEDED[:5]):
+        if any(data.get(name) is None for name in STRENGTHS):
             return unit
         stock = (data["substance"], data["stock_amount"], data["stock_unit"])
         if why := out_of_reach(*stock, data["wanted_amount"], unit):

@@ -11,6 +11,7 @@ from silverwright.asking.operation import refuse
 from silverwright.facts.load import facts, table
 from silverwright.records_chemistry import DensityModel, State, Substance
 
+_COEFFICIENTS: Final = 5  # arithmetic: c0 to c4
 _LEVEL_CELSIUS: Final = -20.0  # arithmetic: the form's own warmth is 1 at 20 °C
 
 SUBSTANCE: Final = Words(help="The substance, as it stands on the bottle.", example="hydrogen peroxide", longest=80)
@@ -55,18 +56,18 @@ def _keys() -> dict[str, str]:
 
 
 def _substance(row: dict[str, str]) -> Substance:
-    key = row["key"]
+    key, molar = row["key"], facts("molar")
     soluble = facts("solubility").get(key)
     return Substance(
         key=key,
         name=row["name"],
         formula=row["formula"],
-        molar_g_per_mol=facts("molar")[key].value,
+        molar_g_per_mol=molar[key].value,
         state=cast("State", row["state"]),
         anhydrous=row["anhydrous"],
         solubility_g_per_l=soluble.value if soluble else None,
         density=_density(row["anhydrous"] or key),
-        crystal_water_share=1 - facts("molar")[row["anhydrous"]].value / facts("molar")[key].value if row["anhydrous"] else 0.0,
+        crystal_water_share=1 - molar[row["anhydrous"]].value / molar[key].value if row["anhydrous"] else 0.0,
     )
 
 
@@ -77,7 +78,7 @@ def _density(key: str) -> DensityModel | None:
         return DensityModel(1000 * apparent.value, 1000 * apparent.value, 1.0, 0.0, _LEVEL_CELSIUS)
     if f"{key}_c0" not in rows:
         return None
-    c0, c1, c2, c3, c4 = (rows[f"{key}_c{place}"].value for place in range(5))
+    c0, c1, c2, c3, c4 = (rows[f"{key}_c{place}"].value for place in range(_COEFFICIENTS))
     temperature = rows[f"{key}_celsius"]
     pure = rows.get(f"{key}_pure")
     limits = (rows[f"{key}_fraction"].value, temperature.low or 0.0, temperature.high or 100.0)
