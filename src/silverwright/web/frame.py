@@ -5,7 +5,10 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_POST
+
+from silverwright.report.pictograms import symbols
 
 THEMES: Final = {"day": "Day", "dark": "Dark", "safelight": "Safelight"}
 PLACES: Final = (("Camera", "/camera"), ("Measure", "/measure"), ("Findings", "/findings"), ("Shelf", "/shelf"), ("Book", "/book"))
@@ -27,7 +30,13 @@ def frame(request: HttpRequest) -> dict[str, object]:
         "themes": [{"name": name, "label": label, "chosen": name == theme} for name, label in THEMES.items()],
         "places": [{"label": label, "href": href, "here": _under(request.path, href)} for label, href in PLACES],
         "invented": settings.EXAMPLE,
+        "pictograms": pictograms,
     }
+
+
+def pictograms() -> SafeString:
+    """The shapes that warn, for the pages that show them."""
+    return mark_safe(symbols())  # noqa: S308 (our own drawings, nothing that anybody typed)
 
 
 @require_POST
