@@ -119,6 +119,8 @@ class Note(StrEnum):
     AT_THE_TRAYS = "at-the-trays"
     # stocks and what is mixed of them
     BEFORE_OPENING = "before-opening"
+    STOCK_HAZARDS = "stock-hazards"
+    THEY_MEET = "they-meet"
     PEROXIDE_POURED = "peroxide-poured"
     ACID_INTO_WATER = "acid-into-water"
     LYE_INTO_WATER = "lye-into-water"
@@ -155,6 +157,7 @@ class Note(StrEnum):
     DECAY_RISES = "decay-rises"
     DECAY_FAR = "decay-far"
     DECAY_WARMTH = "decay-warmth"
+    DECAY_DOUBT = "decay-doubt"
     # the lens
     SHUTTER_OFF = "shutter-off"
     MEASURED_ONCE = "measured-once"
@@ -230,6 +233,7 @@ class Note(StrEnum):
     BOTTLE_UNCLEAR = "bottle-unclear"
     NO_DATA_HERE = "no-data-here"
     VENT_IT = "vent-it"
+    MIND_TOGETHER = "mind-together"
     SIZE_NOT_IN_BOOK = "size-not-in-book"
     # acid and water
     PH_EXTREME = "ph-extreme"
@@ -250,6 +254,7 @@ class Note(StrEnum):
     SILVER_LOWER_BOUND = "silver-lower-bound"
     SILVER_NO_CITRATE = "silver-no-citrate"
     SILVER_REFORMS = "silver-reforms"
+    SILVER_REACTION = "silver-reaction"
     LIMITS_HOLD = "limits-hold"
     SILVER_AS_FOUND = "silver-as-found"
     FIXER_BY_TEST = "fixer-by-test"
@@ -264,11 +269,16 @@ class Note(StrEnum):
 # What can hurt somebody: shown before the figures, as it must be read before the act.
 CAUTIONS: Final = frozenset(
     {
+        Note.VENT_IT,
+        Note.MIND_TOGETHER,
+        Note.NO_DATA_HERE,
         Note.TEST_PERMANGANATE,
         Note.TEST_IODINE,
         Note.TEST_GAS,
         Note.TEST_PEROXIDE,
         Note.BEFORE_OPENING,
+        Note.STOCK_HAZARDS,
+        Note.THEY_MEET,
         Note.PEROXIDE_POURED,
         Note.ACID_INTO_WATER,
         Note.LYE_INTO_WATER,

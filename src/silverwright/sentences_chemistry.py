@@ -13,6 +13,8 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
             "goes back into its bottle. The safety data sheet of your product and local rules come first."
         ),
     ),
+    Note.STOCK_HAZARDS: ("stop", "{what}: {words}"),
+    Note.THEY_MEET: ("stop", "{words}"),
     Note.PEROXIDE_POURED: (
         "stop",
         (
@@ -140,6 +142,10 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
             "{reforming} V to spare (below 0 it cannot). The less acid, the more of the second."
         ),
     ),
+    Note.SILVER_REACTION: (
+        "know",
+        "{equation}: a gram of silver takes {peroxide} mg of peroxide and {acid} mmol of acid. The acid wears, the peroxide falls apart by itself.",
+    ),
     Note.LIMITS_HOLD: ("know", "Not given, and held by the limits: {what}."),
     Note.SILVER_AS_FOUND: ("know", "The silver that was found in the bath is used; by the sheets it would be {counted}."),
     Note.FIXER_BY_TEST: (
@@ -239,24 +245,24 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.TEST_IODINE: (
         "care",
         (
-            "Goggles and nitrile gloves before a bottle is opened: peroxide and acid burn eyes and skin, iodine stains. Never ammonia into what is left: "
-            "with iodine it makes a powder that explodes when it is dry (from memory, unverified). What was taken as a sample never goes back. "
-            "The safety data sheet of your product and local rules come first."
+            "Goggles and nitrile gloves before a bottle is opened: peroxide and acid burn eyes and skin, iodine stains. Never ammonia into "
+            "what is left: with iodine it makes a powder that explodes when it is dry (from memory, unverified). What was taken as a sample "
+            "never goes back. The safety data sheet of your product and local rules come first."
         ),
     ),
     Note.TEST_GAS: (
         "care",
         (
-            "Goggles on, and never a closed vessel: the tube stays open until no bubble comes. Stronger than 10 % is diluted before it meets yeast or "
-            "manganese dioxide; strong peroxide boils on them and throws hot liquid. No flame near the oxygen. "
+            "Goggles on, and never a closed vessel: the tube stays open until no bubble comes. Stronger than 10 % is diluted before it meets "
+            "yeast or manganese dioxide; strong peroxide boils on them and throws hot liquid. No flame near the oxygen. "
             "The safety data sheet of your product and local rules come first."
         ),
     ),
     Note.TEST_PEROXIDE: (
         "care",
         (
-            "Goggles and nitrile gloves before the bottle is opened: peroxide burns eyes and skin. What was taken as a sample never goes back, and no "
-            "metal goes in. The safety data sheet of your product and local rules come first."
+            "Goggles and nitrile gloves before the bottle is opened: peroxide burns eyes and skin. What was taken as a sample never goes back, and "
+            "no metal goes in. The safety data sheet of your product and local rules come first."
         ),
     ),
     Note.TEST_NOT_GIVEN: (
@@ -287,7 +293,10 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.STRIP_PALE: (
         "care",
-        "It is the first colour or none: it may be anything below, or so strong that it bleached the strip. Dip a new one with ten times less water.",
+        (
+            "It is the first colour or none: it may be anything below, or so strong that it bleached the strip. Dip one new strip with ten times "
+            "less water, and one with ten times more."
+        ),
     ),
     Note.PH_STRIP_BLEACHED: (
         "know",
@@ -306,28 +315,40 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.BLEACH_APART: (
         "know",
-        "The baths were {apart} °C apart. The time is brought to one temperature by a factor of {q10} for ten degrees, itself in doubt: "
-        "test at one temperature.",
+        (
+            "The baths were {apart} °C apart. The time is brought to one temperature by a factor of {q10} for ten degrees, itself in doubt: "
+            "test at one temperature."
+        ),
     ),
     Note.DECAY_OWN: (
         "know",
         (
-            "The rate is of this bottle, as it was kept. Silver, copper, alkali and warmth make it many times faster; another bath has its own. Where "
-            "sheets went through in between, carry-over is in it, too."
+            "The rate is of this bottle, as it was kept. Silver, copper, alkali and warmth make it many times faster; another bath has its own. "
+            "Where sheets went through in between, carry-over is in it, too."
         ),
     ),
     Note.DECAY_NONE: (
         "know",
-        "The two assays do not differ beyond their doubt: no loss is shown. Bottled peroxide may lose about half a percent of it in a year "
-        "(asta2019). Wait longer for the next assay.",
+        (
+            "The two assays do not differ beyond their doubt: no loss is shown. Bottled peroxide may lose about {yearly} % of it in a year "
+            "(asta2019). Wait longer for the next assay."
+        ),
     ),
     Note.DECAY_RISES: (
         "care",
         "The second assay is stronger than the first, beyond their doubt. Peroxide does not grow: one assay is off, or water has dried away.",
     ),
     Note.DECAY_FAR: ("know", "That is {times} times as far ahead as both assays lie apart: a line drawn on so far is little more than a guess."),
+    Note.DECAY_DOUBT: (
+        "know",
+        "How sure {which} is was not given: ±{taken} % of it is taken (one standard deviation), and the limits rest on that.",
+    ),
     Note.DECAY_WARMTH: (
         "know",
-        "The other temperature rests on an activation energy of {energy} kJ/mol, {source}; a catalyst lowers it. Ten degrees more: about {q10} times as fast.",
+        (
+            "From {kept} °C to {other} °C by an activation energy of {energy} kJ/mol, {source}; a catalyst lowers it. Ten degrees more: about {q10} "
+            "times as fast."
+        ),
+    ),
     ),
 }

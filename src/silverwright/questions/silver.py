@@ -11,7 +11,7 @@ from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, refuse, remark
 from silverwright.chemistry.acidity import ph_of
 from silverwright.chemistry.carryover import built_up, share_left
-from silverwright.chemistry.redox import peroxide_couple_v, peroxide_for_silver_g, silver_couple_v
+from silverwright.chemistry.redox import acid_for_silver_mol, peroxide_couple_v, peroxide_for_silver_g, silver_couple_v
 from silverwright.chemistry.silver import silver_a_sheet_g, silver_to_bleach_g
 from silverwright.chemistry.wear import sheets_to_limit, silver_limit_mol_per_l, worn
 from silverwright.facts.load import fact
@@ -21,6 +21,7 @@ from silverwright.questions.entry import around_stops, says
 from silverwright.questions.ingredients import BathFields, Ingredients, contents_of
 from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops, weighing
 from silverwright.questions.ph import cautions_of
+from silverwright.questions.reactions import reactions
 from silverwright.questions.substances import named, substances
 from silverwright.records_chemistry import Acidity, IonAt, SheetBrings
 from silverwright.units import MILLIGRAM_PER_LITRE
@@ -308,7 +309,7 @@ def _notes(question: SilverQuestion, bath: Bath, acidity: Acidity | None, limit:
     if acidity is not None:
         notes = [*cautions_of(bath.ions, acidity), *notes]
         if _has(bath, "peroxide") and now > 0:
-            notes.append(_reforming(acidity.ph, now))
+            notes += [_reforming(acidity.ph, now), _a_gram()]
     if limit.value is None:
         return [*notes, remark(Note.SILVER_NO_CITRATE)]
     if now > limit.value:
@@ -330,6 +331,14 @@ def _reforming(ph: float, silver_mg_per_l: float) -> Remark:
     bleaching = peroxide_couple_v(fact("silver", "peroxide_couple").value, ph) - silver_v
     reforming = silver_v - peroxide_couple_v(fact("silver", "oxygen_couple").value, ph)
     return remark(Note.SILVER_REFORMS, bleaching=f"{bleaching:.2f}", reforming=f"{reforming:.2f}".replace("-", "\N{MINUS SIGN}"))
+
+
+def _a_gram() -> Remark:
+    """What a gram of silver takes."""
+    peroxide_g = peroxide_for_silver_g(1.0, substances()["hydrogen_peroxide"].molar_g_per_mol, _silver_g_per_mol())
+    acid_mol = acid_for_silver_mol(1.0, _silver_g_per_mol())
+    equation = reactions()["bleach_peroxide"].equation
+    return remark(Note.SILVER_REACTION, equation=equation, peroxide=f"{MILLI * peroxide_g:.0f}", acid=f"{MILLI * acid_mol:.1f}")
 
 
 def _lacking(lacks: list[tuple[str, float]], carried: Held) -> tuple[Remark, ...]:
