@@ -350,5 +350,4 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
             "times as fast."
         ),
     ),
-    ),
 }

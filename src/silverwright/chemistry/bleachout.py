@@ -1,7 +1,7 @@
 """Whether a used bleach still works, by how long it takes to clear a black strip."""
 
 from collections.abc import Sequence
-from math import erf, exp, hypot, log, sqrt
+from math import erf, exp, log, sqrt
 from typing import Final
 
 from silverwright.errors import NotEnoughReadings, OutOfRange
@@ -97,17 +97,16 @@ def warmth_factor(used_celsius: float, fresh_celsius: float, q10_factor: float) 
     return float(q10_factor ** ((used_celsius - fresh_celsius) / 10))
 
 
-def clearing_sd_ln(strip_sd_ln: float, used: int, fresh: int, warmth_sd_ln: float = 0.0) -> float:
+def clearing_sd_ln(strip_sd_ln: float, used: int, fresh: int) -> float:
     """
-    How unsure the factor is.
+    How unsure the factor is by the strips alone.
 
-    u = hypot(s sqrt(1/n_used + 1/n_fresh), u(q))
+    u = s sqrt(1/n_used + 1/n_fresh)
 
     Args:
         strip_sd_ln: How far two strips differ, one standard deviation of the logarithm. [1] >= 0
         used: Strips in the used bath. [1] >= 1
         fresh: Strips in the fresh bath. [1] >= 1
-        warmth_sd_ln: Doubt of the step to one temperature. [1] >= 0
 
     Returns:
         One standard deviation of the logarithm. [1]
@@ -120,7 +119,7 @@ def clearing_sd_ln(strip_sd_ln: float, used: int, fresh: int, warmth_sd_ln: floa
     """
     if min(used, fresh) < 1:
         raise NotEnoughReadings("strips in a bath", 0, 1)
-    return hypot(strip_sd_ln * sqrt(1 / used + 1 / fresh), warmth_sd_ln)
+    return strip_sd_ln * sqrt(1 / used + 1 / fresh)
 
 
 def widened_factor(freedom: float) -> float:
