@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -71,7 +72,7 @@ def test_labels_of_sheets_and_holders_are_the_same_through_every_door(tmp_path: 
     holders()
     number = exposed(holder="holder 1", side="1", paper=PAPER)
     for given in ({"names": number}, {"what": "holder sides"}):
-        by_python = text(api.sheet_labels(**given))
+        by_python = text(api.sheet_labels("62x29", **given))
         assert "upper left" in by_python
         assert number in by_python
         out = tmp_path / "sheets.pdf"
@@ -87,6 +88,35 @@ def test_everything_on_the_shelf_has_a_label() -> None:
     assert [label.name for label in shelf_labels({})] == ["blue can", "B-05", "waste: bleach"]
     assert [label.name for label in shelf_labels({"names": "waste: bleach\nB-05"})] == ["waste: bleach", "B-05"]
     assert [label.code for label in shelf_labels({"what": "bottles"})] == ["stock blue can"]
+
+
+def test_hazards_are_those_of_the_strength_in_the_vessel() -> None:
+    """35 % and 9 % of peroxide are not one thing; a product of nobody's tables is named, never silent."""
+    bench()
+    do("stock", {"name": "hardener", "substance": "gelatine hardener X", "bought_ml": 500})
+    strong, weak, waste = shelf_labels({"names": "blue can\nB-05\nwaste: bleach"})
+    (strange,) = shelf_labels({"names": "hardener"})
+    assert strong.danger is not None
+    assert weak.danger is not None
+    assert strange.danger is not None
+    assert (strong.danger.signal, strong.vented) == ("Danger", True)
+    assert {"H302", "H335", "H318"} <= set(re.findall(r"H\d{3}", strong.danger.says))
+    assert "H318" in weak.danger.says
+    assert "H302" not in weak.danger.says
+    assert "data sheet" in strange.danger.unknown
+    assert waste.danger is None
+    assert "H318" in text(api.labels(names="B-05"))
+
+
+def test_what_nobody_looked_up_says_so_on_the_label() -> None:
+    do("stock", {"name": "lye", "substance": "sodium hydroxide", "strength": 10, "strength_unit": "% w/w", "bought_ml": 500})
+    assert "From memory, unverified: H" in text(api.labels())
+
+
+def test_a_proposal_is_no_law() -> None:
+    bench()
+    do("workroom", {"rules": "proposal of July 2024"})
+    assert "By a proposal, not law." in text(api.labels(names="B-05"))
 
 
 def test_the_code_leads_to_the_page_of_the_thing() -> None:
