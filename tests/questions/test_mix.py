@@ -220,6 +220,43 @@ def test_the_command_line_numbers_the_steps_with_the_caution_first() -> None:
     assert said.index("Goggles and nitrile gloves on before the cap") < said.index("Weigh: 265.3 g; Measure: or 234 mL")
 
 
+# --- what the mix can do ---
+
+
+def test_the_finished_bath_is_classified_not_only_its_bottles() -> None:
+    """9 % peroxide with 5 % citric acid: the row of peroxide and the rule of pH 2; 6 % peroxide alone irritates the eyes badly."""
+    both = " ".join(ask(recipe="peroxide bleach", volume_ml=1000).hazards)
+    assert "H314: At this pH" in both
+    assert "H318" in both
+    assert "a cap that vents" in both
+    alone = ask(volume_ml=1000, ingredients="hydrogen peroxide; 6; % w/w").hazards
+    assert any(one.startswith("H319") for one in alone)
+
+
+def test_what_has_no_class_here_is_named() -> None:
+    assert any("No class on file: sodium sulphite" in one for one in ask(recipe="paper developer", volume_ml=1000).hazards)
+    unknown = ask(volume_ml=1000, ingredients="pixie dust; 5; g/L")
+    assert any(one == "pixie dust: no hazard data here: read its data sheet." for one in unknown.hazards)
+    assert unknown.step_caution[1].startswith("Nothing is known of it here")
+    assert all(ask(recipe=one.name, volume_ml=1000).hazards for one in recipes())
+    assert ask(recipe="ready-made concentrate", volume_ml=1000).hazards == ("Ready-made concentrate: no hazard data here: read its data sheet.",)
+
+
+@pytest.mark.parametrize(
+    ("parts", "gas"),
+    [
+        ("sodium thiosulphate; 100; g/L\nsulphuric acid; 10; g/L", "sulphur dioxide"),
+        ("hydrogen peroxide; 9; % w/w\nsodium sulphite; 20; g/L", "sulphur dioxide"),
+        ("sodium hypochlorite; 10; g/L\ncitric acid; 20; g/L", "chlorine"),
+        ("potassium permanganate; 2; g/L\nhydrogen peroxide; 9; % w/w", ""),
+    ],
+)
+def test_what_gives_off_gas_is_never_mixed(parts: str, gas: str) -> None:
+    told = faults({"volume_ml": 1000, "ingredients": parts})["ingredients"]
+    assert told.startswith("This is never mixed")
+    assert gas in told.lower()
+
+
 # --- bad input ---
 
 

@@ -12,9 +12,11 @@ from silverwright.errors import OutOfRange
 from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.acidity import acidity_of, ions_of
+from silverwright.questions.apart import kept_apart, vented_because
 from silverwright.questions.bottles import ROOM, Stocks
 from silverwright.questions.entry import around, says
-from silverwright.questions.ingredients import IngredientRow, Ingredients, impossible, key_of
+from silverwright.questions.hazard import NO_CLASS, NO_DATA, hazards_of
+from silverwright.questions.ingredients import IngredientRow, Ingredients, contents_of, impossible, key_of
 from silverwright.questions.mixsteps import Step, coarse, concentrate_steps, shopping_of, steps_of, strengths_of
 from silverwright.questions.mixture import By, Mixture, Pour, as_parts, in_order, mixture
 from silverwright.questions.ph import cautions_of
@@ -22,7 +24,7 @@ from silverwright.questions.recipe import RECIPE, VERSION, part_said, recipe_nam
 from silverwright.questions.strength import MATTERS_SHARE
 from silverwright.questions.substances import named
 from silverwright.questions.vessel import VesselFields, most_ml, stands_mm, taken
-from silverwright.records_chemistry import Recipe
+from silverwright.records_chemistry import Contents, Recipe
 from silverwright.units import MILLILITRE
 from silverwright.vocabulary import TEMPERATURE_CELSIUS
 from silverwright.vocabulary_chemistry import PH, VOLUME_ML
@@ -126,6 +128,8 @@ class PouringFields(Question):
             mix = mixed(question)
         except OutOfRange:
             raise refuse("These bottles leave no room for water: look at strengths and units.") from None
+        if clash := next((one for one in kept_apart(mix.wanted, mix.wanted) if one.refused), None):
+            raise refuse(f"This is never mixed: {clash.one} and {clash.other}. {clash.words}", "ingredients")
         if not mix.possible:
             raise refuse(_too_weak(mix))
         return rows
@@ -148,6 +152,7 @@ class MixAnswer(Answer):
     step_measure: Annotated[Sequence[str], Plain(help="How much, measured.", example="234 mL", label="Measure")] = ()
     step_how: Annotated[Sequence[str], Plain(help="How it goes in.", example="slowly, stirring", label="How")] = ()
     reached: Annotated[Sequence[str], Plain(help="How strong it becomes after rounding.", example="Citric acid 5 % w/w.", label="It becomes")] = ()
+    hazards: Annotated[Sequence[str], Plain(help="What the mix can do at its strength.", example="H318: eye damage.", label="The mix")] = ()
     shopping: Annotated[Sequence[str], Plain(help="What the named bottles do not give.", example="citric acid: 20 g more.", label="To buy")] = ()
     ingredient: Annotated[Sequence[str], Plain(help="What is in it, one after the other.", example="citric acid", label="In it")] = ()
     wanted_strength: Annotated[Sequence[float], WANTED_STRENGTHS] = ()
@@ -209,6 +214,7 @@ def _recipe(question: MixQuestion, recipe: Recipe) -> MixAnswer:
         ph=around(acidity.ph, acidity.ph_sd) if acidity else None,
         **_columns(steps_of(mix, question.liquids_by, bleach="bleach" in recipe.roles)),
         reached=tuple(one.sentence for one in strengths),
+        hazards=_hazards(mix.reached, mix.celsius),
         shopping=shopping_of(mix),
         ingredient=tuple(named(one.part.substance) for one in strengths),
         wanted_strength=tuple(one.part.amount for one in strengths),
@@ -235,11 +241,20 @@ def _concentrate(question: MixQuestion, recipe: Recipe) -> MixAnswer:
         mixed_ml=Estimate(value=volume_ml),
         stands_mm=_stands(question, volume_ml),
         **_columns(concentrate_steps(volume_ml, water_parts, name=name)),
+        hazards=_of_concentrate(recipe, volume_ml, question.temperature_celsius),
         shopping=shopping,
         taken_from=(name,),
         notes=(*_cautions(recipe), *_bought(shopping)),
         sources=(recipe.says,),
     )
+
+
+def _of_concentrate(recipe: Recipe, volume_ml: float, celsius: float) -> tuple[str, ...]:
+    """What it can do by what is told to be in it; of most concentrates nothing is known here."""
+    if not recipe.parts:
+        return (f"{recipe.name.capitalize()}: {NO_DATA}.",)
+    rows = [IngredientRow(substance=one.substance, amount=one.amount, unit=one.unit) for one in recipe.parts]
+    return (f"By what is told to be in it ({recipe.says}).", *_hazards(contents_of(rows, volume_ml, celsius), celsius))
 
 
 def _columns(steps: Sequence[Step]) -> dict[str, Any]:
@@ -272,6 +287,17 @@ def _cautions(recipe: Recipe) -> tuple[Remark, ...]:
 def _acid(mix: Mixture) -> tuple[Remark, ...]:
     acidity, ions = acidity_of(mix.reached, mix.celsius), ions_of(mix.reached, mix.celsius)
     return cautions_of(ions, acidity) if acidity and ions else ()
+
+
+def _hazards(contents: Contents, celsius: float) -> tuple[str, ...]:
+    """What the finished mix can do, and what is not on file: never silence."""
+    found = hazards_of(contents, celsius)
+    said = [f"{found.signal}."] if found.signal else []
+    said += [f"{row.code}: {row.words}" for row in found.rows]
+    said += [f"No class on file: {', '.join(found.unclassified)}."] if found.unclassified else []
+    said += [f"{name}: {NO_DATA}." for name in found.unknown]
+    said += [vented] if (vented := vented_because(contents)) else []
+    return (*(said or [f"{NO_CLASS}."]), "The safety data sheet of your product and local rules come first.")
 
 
 def _bought(shopping: Sequence[str]) -> tuple[Remark, ...]:

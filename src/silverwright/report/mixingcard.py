@@ -48,6 +48,7 @@ def card_words(question: MixQuestion, answer: MixAnswer) -> dict[str, Any]:
         "cautions": [_told(one) for one in answer.cautions],
         "steps": _steps(answer),
         "reached": list(answer.reached),
+        "hazards": list(answer.hazards),
         "shopping": list(answer.shopping),
         "notes": [_told(one) for one in answer.other_notes],
         "blanks": BLANKS,
