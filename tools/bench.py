@@ -21,7 +21,7 @@ from typing import Final
 
 from tests.sensitometry.calibration import CELLS, count, learn
 from tests.sensitometry.world import step_sheet
-from tools import bench_camera, bench_forecast, bench_grid, bench_scans
+from tools import bench_camera, bench_chemistry, bench_forecast, bench_grid, bench_scans
 from tools.measuring import Table, share_of, with_error
 from tools.start import compare
 
@@ -122,6 +122,7 @@ PARTS: Final[dict[str, tuple[str, Callable[[], Table]]]] = {
     "curve-time": ("Time to learn a curve", curve_time),
     "start": ("Start", start),
     **bench_camera.PARTS,
+    **bench_chemistry.PARTS,
     **bench_forecast.PARTS,
     **bench_grid.PARTS,
     **bench_scans.PARTS,
