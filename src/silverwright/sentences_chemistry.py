@@ -13,8 +13,8 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
             "goes back into its bottle. The safety data sheet of your product and local rules come first."
         ),
     ),
-    Note.STOCK_HAZARDS: ("stop", "{what}: {words}"),
-    Note.THEY_MEET: ("stop", "{words}"),
+    Note.STOCK_HAZARDS: ("stop", "In the bottle, {what}: {words}."),
+    Note.THEY_MEET: ("stop", "{words}."),
     Note.PEROXIDE_POURED: (
         "stop",
         (
@@ -42,7 +42,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.DENSITY_TAKEN: (
         "know",
-        "How dense solutions of {substance} are is not known here: a gram is taken to fill 0.45 ± 0.25 mL (our judgement). By weight that matters little.",
+        "How dense solutions of {substance} are is not known here: a gram is taken for 0.45 ± 0.25 mL (our judgement). By weight it matters little.",
     ),
     Note.SPOON_ROUGH: (
         "care",

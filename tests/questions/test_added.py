@@ -80,10 +80,17 @@ def test_what_is_not_known_here_is_named() -> None:
     assert Note.PH_NOT_COUNTED in {one.note for one in answer.notes}
 
 
-def test_gas_is_named_before_the_figures() -> None:
-    """Metabisulphite into an acid bath: sulphur dioxide."""
-    answer = added(ingredients="citric acid; 5; % w/w", added="sodium metabisulphite; 20; g")
-    assert any("sulphur dioxide" in one.sentence.lower() for one in answer.notes if one.note in CAUTIONS)
+def test_what_must_not_meet_is_refused_with_its_gas() -> None:
+    """Metabisulphite into an acid bath; fixer into a bleach; and two things that are added together."""
+    assert "sulphur dioxide" in refused(ingredients="citric acid; 5; % w/w", added="sodium metabisulphite; 20; g")["added"]
+    assert "sulphur dioxide" in refused(added="hypo; 1; g")["added"]
+    assert "sulphur dioxide" in refused(ingredients="", added="citric acid; 5; g\nhypo; 5; g")["added"]
+
+
+def test_what_foams_is_said_before_the_figures() -> None:
+    """Baking soda into acid."""
+    answer = added(ingredients="citric acid; 5; % w/w", added="sodium bicarbonate; 1; g")
+    assert any("carbon dioxide" in one.sentence for one in answer.notes if one.note in CAUTIONS)
 
 
 @pytest.mark.parametrize(

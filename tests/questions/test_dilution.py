@@ -98,6 +98,7 @@ def test_cautions_stand_before_the_amounts() -> None:
     answer = mixed(stock_unit="% w/w")
     assert {Note.BEFORE_OPENING, Note.PEROXIDE_POURED} <= said(answer) & CAUTIONS
     assert "safety data sheet" in answer.cautions[0].sentence
+    assert "H318" in next(one.sentence for one in answer.cautions if one.note is Note.STOCK_HAZARDS)
     acid = mixed(substance="sulphuric acid", stock_amount=96, stock_unit="% w/w", wanted_amount=5, wanted_unit="% w/w")
     assert Note.ACID_INTO_WATER in said(acid)
     assert acid.steps[0].startswith("Put")

@@ -62,7 +62,7 @@ def fraction_of_grams_per_litre(strength_g_per_l: float, substance: Substance, c
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if grams_per_litre(middle, substance, celsius) < strength_g_per_l else (low, middle)
-    return (low + high) / 2
+    return (low + high) / 2 if strength_g_per_l > 0 else 0.0
 
 
 def mass_fraction(strength: Strength, substance: Substance, celsius: float) -> float:

@@ -17,13 +17,15 @@ from silverwright.errors import OutOfRange
 from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
 from silverwright.questions.acidity import acidity_of, ions_of
-from silverwright.questions.dilution import before_opening, cylinders
+from silverwright.questions.apart import kept_apart
+from silverwright.questions.dilution import cylinders
 from silverwright.questions.entry import around, says
+from silverwright.questions.handling import before_opening
 from silverwright.questions.ingredients import ROOM_CELSIUS, BathFields, contents_of, density_of, dissolved, substance_or_unknown, tidy_unit
 from silverwright.questions.ph import cautions_of
 from silverwright.questions.strength import density_says, insoluble
 from silverwright.questions.substances import SUBSTANCE
-from silverwright.records_chemistry import Acidity, Contents, Strength, StrengthUnit, Substance
+from silverwright.records_chemistry import Acidity, Apart, Contents, Strength, StrengthUnit, Substance
 from silverwright.vocabulary_chemistry import (
     ADDED_AMOUNT,
     ADDED_STRENGTH,
@@ -104,12 +106,28 @@ class AddedQuestion(BathFields):
         data = seen.data
         if any(data.get(name) is None for name in ("volume_ml", "temperature_celsius", "ingredients")):
             return rows
-        whole = whole_of(contents_of(data["ingredients"], data["volume_ml"], data["temperature_celsius"]), rows, data["temperature_celsius"])
+        there = contents_of(data["ingredients"], data["volume_ml"], data["temperature_celsius"])
+        if never := [clash for clash in clashes_of(there, rows) if clash.refused]:
+            raise refuse(f"{clash_said(never[0])} It is not reckoned here, and it is not poured.")
+        whole = whole_of(there, rows, data["temperature_celsius"])
         for key, mass_g in whole.mass_g.items():
             one = substance_or_unknown(key)
             if why := insoluble(one, mass_g / whole.whole_g if whole.whole_g else 0.0, data["temperature_celsius"]):
                 raise refuse(why)
         return rows
+
+
+def clashes_of(there: Contents, rows: Sequence[AddedRow]) -> tuple[Apart, ...]:
+    """What must not meet: what is added with what is there, and with each other, the likeliest accident first."""
+    added = {one.key: 1.0 for one in (substance_or_unknown(row.substance) for row in rows if row.amount > 0) if one.key != WATER}
+    return (*kept_apart(there, Contents(0.0, added)), *kept_apart(Contents(0.0, added), Contents(0.0, added)))
+
+
+def clash_said(clash: Apart) -> str:
+    """`citric acid and sodium sulphite: sulphur dioxide. ...`"""
+    both = f"{clash.one} and {clash.other}"
+    said = f"{both} give off {clash.gas}. {clash.words}" if clash.gas else f"{both}: {clash.words}"
+    return said[0].upper() + said[1:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +263,8 @@ def _notes(question: AddedQuestion, after: Contents, acidity: Acidity | None) ->
     opened = {row.substance: substance_or_unknown(row.substance) for row in question.added}
     stocks = [(opened[row.substance], poured(row, opened[row.substance], question.temperature_celsius)[2]) for row in question.added]
     notes = list(before_opening([stock for stock in stocks if stock[0].key != WATER]))
+    there = contents_of(question.ingredients, question.volume_ml, question.temperature_celsius)
+    notes += [remark(Note.THEY_MEET, words=clash_said(clash).removesuffix(".")) for clash in clashes_of(there, question.added) if clash.gas]
     ions = ions_of(after, question.temperature_celsius) if after.volume_ml > 0 else None
     if ions is not None and acidity is not None:
         notes += cautions_of(ions, acidity)

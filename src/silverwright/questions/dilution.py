@@ -17,6 +17,7 @@ from silverwright.errors import OutOfRange
 from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
 from silverwright.questions.entry import around, says
+from silverwright.questions.handling import before_pouring
 from silverwright.questions.ingredients import ROOM_CELSIUS, tidy_unit
 from silverwright.questions.strength import (
     MATTERS_SHARE,
@@ -53,9 +54,6 @@ from silverwright.vocabulary_chemistry import (
 )
 
 WANTED_UNIT: Final = Choice(help="How the wanted strength is said: by weight, by volume, in a litre.", example="% w/w", label="Unit that is wanted")
-SPITS_FRACTION: Final = 0.1  # our judgement: weaker ones warm the water, but do not boil it where they meet it
-ACIDS_THAT_SPIT: Final = frozenset({"sulphuric_acid", "hydrochloric_acid", "acetic_acid"})
-LYES: Final = frozenset({"sodium_hydroxide", "ammonia", "sodium_hypochlorite"})
 
 
 class DilutionQuestion(StockFields):
@@ -244,7 +242,7 @@ def cylinders() -> tuple[Cylinder, ...]:
 
 def _naive(question: DilutionQuestion, stock: Stock, wanted: float) -> tuple[Estimate | None, Estimate | None]:
     """Percent by weight taken as if it were percent by volume: how much that would take, and how far it is off."""
-    if question.stock_unit != "% w/w" or question.wanted_unit not in {"% w/w", "% w/v"} or wanted <= 0:
+    if question.stock_unit != "% w/w" or question.wanted_unit not in {"% w/w", "% w/v"} or question.wanted_amount <= 0:
         return None, None
     share = min(1.0, question.wanted_amount / question.stock_amount)
     becomes = filled_up_fraction(stock.fractions[0], share, stock.substance, stock.celsius)
@@ -299,27 +297,6 @@ def _notes(question: DilutionQuestion, stock: Stock, poured: Poured, weigh_g: fl
         notes.append(remark(Note.SCALE_TOO_COARSE, wanted=f"{weigh_g:.2g}", step=f"{fact('settable', 'scale_step').value:g}"))
     if stock.substance.density is None:
         notes.append(remark(Note.DENSITY_TAKEN, substance=stock.substance.name))
-    return tuple(notes)
-
-
-def before_pouring(substance: Substance, fraction: float) -> tuple[Remark, ...]:
-    """What to know before one bottle is opened."""
-    return before_opening([(substance, fraction)])
-
-
-def before_opening(stocks: Sequence[tuple[Substance, float]]) -> tuple[Remark, ...]:
-    """What to know before these bottles are opened, each with the mass fraction of what is in it."""
-    if not stocks:
-        return ()
-    names = list(dict.fromkeys(f"the {substance.name}" for substance, _ in stocks))
-    notes = [remark(Note.BEFORE_OPENING, substances=" and ".join((", ".join(names[:-1]), names[-1]) if len(names) > 1 else names))]
-    strong = {substance.key for substance, fraction in stocks if fraction > SPITS_FRACTION}
-    if any(substance.key == PEROXIDE for substance, _ in stocks):
-        notes.append(remark(Note.PEROXIDE_POURED))
-    if strong & ACIDS_THAT_SPIT:
-        notes.append(remark(Note.ACID_INTO_WATER))
-    if strong & LYES:
-        notes.append(remark(Note.LYE_INTO_WATER))
     return tuple(notes)
 
 

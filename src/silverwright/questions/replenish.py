@@ -14,8 +14,9 @@ from silverwright.chemistry.mixing import exchange_g, replenish_g, settable_g, s
 from silverwright.chemistry.strength import mass_fraction
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.dilution import before_pouring, cylinders, out_of_reach
+from silverwright.questions.dilution import cylinders, out_of_reach
 from silverwright.questions.entry import around, says
+from silverwright.questions.handling import before_pouring
 from silverwright.questions.ingredients import ROOM_CELSIUS, tidy_unit
 from silverwright.questions.strength import (
     MATTERS_SHARE,
