@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.scans import ScanKnown
+    from silverwright.book.shelf import BathKnown, Shelf, StockKnown
     from silverwright.records_chemistry import Recipe
     from silverwright.report.labels import LabelSize
     from silverwright.workshop.act import Done
@@ -169,6 +170,36 @@ def running() -> "tuple[CountKnown, ...]":
     return counts_running(stamp())
 
 
+def shelf() -> "Shelf":
+    """What stands on the shelf: `shelf().baths[0].strengths`."""
+    open_book()
+    from silverwright.book import shelf as standing
+    from silverwright.book.trouble import plain_trouble
+
+    with plain_trouble():
+        return standing.shelf()
+
+
+def bath(name: str) -> "BathKnown":
+    """One bath with all that happened to it: `bath("bleach 1").ph`."""
+    open_book()
+    from silverwright.book.shelf import bath_known
+    from silverwright.book.trouble import plain_trouble
+
+    with plain_trouble():
+        return bath_known(name)
+
+
+def stock(name: str) -> "StockKnown":
+    """One bottle with its tests: `stock("peroxide 35 %").strength_percent_ww`."""
+    open_book()
+    from silverwright.book.shelf import stock_known
+    from silverwright.book.trouble import plain_trouble
+
+    with plain_trouble():
+        return stock_known(name)
+
+
 def sheets(**filters: str) -> "tuple[SheetLine, ...]":
     """The sheets, the newest first: `sheets(paper="RC paper, grade 2", state="exposed")`."""
     open_book()
@@ -201,6 +232,7 @@ def paper(name: str, process: str = "direct positive", *, fresh_baths: bool = Fa
 
 __all__ = [
     "ask",
+    "bath",
     "card",
     "catalogue",
     "densities",
@@ -218,5 +250,7 @@ __all__ = [
     "running",
     "sheet_labels",
     "sheets",
+    "shelf",
+    "stock",
     "story",
 ]

@@ -1,15 +1,31 @@
 """What stands on the shelf, in words: the same on the page and on the command line."""
 
+from dataclasses import dataclass
 from datetime import date
+from itertools import combinations
 from typing import Final
 
+from silverwright.book.bottles import readings
 from silverwright.book.models import BathEvent
-from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown
+from silverwright.book.shelf import BathKnown, Shelf, StockKnown, StrengthNow, WasteKnown
+from silverwright.questions.apart import kept_apart, pairs
+from silverwright.questions.hazard import IN_FORCE, RuleSet, glance_of, hazards_of
+from silverwright.questions.ingredients import IngredientRow, contents_of
 from silverwright.questions.substances import named
-from silverwright.records_chemistry import Contents
+from silverwright.records_chemistry import Apart, Contents
 from silverwright.units import GRAM, MILLILITRE, SECOND
 
 MOST_NAMED: Final = 4  # our judgement: a line of a card
+PAIRS_TOLD: Final = 2  # our judgement: one warning is read, several are not
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two things on the shelf that must not meet, and why."""
+
+    one: str
+    other: str
+    apart: Apart
 
 
 def held(contents: Contents) -> str:
@@ -63,6 +79,62 @@ def day_said(on: date) -> str:
 
 def _grams(low: float | None, high: float) -> str:
     return f"{low:.2g} to {high:.2g} g" if low else f"at most {high:.2g} g"
+
+
+def dangers_said(contents: Contents | None, rules: RuleSet = IN_FORCE) -> list[str]:
+    """`Danger: eye damage; burns skin and eyes`, in one line; what is not on file is said, too."""
+    found = hazards_of(contents or Contents(0.0), rules=rules)
+    seen = "; ".join(words for _, words in glance_of(found))
+    return [f"{found.signal}: {seen}." if found.signal else f"{seen}."]
+
+
+def meetings(found: Shelf) -> list[Meeting]:
+    """
+    What of the shelf must not be poured together, the likeliest accident first: a bath and a bath, a bath and waste, then bottles.
+
+    Things with the same substances in them are tried once; each reason stands with the first pair of things that has it.
+    """
+    things = [(one.bath.name, one.contents) for one in found.baths]
+    things += [(one.bottle.name, one.contents) for one in found.waste if one.contents.mass_g]
+    things += [(one.stock.name, one.contents) for one in found.stocks if one.contents is not None]
+    kinds: dict[frozenset[str], tuple[str, Contents]] = {}
+    for name, contents in things:
+        kinds.setdefault(frozenset(key for key, mass_g in contents.mass_g.items() if mass_g > 0), (name, contents))
+    seen: dict[str, Meeting] = {}
+    for (one, this), (other, that) in combinations(kinds.values(), 2):
+        for apart in kept_apart(this, that):
+            if apart.refused:
+                seen.setdefault(apart.words, Meeting(one, other, apart))
+    likely = {pair.words: place for place, pair in enumerate(pairs())}
+    return sorted(seen.values(), key=lambda met: likely.get(met.apart.words, len(likely)))
+
+
+def strongest(known: StockKnown) -> Contents | None:
+    """What a bottle may hold at its strongest, for its hazards: where the label leaves open which percent it means, the stronger."""
+    both = readings(known.stock.substance, known.stock.strength, known.stock.strength_unit) if known.unclear else ()
+    if not both or known.contents is None or known.contents.volume_ml <= 0:
+        return known.contents
+    return contents_of([IngredientRow(substance=known.stock.substance, amount=max(both), unit="% w/w")], known.contents.volume_ml)
+
+
+def meeting_said(met: Meeting) -> str:
+    """Why, with the gas, and what to do instead."""
+    gas = f" {met.apart.gas[:1].upper()}{met.apart.gas[1:]}." if met.apart.gas and met.apart.gas not in met.apart.words else ""
+    return f"{met.apart.words}{gas} Two bottles, vented caps, no metal."
+
+
+def apart_said(found: Shelf) -> list[str]:
+    """The same as sentences, the first in full."""
+    met = meetings(found)
+    told = [f"Stop: never {one.one} and {one.other} in one bottle. {meeting_said(one)}" for one in met[:PAIRS_TOLD]]
+    rest = len(met) - PAIRS_TOLD
+    return [*told, f"{rest} more pairs to keep apart stand on the Shelf page."] if rest > 0 else told
+
+
+def bath_lines(known: BathKnown) -> list[str]:
+    """Everything of a bath, a line each: what can hurt first."""
+    strengths = [f"{one.now.value:.3g} % {strength_said(one)}." for one in known.strengths if one.now.value is not None]
+    return [*dangers_said(known.contents), f"{bath_holds(known)}.", *strengths, worn_said(known)]
 
 
 def waste_holds(known: WasteKnown) -> str:

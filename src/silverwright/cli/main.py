@@ -44,6 +44,8 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "densities": "The densities of one scan.",
         "calibration": "How a scanner tells density, step by step of its tablet.",
         "recipes": "List the recipes: what goes in, and who says so.",
+        "shelf": "What stands on the shelf: what must not meet, baths, bottles and waste.",
+        "bath": "One bath: what it holds, how strong, and all that happened to it.",
     },
     "Do": {
         "paper": "Enter a kind of paper.",
@@ -127,6 +129,8 @@ FILES: Final = {
     "sheets": "book",
     "story": "book",
     "known": "book",
+    "shelf": "shelf",
+    "bath": "shelf",
     "scans": "scans",
     "densities": "scans",
     "calibration": "scans",

@@ -1,36 +1,68 @@
 """What can hurt, at a glance: the hazards of what a vessel holds as shapes with words, and the pairs that must not meet."""
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, cast
 
-from silverwright.book.shelf import Shelf
-from silverwright.records_chemistry import Contents
+from silverwright.book.shelf import Shelf, StockKnown
+from silverwright.book.shelf_words import meeting_said, meetings, strongest
+from silverwright.facts.load import table
+from silverwright.questions.hazard import IN_FORCE, RuleSet, gear_words, glance_of, hazards_of
+from silverwright.records_chemistry import Contents, Hazards
 from silverwright.web.vessels import Dangers, Diamond, Pair
 
-# ruff: noqa: ARG001
-NOTHING_ON_FILE: Final = Dangers("", (Diamond("none", "No hazard data here: read its data sheet"),))
+LEAST_GEAR: Final = ("goggles", "gloves")
+NOTHING: Final = Contents(0.0)
+FIRST: Final = "The safety data sheets of your products and local rules come first."
 
 
-def dangers_of(contents: Contents | None) -> Dangers:
-    """What can hurt of it; where nothing is on file, that is what is said."""
-    return NOTHING_ON_FILE
+def rules_of(words: str) -> RuleSet:
+    """The rules by which the room wants its hazards told; those in force where nobody chose."""
+    return cast("RuleSet", words) if words else IN_FORCE
 
 
-def told_hazards(contents: Contents | None, substance: str = "") -> Dangers:
-    """The same for its own page."""
-    return NOTHING_ON_FILE
+def dangers_of(contents: Contents | None, rules: RuleSet = IN_FORCE) -> Dangers:
+    """What can hurt of it at a glance; where nothing is on file, that is what is said."""
+    found = hazards_of(contents or NOTHING, rules=rules)
+    return Dangers(found.signal, [Diamond(shape, words) for shape, words in glance_of(found)])
 
 
-def ticks_of(contents: Sequence[Contents]) -> tuple[str, ...]:
-    """What to have on and ready before it is opened."""
-    return ("Goggles on, nitrile gloves on", "Window open, nothing metal in the cylinder")
+def dangers_of_waste(contents: Contents, rules: RuleSet = IN_FORCE) -> Dangers:
+    """The same of a waste bottle; an empty one has none of its own."""
+    return dangers_of(contents, rules) if contents.mass_g else Dangers()
+
+
+def told_hazards(contents: Contents | None, rules: RuleSet = IN_FORCE) -> Dangers:
+    """The same for its own page: with what to have on, first steps after a splash, and advice."""
+    found = hazards_of(contents or NOTHING, rules=rules)
+    law = () if found.law else (f"By the {found.rules}: a proposal, not law.",)
+    return Dangers(
+        found.signal,
+        [Diamond(shape, words) for shape, words in glance_of(found)],
+        ready=ticks_of([contents] if contents else [], rules),
+        says=[*(f"{row.code}: {row.words}" for row in found.rows), *found.advice, *law],
+        splash=_splash(found),
+        why=[f"{row.code}, {row.hazard_class}: {row.because} ({row.says})." for row in found.rows],
+    )
+
+
+def ticks_of(several: Sequence[Contents], rules: RuleSet = IN_FORCE) -> list[str]:
+    """What to have on and ready before anything of it is opened; goggles and gloves always."""
+    wanted = {words for one in several for words in hazards_of(one, rules=rules).gear}
+    return [words for name, words in gear_words().items() if name in LEAST_GEAR or words in wanted]
+
+
+def held_by(stocks: Sequence[StockKnown]) -> list[Contents]:
+    """What bottles hold, each at its strongest reading."""
+    return [contents for one in stocks if (contents := strongest(one)) is not None]
 
 
 def pairs_of(found: Shelf) -> list[Pair]:
     """The pairs that must not meet, the likeliest accident first."""
-    return []
+    return [
+        Pair(one.one, one.other, f"Stop: never {one.one} and {one.other} in one bottle", f"{meeting_said(one)} {FIRST}") for one in meetings(found)
+    ]
 
 
-def disposal_of(contents: Contents) -> tuple[str, ...]:
-    """The numbers by which it is judged where it is handed in."""
-    return ()
+def _splash(found: Hazards) -> list[tuple[str, str]]:
+    """First steps, each with where it went."""
+    return [(row["head"], row["words"]) for row in table("splash") if row["name"] in found.splash]

@@ -22,6 +22,7 @@ from silverwright.book.documents import document
 from silverwright.book.files import keep_open
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
 from silverwright.book.scans import calibration_known, scan_known, scans
+from silverwright.book.shelf import bath_known, shelf, stock_known
 from silverwright.catalogue import catalogue, find
 from silverwright.errors import SilverwrightError
 from silverwright.questions.mix import MixQuestion
@@ -340,6 +341,24 @@ def list_counts(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's 
 def one_count(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """How it stands, everything that happened to it, and the sheet that it became."""
     return JsonResponse(document(count_known(name, stamp())))
+
+
+@api.get("shelf", response={200: dict[str, Any], **REFUSED}, summary="What stands on the shelf.", operation_id="shelf")
+def the_shelf(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Bottles, baths in use and waste bottles with what is in them today, own recipes, the room's numbers."""
+    return JsonResponse(document(shelf()))
+
+
+@api.get("baths/{name}", response={200: dict[str, Any], **REFUSED}, summary="One bath's whole story.", operation_id="bath-known")
+def one_bath(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """What it holds, how strong, where everything went, and all that happened to it."""
+    return JsonResponse(document(bath_known(name)))
+
+
+@api.get("stocks/{name}", response={200: dict[str, Any], **REFUSED}, summary="One bottle with its tests.", operation_id="stock-known")
+def one_stock(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """What is left in it, how strong it is by its label or its newest test."""
+    return JsonResponse(document(stock_known(name)))
 
 
 @api.get("sheets", response={200: list[dict[str, Any]], **REFUSED}, summary="The sheets, the newest first.", operation_id="sheets")

@@ -18,12 +18,14 @@ class Diamond:
 
 @dataclass(frozen=True, slots=True)
 class Dangers:
-    """What can hurt of one thing: signal word, shapes with words, what to have ready, and what else to know."""
+    """What can hurt of one thing: signal word, shapes with words, what to have ready, what to do after a splash, and why."""
 
     signal: str = ""
     diamonds: Sequence[Diamond] = ()
     ready: Sequence[str] = ()
     says: Sequence[str] = ()
+    splash: Sequence[tuple[str, str]] = ()
+    why: Sequence[str] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,11 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.book.models import Lot
 from silverwright.book.queries import gear
 from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, shelf
-from silverwright.book.shelf_words import age_said, bath_holds, day_said, left_said, strength_said, worn_said
+from silverwright.book.shelf_words import age_said, bath_holds, day_said, held, left_said, strength_said, strongest, worn_said
+from silverwright.questions.hazard import IN_FORCE, RuleSet
 from silverwright.report.strengthline import strength_line
 from silverwright.units import MILLILITRE
-from silverwright.web.dangers import dangers_of, pairs_of
+from silverwright.web.dangers import dangers_of, dangers_of_waste, pairs_of, rules_of
 from silverwright.web.recorded import recorded, thing_href
 from silverwright.web.vessels import BathCard, BottleCard, Pair
 
@@ -33,13 +34,14 @@ def page(request: HttpRequest) -> HttpResponse:
     """Everything that stands on the shelf."""
     found = shelf()
     pairs = pairs_of(found)
+    rules = rules_of(found.workroom.rules if found.workroom else "")
     context = {
         "done": recorded(request),
         "pairs": pairs[:PAIRS_SHOWN],
         "more_pairs": pairs[PAIRS_SHOWN:],
-        "baths": [bath_card(one) for one in found.baths],
-        "bottles": [bottle_card(one) for one in found.stocks],
-        "waste": [waste_card(one) for one in found.waste],
+        "baths": [bath_card(one, rules) for one in found.baths],
+        "bottles": [bottle_card(one, rules) for one in found.stocks],
+        "waste": [waste_card(one, rules) for one in found.waste],
         "boxes": [_box(lot) for lot in gear()["lot"] if isinstance(lot, Lot)],
         "ways": WAYS,
         "room": found.workroom,
@@ -47,7 +49,7 @@ def page(request: HttpRequest) -> HttpResponse:
     return render(request, "shelf/page.html", context)
 
 
-def bath_card(known: BathKnown) -> BathCard:
+def bath_card(known: BathKnown, rules: RuleSet = IN_FORCE) -> BathCard:
     """A bath as it stands in its tray."""
     name = known.bath.name
     first = known.strengths[0] if known.strengths else None
@@ -62,13 +64,13 @@ def bath_card(known: BathKnown) -> BathCard:
         amount_says=strength_said(first) if first else "",
         more=worn_said(known),
         line=line_of(first) if first else SafeString(""),
-        dangers=dangers_of(known.contents),
+        dangers=dangers_of(known.contents, rules),
         acts=(test, ("Top up", f"/book/do/top-up?{to_bath}"), ("Discard", f"/shelf/discard?{to_bath}")),
         low=known.age_days >= OLD_DAYS,
     )
 
 
-def bottle_card(known: StockKnown) -> BottleCard:
+def bottle_card(known: StockKnown, rules: RuleSet = IN_FORCE) -> BottleCard:
     """A bottle as it stands on its shelf."""
     stock = known.stock
     chosen = urlencode({"stock": stock.name})
@@ -79,23 +81,23 @@ def bottle_card(known: StockKnown) -> BottleCard:
         href=thing_href("stock", stock.name),
         says=", ".join(part for part in says if part),
         left=left_said(known),
-        dangers=dangers_of(known.contents),
+        dangers=dangers_of(strongest(known), rules),
         more="",
         acts=(("Dilute", f"/shelf/dilute?{chosen}"), ("Test", f"/shelf/test?{chosen}")),
         cap="vented" if stock.vented else "",
     )
 
 
-def waste_card(known: WasteKnown) -> BottleCard:
+def waste_card(known: WasteKnown, rules: RuleSet = IN_FORCE) -> BottleCard:
     """A bottle for what is used up."""
     bottle = known.bottle
     full = f" of {MILLILITRE.show(bottle.capacity_ml)}" if bottle.capacity_ml else ""
     return BottleCard(
         name=bottle.name,
         href=thing_href("waste-bottle", bottle.name),
-        says=", ".join(known.from_baths) or "nothing in it yet",
+        says=held(known.contents) + (f", from {', '.join(known.from_baths)}" if known.from_baths else "") or "Nothing in it yet",
         left=f"{MILLILITRE.show(known.contents.volume_ml)}{full}",
-        dangers=dangers_of(known.contents),
+        dangers=dangers_of_waste(known.contents, rules),
         more="Vented cap." if known.vented else "Closed cap: nothing with peroxide goes in.",
         acts=(("Pour away into it", f"/shelf/discard?{urlencode({'waste': bottle.name})}"),),
         cap="vented" if known.vented else "",

@@ -9,11 +9,12 @@ from django.http import HttpRequest, HttpResponse
 
 from silverwright.asking.show import show
 from silverwright.book.shelf import StockKnown, shelf, stock_known
+from silverwright.book.shelf_words import strongest
 from silverwright.errors import Fault
 from silverwright.questions.dilution import DILUTION, DilutionAnswer
 from silverwright.vocabulary_chemistry import MEASURE_ML, WATER_ML, WEIGH_G
 from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
-from silverwright.web.dangers import dangers_of, ticks_of
+from silverwright.web.dangers import dangers_of, held_by, ticks_of
 from silverwright.web.fields import Field, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.live import address
@@ -58,7 +59,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "choices_says": "A bottle of the book fills in its label.",
         "kept": {"stock": sent["stock"]} if "stock" in sent else {},
         "which": _which(request.path, sent, asked),
-        "which_ticks": ticks_of([stock.contents] if stock and stock.contents else []),
+        "which_ticks": ticks_of(held_by([stock] if stock else [])),
         "ready": "Before you open the bottle",
         "scale_says": "Weighed is surer. For a scale that shows 0.1 g.",
     }
@@ -66,8 +67,8 @@ def page(request: HttpRequest) -> HttpResponse:
         more |= {
             "steps": _steps(asked, answer, stock),
             "figures": figures(answer, [name for name in SHOWN if getattr(answer, name) is not None]),
-            "hurts": [(stock.stock.name, dangers_of(stock.contents))] if stock else [],
-            "ticks": ticks_of([stock.contents] if stock and stock.contents else []),
+            "hurts": [(stock.stock.name, dangers_of(strongest(stock)))] if stock else [],
+            "ticks": ticks_of(held_by([stock] if stock else [])),
             "form": record_form(request, made_of(asked, answer, stock), trouble, typed),
         }
     return as_page(request, asked, shown, PAGE, more | {"status": trouble.status})

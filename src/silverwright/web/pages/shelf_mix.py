@@ -8,13 +8,14 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse
 
 from silverwright.book.shelf import StockKnown, shelf
+from silverwright.book.shelf_words import strongest
 from silverwright.questions.ingredients import IngredientRow, contents_of, key_of, substance_or_unknown
 from silverwright.questions.mix import MIX as MIXING
 from silverwright.questions.mix import MixAnswer, recipe_of
 from silverwright.questions.recipe import recipe_named, recipes
 from silverwright.records_chemistry import Contents
 from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
-from silverwright.web.dangers import dangers_of, ticks_of
+from silverwright.web.dangers import dangers_of, held_by, ticks_of
 from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.pages.shelf_dilute import LABELS, Which
@@ -68,7 +69,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "ready": "Before you open a bottle",
         "kept": {"label": label} if label else {},
         "which": _which(request.path, sent, asked),
-        "which_ticks": ticks_of([one.contents for one in stocks if one.unclear and one.contents]),
+        "which_ticks": ticks_of(held_by([one for one in stocks if one.unclear])),
         "scale_says": "Amounts as a scale that shows 0.1 g and a measuring cylinder give them.",
     }
     if isinstance(answer, MixAnswer):
@@ -128,8 +129,8 @@ def _steps(answer: MixAnswer, stocks: Sequence[StockKnown]) -> dict[str, object]
         "figures": figures(answer, [name for name in ("mixed_ml", "ph") if getattr(answer, name) is not None]),
         "comes": answer.reached,
         "shopping": answer.shopping,
-        "hurts": [*((one.stock.name, dangers_of(one.contents)) for one in used), *([("The mix", dangers_of(mix))] if mix else [])],
-        "ticks": ticks_of([*(one.contents for one in used if one.contents), *([mix] if mix else [])]),
+        "hurts": [*((one.stock.name, dangers_of(strongest(one))) for one in used), *([("The mix", dangers_of(mix))] if mix else [])],
+        "ticks": ticks_of([*held_by(used), *([mix] if mix else [])]),
     }
 
 

@@ -11,13 +11,13 @@ from django.shortcuts import render
 
 from silverwright.asking.show import show
 from silverwright.book.models import BathEvent, Stock, StockTest
-from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, stock_known, waste_known
-from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said
+from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, rules, stock_known, waste_known
+from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said, strongest
 from silverwright.questions.substances import named
 from silverwright.units import GRAM
 from silverwright.vocabulary_chemistry import STRENGTH_PERCENT_WW
 from silverwright.web.changes import told_changes
-from silverwright.web.dangers import told_hazards
+from silverwright.web.dangers import rules_of, told_hazards
 from silverwright.web.pages.shelf import bath_card, bottle_card, line_of, waste_card
 from silverwright.web.recorded import recorded
 from silverwright.web.when import moment
@@ -29,6 +29,7 @@ MORE_ACTS: Final = (
     ("Split", "split-bath"),
     ("Pour together", "merge-baths"),
 )
+LABELS: Final[Mapping[str, str]] = {"bath": "baths", "stock": "bottles", "waste-bottle": "waste bottles"}
 ENDED: Final[Mapping[str, str]] = {"discarded": "It was discarded.", "merged": "It was poured together with another bath."}
 
 
@@ -53,13 +54,13 @@ class StrengthLine:
 def bath(request: HttpRequest, name: str) -> HttpResponse:
     """One bath with everything that happened to it."""
     known = bath_known(name)
-    card = bath_card(known)
+    card = bath_card(known, rules_of(rules()))
     more = tuple((words, f"/book/do/{deed}?{urlencode({'bath': known.bath.name})}") for words, deed in MORE_ACTS)
     context = {
         "done": recorded(request),
         "card": card,
         "ended": ENDED.get(known.bath.state, ""),
-        "hazards": told_hazards(known.contents),
+        "hazards": told_hazards(known.contents, rules_of(rules())),
         "strengths": [_strength(one) for one in known.strengths],
         "acts": () if known.bath.state != "in use" else (*card.acts, *more),
         "events": story(known.events),
@@ -81,8 +82,8 @@ def stock(request: HttpRequest, name: str) -> HttpResponse:
     )
     context = {
         "done": recorded(request),
-        "card": bottle_card(known),
-        "hazards": told_hazards(known.contents, known.stock.substance),
+        "card": bottle_card(known, rules_of(rules())),
+        "hazards": told_hazards(strongest(known), rules_of(rules())),
         "facts": _stock_facts(known.stock, left_said(known)),
         "strength": _percent(known.strength_percent_ww) if known.strength_percent_ww else "",
         "strength_from": "as tested" if known.tested else "by its label",
@@ -103,8 +104,8 @@ def waste(request: HttpRequest, name: str) -> HttpResponse:
     chosen = urlencode({"waste": known.bottle.name})
     context = {
         "done": recorded(request),
-        "card": waste_card(known),
-        "hazards": told_hazards(known.contents),
+        "card": waste_card(known, rules_of(rules())),
+        "hazards": told_hazards(known.contents, rules_of(rules())),
         "holds": [(named(key), GRAM.show(mass_g)) for key, mass_g in sorted(known.contents.mass_g.items(), key=lambda one: -one[1])],
         "acts": (("Pour away into it", f"/shelf/discard?{chosen}"), ("It was emptied", f"/book/do/empty-waste?{chosen}")),
         "label": label_href("waste-bottle", known.bottle.name),
@@ -121,7 +122,7 @@ def balance(known: BathKnown) -> list[tuple[str, list[str]]]:
 
 def label_href(kind: str, name: str) -> str:
     """Its label as PDF."""
-    return f"/shelf/labels.pdf?{urlencode({kind.partition('-')[0]: name})}"
+    return f"/shelf/labels.pdf?{urlencode({'what': LABELS[kind], 'names': name})}"
 
 
 def _strength(one: StrengthNow) -> StrengthLine:
