@@ -171,6 +171,40 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "know",
         "No dissolved silver was named: told is what the chloride takes out where there is silver enough.",
     ),
+    # what can hurt
+    Note.HAZARD_FIRST: ("stop", "{what}{gear} The safety data sheet of your product and local rules come first."),
+    Note.HAZARD_NO_DATA: (
+        "stop",
+        "{names}: no hazard data here: read its data sheet. Until then take it for something that burns and poisons.",
+    ),
+    Note.HAZARD_UNCLASSIFIED: (
+        "care",
+        "{names}: no class is on file here, which says nothing of what it does: read its data sheet.",
+    ),
+    Note.HAZARD_NOT_LAW: ("care", "By a proposal, not by law: {says}"),
+    Note.HAZARD_NEAR: ("care", "It is near a limit: a tenth stronger it would be {codes}, too. Treat it as if it were."),
+    Note.HAZARD_PH_NEAR: ("care", "Its pH may as well lie where it counts as burning skin and eyes ({low} to {high}): treat it as if it did."),
+    Note.HAZARD_MEMORY: ("know", "{codes}: a class or a limit behind it is from memory, unverified."),
+    Note.HAZARD_LOOK_UP: (
+        "know",
+        "By these rules: {says} Your product's label and data sheet may say more: a maker classifies what is in the bottle.",
+    ),
+    Note.APART_NEVER: (
+        "stop",
+        "Never pour them together: {one} and {other} give {gas}. {words} The safety data sheet of your product and local rules come first.",
+    ),
+    Note.APART_FOAMS: (
+        "care",
+        "{one} and {other} give {gas}. {words} The safety data sheet of your product and local rules come first.",
+    ),
+    Note.APART_UNKNOWN: ("stop", "{words} The safety data sheet of your product and local rules come first."),
+    Note.APART_NOT_LISTED: (
+        "know",
+        (
+            "Among the pairs that are listed here none is of these two. Others may react that nobody listed: bleach, developer and fixer each have "
+            "a waste bottle of their own in any case, and the safety data sheet of your product and local rules come first."
+        ),
+    ),
     # recipes and mixing
     Note.MIX_FIRST: (
         "stop",
@@ -221,7 +255,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "What is in a ready-made concentrate is not known here: read label and safety data sheet before you open it, and take their figures.",
     ),
-    Note.MIX_AGAINST: ("stop", "Not recommended: {why}"),
+    Note.MIX_AGAINST: ("stop", "Not recommended: {why}."),
     Note.MIX_MISSING: ("care", "The bottles that you named do not suffice. To buy before you begin: {what}."),
     Note.MIX_USUAL: (
         "know",

@@ -76,6 +76,7 @@ PURE = {
     "guide": "a guide number: f-number times distance, in metres or in the unit named beside it",
     "flashes": "counted",
     "vessels": "counted",
+    "parts": "of water to one of a concentrate, both by volume",
     "c0": "a coefficient of a density, numbers of its source",
     "c1": "another",
     "c2": "another",

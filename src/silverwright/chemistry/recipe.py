@@ -116,15 +116,15 @@ def strongest_share(whole_g: float, taken_g: Sequence[float]) -> float:
     return 1.0 if together_g <= whole_g else whole_g / together_g
 
 
-def naive_ml(wanted: float, stock: float, volume_ml: float) -> float:
+def naive_ml(wanted_amount: float, stock_amount: float, volume_ml: float) -> float:
     """
     How much stock the rule of three in volumes would take.
 
     V1 = V c2 / c1, both in the same unit: right for grams in a litre, wrong for percent by weight
 
     Args:
-        wanted: Strength that is wanted. [1] >= 0, in the unit of the other
-        stock: Strength of the stock. [1] > 0
+        wanted_amount: Strength that is wanted. [1] >= 0, in the unit of the other
+        stock_amount: Strength of the stock. [1] > 0
         volume_ml: Volume that is wanted. [mL] >= 0
 
     Returns:
@@ -136,6 +136,6 @@ def naive_ml(wanted: float, stock: float, volume_ml: float) -> float:
     Source:
         common practice, no source.
     """
-    if not stock > 0:
-        raise OutOfRange("stock", stock, "above 0")
-    return volume_ml * wanted / stock
+    if not stock_amount > 0:
+        raise OutOfRange("stock_amount", stock_amount, "above 0")
+    return volume_ml * wanted_amount / stock_amount

@@ -1,6 +1,7 @@
 """How do I mix it? A recipe made up to a volume or a vessel, step by step, the caution before each amount."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Annotated, Any, ClassVar, Final
 
 from pydantic import Field, ValidationInfo, field_validator
@@ -170,22 +171,10 @@ def recipe_of(question: RecipeFields) -> Recipe:
     if known is None:
         return Recipe(question.recipe or "your own", question.version or "1", (), in_order(own), says="as typed")
     if known.water_parts is not None:
-        parts = question.water_parts or known.water_parts
-        return Recipe(known.name, known.version, known.roles, known.parts, known.use, known.says, known.rests, known.cautions, parts, known.against)
+        return replace(known, water_parts=question.water_parts or known.water_parts)
     changed = {key_of(one.substance): one for one in own}
     parts_now = [changed.pop(one.substance, one) for one in known.parts]
-    return Recipe(
-        known.name,
-        known.version,
-        known.roles,
-        (*parts_now, *in_order(tuple(changed.values()))),
-        known.use,
-        known.says,
-        known.rests,
-        known.cautions,
-        None,
-        known.against,
-    )
+    return replace(known, parts=(*parts_now, *in_order(tuple(changed.values()))))
 
 
 def volume_of(question: MixQuestion) -> float:
@@ -218,7 +207,7 @@ def _recipe(question: MixQuestion, recipe: Recipe) -> MixAnswer:
         shopping=shopping_of(mix),
         ingredient=tuple(named(one.part.substance) for one in strengths),
         wanted_strength=tuple(one.part.amount for one in strengths),
-        reached_strength=tuple(one.reached for one in strengths),
+        reached_strength=tuple(one.reached_amount for one in strengths),
         strength_unit=tuple(one.part.unit for one in strengths),
         taken_from=tuple(one.bottle.name for one in mix.pours),
         taken_g=tuple(one.exact_g for one in mix.pours),
@@ -280,7 +269,7 @@ def _ledger(mix: Mixture) -> tuple[Line, ...]:
 
 def _cautions(recipe: Recipe) -> tuple[Remark, ...]:
     """What can hurt somebody, before the first figure."""
-    against = (remark(Note.MIX_AGAINST, why=recipe.against),) if recipe.against else ()
+    against = (remark(Note.MIX_AGAINST, why=recipe.against.rstrip(".")),) if recipe.against else ()
     return (*against, remark(Note.MIX_FIRST), *(remark(OF_RECIPES[one]) for one in recipe.cautions if one))
 
 
@@ -352,9 +341,9 @@ def _naive(pour: Pour, mix: Mixture) -> Remark:
 
 
 def _too_weak(mix: Mixture) -> str:
-    reach = "; ".join(f"{named(one.substance)} {mix.strongest * one.amount:.3g} {one.unit}" for one in mix.parts)
+    reach = "; ".join(f"{named(one.substance)} {mix.strongest_share * one.amount:.3g} {one.unit}" for one in mix.parts)
     return (
-        f"These bottles are too weak: without a drop of water they give {100 * mix.strongest:.0f} % of it ({reach}). "
+        f"These bottles are too weak: without a drop of water they give {100 * mix.strongest_share:.0f} % of it ({reach}). "
         "Take stronger ones, or change the recipe to that."
     )
 

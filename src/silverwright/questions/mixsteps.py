@@ -34,7 +34,7 @@ class Strength:
     """How strong a part is in the end, with its limits, beside what was wanted."""
 
     part: Part
-    reached: float
+    reached_amount: float
     low: float
     high: float
 
@@ -43,7 +43,7 @@ class Strength:
         """`Hydrogen peroxide 8.99 % w/w, 80 % limits 8.76 to 9.22; wanted 9.`"""
         name = named(self.part.substance)
         limits = f"80 % limits {_short(self.low)} to {_short(self.high)}"
-        return f"{name[:1].upper()}{name[1:]} {_short(self.reached)} {self.part.unit}, {limits}; wanted {_short(self.part.amount)}."
+        return f"{name[:1].upper()}{name[1:]} {_short(self.reached_amount)} {self.part.unit}, {limits}; wanted {_short(self.part.amount)}."
 
 
 def steps_of(mix: Mixture, by: By, *, bleach: bool) -> tuple[Step, ...]:

@@ -69,13 +69,13 @@ class Mixture:
     reached: Contents
     reached_sd_share: dict[str, float]
     missing: tuple[Missing, ...]
-    strongest: float
+    strongest_share: float
     celsius: float
 
     @property
     def possible(self) -> bool:
         """Whether the bottles are strong enough for it."""
-        return self.strongest >= 1
+        return self.strongest_share >= 1
 
 
 def mixture(parts: Sequence[Part], volume_ml: float, celsius: float, rows: Sequence[BottleRow], by: By = "weight") -> Mixture:
@@ -112,7 +112,7 @@ def mixture(parts: Sequence[Part], volume_ml: float, celsius: float, rows: Seque
         reached=reached,
         reached_sd_share=sd_share,
         missing=tuple(missing),
-        strongest=strongest_share(whole_g, exact_g),
+        strongest_share=strongest_share(whole_g, exact_g),
         celsius=celsius,
     )
 

@@ -14,6 +14,7 @@ from silverwright.records_chemistry import Part, Recipe, Role, StrengthUnit
 RECIPE: Final = Words(help="The recipe by its name; none where you give the parts yourself.", example="peroxide bleach", longest=80, label="Recipe")
 VERSION: Final = Words(help="Which version of the recipe; the newest where none is given.", example="1", longest=20, label="Version of the recipe")
 ROLES: Final[tuple[Role, ...]] = get_args(Role)
+NEAR: Final = 0.4  # our judgement: a name half remembered is offered
 Rests = Literal["published", "trade", "judgement"]
 
 
@@ -39,7 +40,7 @@ def recipe_or_refuse(name: str, version: str = "") -> Recipe:
     if recipe_named(name) is not None:
         versions = " and ".join(one.version for one in recipes() if one.name == " ".join(name.lower().split()))
         raise refuse(f"“{name}” has no version {version}; there is {versions}.", "version")
-    near = get_close_matches(name.lower(), [one.name for one in recipes()], n=3, cutoff=0.4)
+    near = get_close_matches(name.lower(), [one.name for one in recipes()], n=3, cutoff=NEAR)
     known = " or ".join(near) if near else ", ".join(one.name for one in recipes())
     raise refuse(f"“{name}” is not among the recipes that are known here. Is it {known}? Else give its parts, a line each.")
 

@@ -336,7 +336,7 @@ VESSEL: Final = Operation(
             "sheet": "8x10 in",
             "vessels": 5,
         },
-        "a drum": {"vessel": "drum", "inside_length_mm": 260, "diameter_mm": 95, "sheet": "8x10 in"},
+        "a drum": {"vessel": "drum", "inside_length_mm": "26 cm", "diameter_mm": "9.5 cm", "sheet": "8x10 in"},
         "trays inside a box camera": {
             "vessel": "box camera tray",
             "inside_length_mm": 190,
@@ -344,7 +344,6 @@ VESSEL: Final = Operation(
             "depth_mm": 15,
             "inside_height_mm": 45,
             "sheet": "13x18 cm",
-            "vessels": 2,
         },
     },
 )
