@@ -18,6 +18,7 @@ APPARENT_UNKNOWN_ML_PER_G: Final = 0.45  # our judgement: organic substances tak
 APPARENT_UNKNOWN_SD_ML_PER_G: Final = 0.25  # our judgement: so that both kinds lie within
 _FIT_SD_SHARE: Final = 0.001  # our judgement: against printed tables the fits miss by up to two grams in a litre
 _BEYOND_SD_ML_PER_G: Final = 0.1  # our judgement: what the room of a gram may be off, for each whole that a strength lies beyond the points
+_SAME: Final = 1e-15  # arithmetic: as near as doubles lie
 _ROUNDS: Final = 60  # our judgement: each round leaves a small part of the error, so that far fewer reach the last digit of a double
 
 
@@ -150,9 +151,11 @@ def fractions_in(masses: Sequence[tuple[Substance, float]], volume_ml: float, ce
     whole_g = sum(mass_g for _, mass_g in masses)
     density = 1.0
     for _ in range(_ROUNDS):
-        share = min(1.0, volume_ml * density and whole_g / (volume_ml * density))
+        share = min(1.0, whole_g / (volume_ml * density))
         scale = share / whole_g if whole_g > 0 else 0.0
-        density = solution_density_g_per_ml([(one, mass_g * scale) for one, mass_g in masses], celsius)
+        before, density = density, solution_density_g_per_ml([(one, mass_g * scale) for one, mass_g in masses], celsius)
+        if abs(density - before) <= _SAME * density:
+            break
     if whole_g > volume_ml * density * (1 + _MILLIONTH):
         raise OutOfRange("what is dissolved, in grams", whole_g, f"at most {volume_ml * density:.4g}, which leaves no water")
     return tuple(mass_g / (volume_ml * density) for _, mass_g in masses)

@@ -20,6 +20,7 @@ from silverwright.vocabulary_chemistry import INGREDIENT_AMOUNT, VOLUME_ML
 IngredientUnit = Literal["% w/w", "% w/v", "g/L", "mol/L", "volumes", "g", "mL"]
 ROOM_CELSIUS: Final = 20.0  # our judgement: where nobody measured, a room
 _ROUNDS: Final = 40  # our judgement: each round leaves less than half of the error, so that fewer reach the last digit of a double
+_SAME: Final = 1e-15  # arithmetic: as near as doubles lie
 _WHOLE: Final = 1 + 1e-9  # arithmetic: what doubles leave of a whole
 
 
@@ -118,7 +119,9 @@ def contents_of(rows: Sequence[IngredientRow], volume_ml: float, celsius: float 
         fractions = [(one, mass_g / whole_g) for one, mass_g in zip(known, masses, strict=True)]
         spread = sum(fraction for _, fraction in fractions)
         fractions = fractions if spread <= _WHOLE else [(one, fraction / spread) for one, fraction in fractions]
-        density = solution_density_g_per_ml(fractions, celsius)
+        before, density = density, solution_density_g_per_ml(fractions, celsius)
+        if abs(density - before) <= _SAME * density:
+            break
     if sum(masses) > volume_ml * density * _WHOLE or not isfinite(density):
         raise OutOfRange("what is dissolved, in grams", sum(masses), f"at most {volume_ml * density:.4g}")
     held: dict[str, float] = {}
