@@ -59,6 +59,7 @@ urlpatterns = [
     path("shelf/baths/<path:name>", later("shelf_thing", "bath"), name="bath"),
     path("shelf/stocks/<path:name>", later("shelf_thing", "stock"), name="stock"),
     path("shelf/waste/<path:name>", later("shelf_thing", "waste"), name="waste"),
+    path("shelf/cut", later("cutting", "page"), name="cut-paper"),
     path("shelf/labels", later("labels", "shelf_page"), name="labels"),
     path("shelf/labels.pdf", later("labels", "shelf_file"), name="labels-file"),
     re_path(r"^shelf/(?P<slug>papers|boxes)$", later("shelves", "things"), name="paper-things"),

@@ -28,6 +28,7 @@ SPARE_ROWS: Final = 2  # our judgement: a step that was forgotten, and one more
 _CELL: Final = re.compile(r"(\w+)\.(\d+)\.(\w+)")
 SENT_BEFORE: Final = "What you sent from this page before is recorded. What stands here now is something else: send it again to record it as well."
 ELSEWHERE: Final = {  # acts with a page of their own
+    "cut-paper": "/shelf/cut",
     "expose": "/camera/record",
     "start-exposure": "/camera/exposing",
     "field-log": "/book/log",

@@ -249,7 +249,7 @@ def _links(found: Kept) -> tuple[tuple[str, str], ...]:
         box = urlencode({"lot": found.name})
         return (
             ("Load from it", f"/book/do/load?{box}"),
-            ("Cut its sheets", f"/book/do/cut-paper?{box}"),
+            ("Cut its sheets", f"/shelf/cut?{box}"),
             ("Keep a chip of it", f"/book/do/chip?{box}"),
         )
     return ()
