@@ -1,0 +1,215 @@
+"""The Shelf's pages without script: from an empty shelf to a mixed, tested and discarded bath; what must not meet is stopped before the act."""
+
+import re
+from urllib.parse import quote
+
+import pytest
+from django.test import Client
+from tests.web.book_in_hand import Book
+from tests.web.pages import LIVE, Page
+
+from silverwright.book.models import Bath, BathEvent, Stock
+from silverwright.book.shelf import bath_known, stock_known, waste_known
+from silverwright.workshop.deeds import do
+
+pytestmark = pytest.mark.django_db
+PEROXIDE, ACID = "peroxide, the blue can", "citric acid"
+DILUTE = f"/shelf/dilute?stock={quote(PEROXIDE)}&wanted_amount=9&volume_ml=1+L&temperature_celsius=20"
+
+
+@pytest.fixture
+def book(client: Client) -> Book:
+    return Book(client)
+
+
+def bottles(unit: str = "%, label unclear") -> None:
+    do("stock", {"name": PEROXIDE, "substance": "hydrogen peroxide", "strength": 35, "strength_unit": unit, "left_ml": "1 L", "vented": True})
+    do("stock", {"name": ACID, "substance": "citric acid monohydrate", "strength_unit": "undiluted", "left_g": 640})
+
+
+def words(html: str) -> str:
+    """What people read, in their order."""
+    return Page(html).text
+
+
+def test_an_empty_shelf_shows_the_ways_on(book: Book) -> None:
+    html = book.open("/shelf")
+    text = words(html)
+    for says in ("No bath is out", "No bottle is in the book yet", "No waste bottle is in the book yet", "poison centre"):
+        assert says in text
+    for address in ("/shelf/mix", "/shelf/dilute", "/shelf/test", "/shelf/discard", "/shelf/recipes"):
+        assert f'href="{address}"' in html
+        book.open(address)
+        assert book.status == 200, address
+
+
+def test_the_label_is_asked_for_and_both_amounts_are_told_after_the_goggles(book: Book) -> None:
+    bottles()
+    text = words(book.open(DILUTE))
+    assert "35 % by weight (% w/w) or by volume (% w/v)?" in text
+    assert "265 g (234 mL) and 768 mL water" in text
+    assert "(265 mL)" in text
+    assert text.index("Goggles on") < text.index("265 g")
+    assert "Step by step" not in text
+
+
+def test_a_bottle_that_is_clear_is_not_asked_about(book: Book) -> None:
+    bottles("% w/w")
+    text = words(book.open(DILUTE))
+    assert "or by volume" not in text
+    for earlier, later in (
+        ("Before you open the bottle", "Goggles on"),
+        ("Goggles on", "768 mL"),
+        ("768 mL", "265 g"),
+        ("265 g", "What comes of it"),
+    ):
+        assert text.index(earlier) < text.index(later), f"{earlier} before {later}"
+    assert "234 mL" in text
+
+
+def test_what_was_diluted_is_recorded_where_its_steps_stand(book: Book) -> None:
+    bottles("% w/w")
+    book.open(DILUTE)
+    book.send(DILUTE, {**book.hidden(), "role": "bleach", "name": "peroxide bath", "kept_in": "tray", "vented": "no", "taken": book.value("taken")})
+    assert "is on the shelf" in book.text
+    found = {one.substance: one.now.value for one in bath_known("peroxide bath").strengths}
+    assert found["hydrogen_peroxide"] == pytest.approx(9, rel=0.005)
+    assert stock_known(PEROXIDE).left_ml == pytest.approx(1000 - 234.2, abs=0.5)  # the volume of chemistry's own table: 234.2 mL
+
+
+def test_a_recipe_is_mixed_in_order_with_the_caution_before_each_amount(book: Book) -> None:
+    bottles("% w/w")
+    address = "/shelf/mix?recipe=peroxide+bleach&volume_ml=1+L"
+    text = words(book.open(address))
+    steps = text[text.index("Step by step") : text.index("When it is mixed")]
+    assert steps.index("istilled water") < steps.index("Citric acid") < steps.index("Hydrogen peroxide")
+    for substance in ("Citric acid", "Hydrogen peroxide"):
+        assert steps.index("Goggles") < steps.index(substance)
+    assert text.index("Before you open a bottle") < text.index("Step by step")
+    book.send(address, {**book.hidden(), "role": "bleach", "name": "", "kept_in": "tray", "vented": "no", "taken": book.value("taken")})
+    known = bath_known("bleach 1")
+    found = {one.substance: one.now.value for one in known.strengths}
+    assert found["hydrogen_peroxide"] == pytest.approx(9, rel=0.005)
+    assert known.bath.recipe_name == "peroxide bleach"
+    dry = 192.123 / 210.138  # molar masses of citric acid without and with its crystal water
+    assert found["citric_acid_monohydrate"] * dry == pytest.approx(5, rel=0.01)
+
+
+def test_a_recipe_from_a_bottle_with_an_unclear_label_asks_first(book: Book) -> None:
+    bottles()
+    address = "/shelf/mix?recipe=peroxide+bleach&volume_ml=1+L"
+    text = words(book.open(address))
+    assert "by weight" in text
+    assert "Step by step" not in text
+    answered = next(link for link in Page(book.text).links if "label=%25+w%2Fw" in link)
+    assert "Step by step" in words(book.open(answered))
+
+
+def test_what_cannot_be_mixed_stays_on_the_page_with_what_was_typed(book: Book) -> None:
+    bottles("% w/w")
+    book.open(DILUTE)
+    form = {**book.hidden(), "role": "bleach", "name": "peroxide bath", "kept_in": "tray", "vented": "no", "taken": f"{PEROXIDE}; 5000; g"}
+    book.send(DILUTE, form)
+    assert book.status == 422
+    assert Bath.objects.count() == 0
+    assert "peroxide bath" in book.text
+    assert "5000" in book.text
+
+
+@pytest.fixture
+def worn() -> None:
+    """A bleach, a fixer, and two waste bottles of which one holds fixer."""
+    do("mix", {"role": "bleach", "name": "bleach 1", "volume_ml": 1000, "ingredients": "hydrogen peroxide; 9; % w/w\ncitric acid; 5; % w/w"})
+    do("mix", {"role": "fixer", "name": "fixer 1", "volume_ml": 1000, "ingredients": "sodium thiosulphate; 10; % w/w"})
+    do("waste-bottle", {"name": "waste: bleach", "capacity_ml": "5 L", "vented": True})
+    do("waste-bottle", {"name": "waste: fixer", "vented": True, "begun_ml": 2000, "begun_with": "sodium thiosulphate; 10; % w/w"})
+
+
+@pytest.mark.usefixtures("worn")
+def test_what_must_not_meet_is_told_on_the_shelf_and_today(book: Book) -> None:
+    do("paper", {"name": "RC paper, grade 2"})
+    for address in ("/shelf", "/"):
+        text = words(book.open(address))
+        assert "never bleach 1 and fixer 1 in one bottle" in text
+        assert "ulphur dioxide" in text
+        assert "data sheets of your products and local rules come first" in text
+
+
+@pytest.mark.usefixtures("worn")
+def test_waste_is_refused_before_the_act_with_the_gas_named(book: Book) -> None:
+    text = words(book.open("/shelf/discard?bath=bleach+1"))
+    assert "Not into waste: fixer" in text
+    assert "ulphur dioxide" in text
+    choices = re.findall(r'type="radio" name="waste" value="([^"]+)"', book.text)
+    assert choices == ["waste: bleach"], "what must not be is not offered"
+    book.send("/shelf/discard", {**book.hidden(), "waste": "waste: fixer"})
+    assert book.status == 422
+    assert "ulphur dioxide" in words(book.text)
+    assert not BathEvent.objects.filter(what="discarded").exists()
+    assert Bath.objects.get(name="bleach 1").state == "in use"
+
+
+@pytest.mark.usefixtures("worn")
+def test_a_bath_is_discarded_into_the_bottle_that_may_take_it(book: Book) -> None:
+    book.open("/shelf/discard?bath=bleach+1")
+    book.send("/shelf/discard", {**book.hidden(), "waste": "waste: bleach", "reason": "slow"})
+    assert "discarded into “waste: bleach”" in book.text
+    assert waste_known("waste: bleach").contents.volume_ml == pytest.approx(1000)
+    assert "bleach 1" not in words(book.open("/shelf")).split("Bottles", maxsplit=1)[0].split("Baths in use")[1]
+    assert "It was discarded." in words(book.open("/shelf/baths/bleach%201"))
+
+
+@pytest.mark.usefixtures("worn")
+def test_each_thing_has_its_page_with_what_can_hurt_first(book: Book) -> None:
+    bottles()
+    for address in ("/shelf/baths/bleach%201", f"/shelf/stocks/{quote(PEROXIDE)}", "/shelf/waste/waste%3A%20fixer"):
+        text = words(book.open(address))
+        assert book.status == 200
+        assert (
+            text.index("What can hurt")
+            < text.index("data sheet")
+            < (text.index("How strong") if "How strong" in text else text.index("What is in it"))
+        )
+    assert book.open("/shelf/baths/no%20such")
+    assert book.status == 404
+
+
+def test_an_unclear_label_is_told_by_its_stronger_reading(book: Book) -> None:
+    bottles()
+    text = words(book.open(f"/shelf/stocks/{quote(PEROXIDE)}"))
+    assert "H315" in text, "from 35 % by weight on peroxide irritates skin, and it may be that strong"
+
+
+@pytest.mark.usefixtures("worn")
+def test_a_strength_test_is_read_and_recorded(book: Book) -> None:
+    bottles("% w/w")
+    read = "sample_ml=0.25&made_up_ml=100&aliquot_ml=10&reagent_mol_per_l=0.02&titre_ml=5.8&blank_ml=0.05"
+    address = f"/shelf/test?test=permanganate&stock={quote(PEROXIDE)}&{read}"
+    text = words(book.open(address))
+    assert text.index("Before you begin") < text.index("You need") < text.index("Found")
+    book.send(address, book.hidden())
+    assert Stock.objects.get(name=PEROXIDE).tests.count() == 1
+    assert stock_known(PEROXIDE).tested
+
+
+@pytest.mark.usefixtures("worn")
+def test_a_bleach_out_test_of_a_bath_is_recorded(book: Book) -> None:
+    text = words(book.open("/shelf/test?bath=bleach+1"))
+    assert "Bleach-out test" in text
+    assert "strip" in text
+
+
+def test_while_typing_only_the_answer_comes_back(client: Client) -> None:
+    bottles("% w/w")
+    told = client.get(DILUTE, headers=LIVE)
+    assert told.content.decode().lstrip().startswith('<div id="answer"')
+    assert "stock_unit" not in told.headers["HX-Replace-Url"]
+    assert "wanted_amount=9" in told.headers["HX-Replace-Url"]
+
+
+def test_recipes_stand_by_their_step_and_what_is_not_recommended_says_so(book: Book) -> None:
+    text = words(book.open("/shelf/recipes"))
+    assert text.index("Bleach") < text.index("peroxide bleach") < text.index("Fixer")
+    assert "Not recommended" in text
+    assert "common practice" in text
+    assert "from memory, unverified" in text
