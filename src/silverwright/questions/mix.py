@@ -187,6 +187,15 @@ def mixed(question: MixQuestion) -> Mixture:
     return mixture(recipe_of(question).parts, volume_of(question), question.temperature_celsius, question.stocks, question.liquids_by)
 
 
+def mixed_contents(question: MixQuestion) -> Contents | None:
+    """What the finished mix holds; nothing where nobody knows what a concentrate holds."""
+    recipe = recipe_of(question)
+    if recipe.water_parts is None:
+        return mixed(question).reached
+    rows = [IngredientRow(substance=one.substance, amount=one.amount, unit=one.unit) for one in recipe.parts]
+    return contents_of(rows, volume_of(question), question.temperature_celsius) if rows else None
+
+
 def answer(question: MixQuestion) -> MixAnswer:
     """By weight: the mass of the whole, what is taken from each bottle, and water for the rest."""
     recipe = recipe_of(question)
@@ -230,7 +239,7 @@ def _concentrate(question: MixQuestion, recipe: Recipe) -> MixAnswer:
         mixed_ml=Estimate(value=volume_ml),
         stands_mm=_stands(question, volume_ml),
         **_columns(concentrate_steps(volume_ml, water_parts, name=name)),
-        hazards=_of_concentrate(recipe, volume_ml, question.temperature_celsius),
+        hazards=_of_concentrate(recipe, mixed_contents(question), question.temperature_celsius),
         shopping=shopping,
         taken_from=(name,),
         notes=(*_cautions(recipe), *_bought(shopping)),
@@ -238,12 +247,11 @@ def _concentrate(question: MixQuestion, recipe: Recipe) -> MixAnswer:
     )
 
 
-def _of_concentrate(recipe: Recipe, volume_ml: float, celsius: float) -> tuple[str, ...]:
+def _of_concentrate(recipe: Recipe, contents: Contents | None, celsius: float) -> tuple[str, ...]:
     """What it can do by what is told to be in it; of most concentrates nothing is known here."""
-    if not recipe.parts:
+    if contents is None:
         return (f"{recipe.name.capitalize()}: {NO_DATA}.",)
-    rows = [IngredientRow(substance=one.substance, amount=one.amount, unit=one.unit) for one in recipe.parts]
-    return (f"By what is told to be in it ({recipe.says}).", *_hazards(contents_of(rows, volume_ml, celsius), celsius))
+    return (f"By what is told to be in it ({recipe.says}).", *_hazards(contents, celsius))
 
 
 def _columns(steps: Sequence[Step]) -> dict[str, Any]:

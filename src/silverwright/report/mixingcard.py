@@ -9,7 +9,9 @@ from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Remark
 from silverwright.asking.show import show, show_estimate
 from silverwright.facts.load import cited
-from silverwright.questions.mix import MixAnswer, MixQuestion, recipe_of
+from silverwright.questions.hazard import NO_DATA, glance_of, hazards_of
+from silverwright.questions.mix import MixAnswer, MixQuestion, mixed_contents, recipe_of
+from silverwright.report.pictograms import shape_svg
 
 CardPaper = Literal["a5", "half-letter"]
 PAPERS: Final[dict[CardPaper, str]] = {"a5": "a5", "half-letter": "us-statement"}
@@ -48,12 +50,20 @@ def card_words(question: MixQuestion, answer: MixAnswer) -> dict[str, Any]:
         "cautions": [_told(one) for one in answer.cautions],
         "steps": _steps(answer),
         "reached": list(answer.reached),
+        "glance": _glance(question),
         "hazards": list(answer.hazards),
         "shopping": list(answer.shopping),
         "notes": [_told(one) for one in answer.other_notes],
         "blanks": BLANKS,
         "foot": FOOT,
     }
+
+
+def _glance(question: MixQuestion) -> list[Mapping[str, str]]:
+    """The shapes of what the mix can do, each with its few words; the dashed one where nothing is on file."""
+    contents = mixed_contents(question)
+    seen = glance_of(hazards_of(contents, question.temperature_celsius)) if contents else (("none", NO_DATA.capitalize()),)
+    return [{"svg": shape_svg(shape), "words": words} for shape, words in seen]
 
 
 def _steps(answer: MixAnswer) -> list[Mapping[str, str]]:
