@@ -221,6 +221,19 @@ class Note(StrEnum):
     MIX_OUTSIDE = "mix-outside"
     MIX_CHANGED = "mix-changed"
     MIX_UNCLEAR = "mix-unclear"
+    # what can hurt
+    HAZARD_FIRST = "hazard-first"
+    HAZARD_NO_DATA = "hazard-no-data"
+    HAZARD_UNCLASSIFIED = "hazard-unclassified"
+    HAZARD_NOT_LAW = "hazard-not-law"
+    HAZARD_NEAR = "hazard-near"
+    HAZARD_PH_NEAR = "hazard-ph-near"
+    HAZARD_MEMORY = "hazard-memory"
+    HAZARD_LOOK_UP = "hazard-look-up"
+    APART_NEVER = "apart-never"
+    APART_FOAMS = "apart-foams"
+    APART_UNKNOWN = "apart-unknown"
+    APART_NOT_LISTED = "apart-not-listed"
     # trays, tanks, drums
     DEPTH_USUAL = "depth-usual"
     VESSEL_TIGHT = "vessel-tight"
@@ -295,6 +308,12 @@ CAUTIONS: Final = frozenset(
         Note.MIX_AGAINST,
         Note.PH_EXTREME,
         Note.GAS_IN_ACID,
+        Note.HAZARD_FIRST,
+        Note.HAZARD_NO_DATA,
+        Note.HAZARD_UNCLASSIFIED,
+        Note.APART_NEVER,
+        Note.APART_FOAMS,
+        Note.APART_UNKNOWN,
         Note.BLADE_IN_THE_DARK,
         Note.FLASH_EYES,
         Note.FLASH_NEAR,

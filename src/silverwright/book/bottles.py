@@ -2,10 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
+from math import exp
 from typing import Any, Final, cast
 
-from silverwright.asking.operation import Estimate
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
 from silverwright.book.models import Stock, StockTest
+from silverwright.chemistry.decay import loss_ln_per_days, strength_after_percent, strength_after_sd_share
 from silverwright.chemistry.density import solution_density_g_per_ml
 from silverwright.chemistry.strength import mass_fraction
 from silverwright.errors import OutOfRange
@@ -16,6 +19,7 @@ LABEL_SHARE: Final = 0.03  # our judgement: makers fill within a few hundredths 
 TEST_SHARE: Final = 0.05  # our judgement: a test of which nobody gave the limits
 MATTERS_SHARE: Final = 0.02  # our judgement: below a fiftieth nobody measures the difference
 PERCENT: Final = 80  # our judgement (house rule): limits hold 80 of 100
+DAY_S: Final = 86400.0  # arithmetic
 UNCLEAR: Final = "%, label unclear"
 AS_IT_IS: Final = "undiluted"
 
@@ -29,21 +33,53 @@ class Brought:
     high_g: dict[str, float]
 
 
-def newest_test(stock: Stock) -> StockTest | None:
-    """The newest strength test of a bottle that counts."""
+def assays(stock: Stock) -> list[StockTest]:
+    """The strength tests of a bottle that count, in their order."""
     tests = [one for one in stock.tests.all() if one.archived_at is None and one.strength_percent_ww is not None]
-    return max(tests, key=lambda one: (one.tested_at, one.pk), default=None)
+    return sorted(tests, key=lambda one: (one.tested_at, one.pk))
 
 
-def strength_percent_ww(stock: Stock) -> Estimate | None:
-    """How strong it is by weight: as its newest test found, else as its label says; nothing where neither is known."""
-    test = newest_test(stock)
-    if test is not None and test.strength_percent_ww is not None:
-        value = test.strength_percent_ww
-        low = value * (1 - TEST_SHARE) if test.low_percent_ww is None else test.low_percent_ww
-        high = value * (1 + TEST_SHARE) if test.high_percent_ww is None else test.high_percent_ww
-        return Estimate(value=value, low=low, high=min(100.0, high), percent=PERCENT)
-    return label_percent_ww(stock.substance, stock.strength, stock.strength_unit)
+def strength_percent_ww(stock: Stock, at: datetime | None = None) -> Estimate | None:
+    """
+    How strong it is by weight: as its newest test found, else as its label says; nothing where neither is known.
+
+    From two tests on, what it lost between the last two goes on until the moment that is asked for.
+    """
+    tests = assays(stock)
+    if not tests:
+        return label_percent_ww(stock.substance, stock.strength, stock.strength_unit)
+    newest = _found(tests[-1])
+    if len(tests) == 1 or at is None:
+        return newest
+    before = _found(tests[-2])
+    apart_days, ahead_days = _days(tests[-2].tested_at, tests[-1].tested_at), _days(tests[-1].tested_at, at)
+    if min(apart_days, ahead_days, newest.value or 0.0, before.value or 0.0) <= 0:
+        return newest
+    return _carried_on(before, newest, apart_days, ahead_days)
+
+
+def _carried_on(first: Estimate, second: Estimate, apart_days: float, ahead_days: float) -> Estimate:
+    """The straight line through two tests, drawn on; nothing grows stronger by standing."""
+    loss = max(0.0, loss_ln_per_days(first.value or 0.0, second.value or 0.0, apart_days))
+    value = strength_after_percent(second.value or 0.0, loss, ahead_days)
+    share = EIGHTY_PERCENT_SD * strength_after_sd_share(_sd_share(first), _sd_share(second), ahead_days / apart_days)
+    return Estimate(value=value, low=value * exp(-share), high=min(100.0, value * exp(share)), percent=PERCENT)
+
+
+def _found(test: StockTest) -> Estimate:
+    """What a test found, with its limits."""
+    value = test.strength_percent_ww or 0.0
+    low = value * (1 - TEST_SHARE) if test.low_percent_ww is None else test.low_percent_ww
+    high = value * (1 + TEST_SHARE) if test.high_percent_ww is None else test.high_percent_ww
+    return Estimate(value=value, low=low, high=min(100.0, high), percent=PERCENT)
+
+
+def _sd_share(found: Estimate) -> float:
+    return ((found.high or 0.0) - (found.low or 0.0)) / 2 / EIGHTY_PERCENT_SD / (found.value or 1.0)
+
+
+def _days(earlier: datetime, later: datetime) -> float:
+    return (later - earlier).total_seconds() / DAY_S
 
 
 def label_percent_ww(substance: str, amount: float | None, unit: str) -> Estimate | None:
@@ -75,7 +111,7 @@ def readings(substance: str, amount: float | None, unit: str) -> tuple[float, ..
 def unclear(stock: Stock) -> bool:
     """Whether it matters for this bottle that its label does not say by weight or by volume."""
     both = readings(stock.substance, stock.strength, stock.strength_unit)
-    return newest_test(stock) is None and len(both) > 1 and abs(both[0] / both[1] - 1) > MATTERS_SHARE
+    return not assays(stock) and len(both) > 1 and abs(both[0] / both[1] - 1) > MATTERS_SHARE
 
 
 def said(stock: Stock) -> str:
@@ -85,18 +121,18 @@ def said(stock: Stock) -> str:
     return f"{stock.strength:g} {stock.strength_unit}".replace("volumes", "volumes of oxygen")
 
 
-def left_in(stock: Stock) -> Contents | None:
+def left_in(stock: Stock, at: datetime | None = None) -> Contents | None:
     """What is left in a bottle, as contents; nothing where nobody knows how much, or how strong it is."""
     amount, unit = (stock.left_ml, "mL") if stock.left_ml is not None else (stock.left_g, "g")
-    return None if amount is None or not (stock.ingredients or strength_percent_ww(stock)) else brought_by(stock, amount, unit).contents
+    return None if amount is None or not (stock.ingredients or strength_percent_ww(stock)) else brought_by(stock, amount, unit, at).contents
 
 
-def brought_by(stock: Stock, amount: float, unit: str) -> Brought:
+def brought_by(stock: Stock, amount: float, unit: str, at: datetime | None = None) -> Brought:
     """What so many grams or millilitres of a bottle bring; of a product nobody knows what is in it, it counts under its own name."""
     if stock.ingredients:
         rows = [IngredientRow.model_validate(row) for row in stock.ingredients]
         return _by_share(contents_of(rows, 1000.0), amount, unit)
-    strength = strength_percent_ww(stock)
+    strength = strength_percent_ww(stock, at)
     one = substance_or_unknown(stock.substance)
     if strength is None or strength.value is None:
         return _by_share(Contents(1000.0, {key_of(stock.substance): 1000.0}), amount, unit)

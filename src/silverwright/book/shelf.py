@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from math import exp
 from typing import Any, Final
 
 from django.db.models import Count as Counted
@@ -168,8 +169,8 @@ def _stock(stock: Stock, at: datetime, changes: tuple[Change, ...] = ()) -> Stoc
     begun = stock.opened_on or stock.bought_on
     return StockKnown(
         stock=stock,
-        contents=bottles.left_in(stock),
-        strength_percent_ww=bottles.strength_percent_ww(stock),
+        contents=bottles.left_in(stock, at),
+        strength_percent_ww=bottles.strength_percent_ww(stock, at),
         strength_said=bottles.said(stock),
         unclear=bottles.unclear(stock),
         left_ml=stock.left_ml,
@@ -192,7 +193,9 @@ def _bath(bath: Bath, at: datetime, events: tuple[BathEvent, ...] = (), changes:
         area_m2=kept.get("area_m2", 0.0),
         contents=contents_in(kept),
         strengths=tuple(
-            StrengthNow(key, mixed.get(key, 0.0), _estimate(ends)) for key, ends in kept.get("percent_ww", {}).items() if key != "silver"
+            StrengthNow(key, mixed.get(key, 0.0), _after_standing(_estimate(ends), kept.get("loss", {}).get(key), at))
+            for key, ends in kept.get("percent_ww", {}).items()
+            if key != "silver"
         ),
         ph=None if acid is None else _around(acid["value"], acid["sd"]),
         silver_g=_estimate(kept["silver_g"]) if kept.get("silver_g") else None,
@@ -218,6 +221,17 @@ def _waste(bottle: WasteBottle) -> WasteKnown:
 
 def _estimate(ends: Mapping[str, float]) -> Estimate:
     return Estimate(value=ends["value"], low=ends["low"], high=ends["high"], percent=PERCENT)
+
+
+def _after_standing(strength: Estimate, loss: Mapping[str, Any] | None, at: datetime) -> Estimate:
+    """What is left of it today, where two tests have shown how fast it goes beside what the sheets carry out."""
+    if loss is None or strength.value is None or strength.low is None or strength.high is None:
+        return strength
+    days = max(0.0, (at - datetime.fromisoformat(loss["at"])).total_seconds() / DAY_S)
+    off = EIGHTY_PERCENT_SD * loss["sd_ln_per_days"]
+    slow, fast = max(0.0, loss["ln_per_days"] - off), loss["ln_per_days"] + off
+    value = strength.value * exp(-loss["ln_per_days"] * days)
+    return Estimate(value=value, low=strength.low * exp(-fast * days), high=strength.high * exp(-slow * days), percent=PERCENT)
 
 
 def _around(value: float, sd: float) -> Estimate:

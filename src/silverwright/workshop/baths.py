@@ -235,12 +235,12 @@ def _merge(doing: Doing[MergeForm]) -> Done:
     form, bath, into = doing.form, doing.things["bath"], doing.things["into"]
     if bath.pk == into.pk:
         raise BadQuestion([Fault("into", form.into, "This is the same bath. Choose the one that takes it in.")])
-    refuse_apart("into", contents_in(bath.ledger), contents_in(into.ledger))
+    notes = refuse_apart("into", contents_in(bath.ledger), contents_in(into.ledger))
     BathEvent.objects.create(bath=bath, what="merged", happened_at=moment(doing, form.when), other=into, remarks=form.remarks)
     settle(bath)
     into.refresh_from_db()
     volume_ml = into.ledger["volume_ml"]
-    return doing.done(("bath", into.name), f"Bath “{bath}” was poured into “{into}”: {MILLILITRE.show(volume_ml)} now.", volume_ml=volume_ml)
+    return doing.done(("bath", into.name), f"Bath “{bath}” was poured into “{into}”: {MILLILITRE.show(volume_ml)} now.", notes, volume_ml=volume_ml)
 
 
 def _match(doing: Doing[MatchForm]) -> Done:

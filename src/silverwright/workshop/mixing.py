@@ -24,13 +24,12 @@ from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.apart import refuse_apart
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.once import refuse_twice
-from silverwright.workshop.pouring import Taken, come_in, moment, take_off, unknown_in, volume_taken_ml
+from silverwright.workshop.pouring import GASSES_G_PER_L, Taken, come_in, moment, take_off, unknown_in, volume_taken_ml
 from silverwright.workshop.settling import settle
 
 BATH_THING: Final = Thing(kind="bath", help="Which bath or working solution.", example="bleach 1", label="Bath")
 KEPT_IN: Final = Choice(help="What it is in: a tray, or the bottle of a working solution.", example="tray", label="Kept in")
 VENTED: Final = Flag(help="The cap of its bottle lets gas out.", example="yes", label="Vented cap on it")
-GASSES_FROM_PERCENT: Final = 1.0  # our judgement: a weaker peroxide gives its own bottle's volume of gas, which a bottle bears
 
 
 class MixForm(Typed):
@@ -143,7 +142,7 @@ def _rows(form: MixForm | AddForm, taken: list[dict[str, Any]]) -> dict[str, Any
 def _gas(bath: Bath) -> list[Remark]:
     """A closed bottle on a peroxide mix is said at once."""
     strong = contents_in(Bath.objects.get(pk=bath.pk).ledger)
-    gasses = strong.g_per_l("hydrogen_peroxide") > 10 * GASSES_FROM_PERCENT
+    gasses = strong.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
     return [remark(Note.VENT_IT)] if gasses and bath.kept_in in {"bottle", "drum"} and not bath.vented else []
 
 
@@ -157,7 +156,7 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
         volume_ml = volume_taken_ml(form.taken) if form.volume_ml is None else form.volume_ml
         poured = come_in(form.ingredients, form.taken, volume_ml, form.temperature_celsius) if volume_ml > 0 else together((), 0.0)
         added = Contents(volume_ml or 1.0, {key: ends["value"] for key, ends in poured["mass_g"].items()})
-        refuse_apart("bath", contents_in(bath.ledger), added)
+        notes = refuse_apart("bath", contents_in(bath.ledger), added)
         taken, left = take_off(form.taken)
         BathEvent.objects.create(
             bath=bath,
@@ -170,7 +169,7 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
         )
         account = settle(bath)
         says = f"Bath “{bath}” {verb}: {MILLILITRE.show(account.volume_ml)} now.{_sentence(left)}"
-        return doing.done(("bath", bath.name), says, unknown_in(poured), volume_ml=account.volume_ml)
+        return doing.done(("bath", bath.name), says, [*notes, *unknown_in(poured)], volume_ml=account.volume_ml)
 
     return perform
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from itertools import combinations
 from typing import Annotated, Any, Final, Literal
 
 from silverwright.asking.fields import Choice, Words
@@ -23,6 +22,7 @@ from silverwright.workshop.apart import refuse_apart
 
 POURED_IN: Final = frozenset({"made", "replenished", "topped up"})
 WEIGHED_SHARE: Final = 0.01  # our judgement: a scale of a tenth of a gram and a measuring cylinder, read with care
+GASSES_G_PER_L: Final = 1.0  # our judgement: a litre of it gives a third of a litre of oxygen, as much as a closed bottle should bear
 SLOW_CLOCK: Final = timedelta(minutes=10)  # our judgement: so far the clocks of a phone and a computer may be apart
 
 
@@ -63,8 +63,8 @@ def come_in(
     brought += _typed(contents_of(ingredients, volume_ml, ROOM_CELSIUS if celsius is None else celsius))
     poured = together(brought, volume_ml)
     _possible(poured, volume_ml, "taken" if taken else "ingredients")
-    for one, other in combinations(brought, 2):
-        refuse_apart("taken" if taken else "ingredients", _spread(one, volume_ml), _spread(other, volume_ml))
+    whole = Contents(volume_ml, {key: ends["value"] for key, ends in poured["mass_g"].items()})
+    refuse_apart("taken" if taken else "ingredients", whole, whole)
     return poured
 
 
@@ -164,11 +164,6 @@ def _typed(contents: Contents) -> list[Brought]:
     return [
         Brought(Contents(contents.volume_ml, {key: mass}), {key: mass * (1 - off)}, {key: mass * (1 + off)}) for key, mass in contents.mass_g.items()
     ]
-
-
-def _spread(part: Brought, volume_ml: float) -> Contents:
-    """One part as it meets the others: in the whole volume."""
-    return Contents(volume_ml, part.contents.mass_g)
 
 
 def _possible(poured: dict[str, Any], volume_ml: float, field: str) -> None:

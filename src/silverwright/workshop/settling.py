@@ -2,7 +2,8 @@
 
 from collections.abc import Collection
 
-from silverwright.book.ledger import Account, accounts_with, document
+from silverwright.book.happenings import Account
+from silverwright.book.ledger import accounts_with, document
 from silverwright.book.models import Bath, BathEvent, Processing, ProcessingStep, WasteBottle, WasteEmptied
 from silverwright.book.models.kept import Kept
 from silverwright.questions.ingredients import IngredientRow, contents_of

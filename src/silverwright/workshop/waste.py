@@ -6,7 +6,7 @@ from typing import Annotated, Any, Final
 from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Flag, Thing, Words
-from silverwright.asking.operation import Typed, refuse
+from silverwright.asking.operation import Remark, Typed, refuse
 from silverwright.book.ledger import accounts_with
 from silverwright.book.models import BathEvent, WasteBottle, WasteEmptied
 from silverwright.chemistry.balance import parted
@@ -21,11 +21,10 @@ from silverwright.workshop.apart import refuse_apart
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN
 from silverwright.workshop.mixing import BATH_THING
 from silverwright.workshop.once import refuse_twice
-from silverwright.workshop.pouring import moment
+from silverwright.workshop.pouring import GASSES_G_PER_L, moment
 from silverwright.workshop.settling import settle, settle_waste
 
 WASTE_THING: Final = Thing(kind="waste-bottle", help="Which waste bottle.", example="waste: bleach", label="Waste bottle")
-GASSES_G_PER_L: Final = 5.0  # our judgement: half a per cent of peroxide gives more than the bottle's own volume of oxygen
 
 
 class WasteBottleForm(Typed):
@@ -90,14 +89,14 @@ def _discard(doing: Doing[DiscardForm]) -> Done:
     form, bath, bottle = doing.form, doing.things["bath"], doing.things["waste"]
     at = moment(doing, form.when)
     going = _going(doing)
-    may_go(going, bottle)
+    notes = may_go(going, bottle)
     BathEvent.objects.create(bath=bath, what="discarded", happened_at=at, volume_ml=form.volume_ml, waste=bottle, remarks=form.reason)
     account = settle(bath)
     bottle.refresh_from_db()
     left = f" {MILLILITRE.show(account.volume_ml)} of it is left." if account.state == "in use" else ""
     full = MILLILITRE.show(bottle.holds["volume_ml"])
     says = f"Bath “{bath}”: {MILLILITRE.show(going.volume_ml)} discarded into “{bottle}”, which holds {full}.{left}"
-    return doing.done(("bath", bath.name), says, volume_ml=going.volume_ml)
+    return doing.done(("bath", bath.name), says, notes, volume_ml=going.volume_ml)
 
 
 def _going(doing: Doing[DiscardForm]) -> Contents:
@@ -114,10 +113,10 @@ def _going(doing: Doing[DiscardForm]) -> Contents:
         raise BadQuestion([Fault("volume_ml", f"{doing.form.volume_ml:g}", problem)]) from None
 
 
-def may_go(going: Contents, bottle: WasteBottle) -> None:
-    """Refused before the act: a gas with what is in there, a closed cap on peroxide, metal, and a bottle that is too small."""
+def may_go(going: Contents, bottle: WasteBottle) -> list[Remark]:
+    """Refused before the act: a gas with what is in there, a closed cap on peroxide, metal, and a bottle that is too small; what else to mind."""
     holds = Contents(bottle.holds.get("volume_ml", 0.0), bottle.holds.get("mass_g", {}))
-    refuse_apart("waste", going, holds)
+    notes = refuse_apart("waste", going, holds)
     peroxide = going.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
     faults = []
     if peroxide and not bottle.vented:
@@ -131,6 +130,7 @@ def may_go(going: Contents, bottle: WasteBottle) -> None:
         faults.append(f"It has room for {room} more, and this is {MILLILITRE.show(going.volume_ml)}. Take another bottle, or hand this one in.")
     if faults:
         raise BadQuestion([Fault("waste", bottle.name, " ".join(faults))])
+    return notes
 
 
 def _empty(doing: Doing[EmptyForm]) -> Done:
