@@ -307,6 +307,7 @@ CAUTIONS: Final = frozenset(
         Note.MIX_LABEL,
         Note.MIX_AGAINST,
         Note.PH_EXTREME,
+        Note.SILVER_IN_WASTE,
         Note.GAS_IN_ACID,
         Note.HAZARD_FIRST,
         Note.HAZARD_NO_DATA,

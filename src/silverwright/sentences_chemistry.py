@@ -111,7 +111,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "know",
         "At {hardness} of hardness a carbonate developer turns cloudy with chalk, and drops dry to white marks: rinse last in distilled water.",
     ),
-    Note.WATER_FOR_WASHING: ("know", "For washing this water is right as it is: salts in it move thiosulphate out rather faster."),
+    Note.WATER_FOR_WASHING: ("know", "For washing this water will do as it is; salts in water even move thiosulphate out rather faster."),
     # silver in a bath
     Note.SILVER_IN_WASTE: (
         "care",
