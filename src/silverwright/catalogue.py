@@ -48,6 +48,8 @@ HOMES: Final = {  # name of the question: its file in questions/, and what it is
     "chemistry.washing": "washing.WASHING",
     "chemistry.mix": "mix.MIX",
     "chemistry.vessel": "vessel.VESSEL",
+    "chemistry.hazard": "dangers.DANGERS",
+    "chemistry.apart": "meeting.MEETING",
     "chemistry.titration": "assay.TITRATION",
     "chemistry.gas": "gas.GAS",
     "chemistry.strip": "peroxide_strip.STRIP",

@@ -175,7 +175,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.HAZARD_FIRST: ("stop", "{what}{gear} The safety data sheet of your product and local rules come first."),
     Note.HAZARD_NO_DATA: (
         "stop",
-        "{names}: no hazard data here: read its data sheet. Until then take it for something that burns and poisons.",
+        "{names} \N{EN DASH} no hazard data here: read its data sheet. Until then take it for something that burns and poisons.",
     ),
     Note.HAZARD_UNCLASSIFIED: (
         "care",

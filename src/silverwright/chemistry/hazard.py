@@ -178,10 +178,15 @@ def _poisonous(ingredients: Sequence[Ingredient], limits: Limits) -> list[FoundH
         if estimate is not None and grade is not None:
             poisons = [one for one in ingredients if any(_family(hazard) == route for hazard in one.hazards)]
             unit = "mg/L" if route == "mist" else "mg/kg"
-            because = f"{' and '.join(_said(one) for one in poisons)}: estimate {estimate:.3g} {unit}, limit {limits[f'{route}_{grade}']:g}"
+            because = f"{' and '.join(_said(one) for one in poisons)}: estimate {_rounded(estimate)} {unit}, limit {limits[f'{route}_{grade}']:g}"
             hazards = [hazard for one in poisons for hazard in one.hazards if _family(hazard) == route]
             found.append(FoundHazard(f"{route}_{grade}", because, _says(hazards), _weakest(hazards)))
     return found
+
+
+def _rounded(estimate: float) -> str:
+    """`1430`, `4.29`: three digits, none of them a power of ten."""
+    return f"{float(f'{estimate:.3g}'):.10g}"
 
 
 def _in_water(ingredients: Sequence[Ingredient], limits: Limits) -> list[FoundHazard]:

@@ -120,7 +120,7 @@ def _table(columns: Sequence[tuple[str, Sequence[str], bool]]) -> str:
     lines = ["  ".join(row).rstrip() for row in zip(*sides, strict=True)]
     if max(map(len, lines)) <= WIDE:
         return "\n".join(lines)
-    told = any(len(cell) > WIDE // 2 for _, cells, _ in columns for cell in cells)
+    told = any(len(cell) > WIDE // 3 for _, cells, _ in columns for cell in cells)
     return _numbered(columns) if told else ""
 
 

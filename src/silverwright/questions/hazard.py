@@ -26,9 +26,11 @@ NO_PH: Final = (
     "skin and eyes. Read it with a meter."
 )
 RESERVE: Final = (
-    "By its acid alone it would count as burning at pH 2 or below unless a test of its acid reserve is on file. Reckoned: {reserve:.2g} g of sodium "
-    "hydroxide in 100 mL to pH 4. That is no test."
+    "Only a test of its acid reserve can lift the rule for pH 2 or below. Reckoned, it takes {reserve:.2g} g of sodium hydroxide in 100 mL to pH 4; "
+    "that is no test."
 )
+ALWAYS_WORN: Final = ("goggles", "gloves")  # our judgement: whatever its class is, nobody needs it in the eye or on the skin
+ALWAYS_RINSED: Final = ("eye", "skin")  # our judgement: as above
 _GRAVITY: Final = {"Danger": 0, "Warning": 1, "": 2}
 _DIGITS: Final = 9  # arithmetic: 35 % reckoned from masses is 35 %, not a hair less
 NO_CLASS: Final = "No class at this strength: its data sheet tells more"
@@ -97,6 +99,8 @@ def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: f
     known = [Ingredient(substance_or_unknown(key).name, percent, classes_of(key, rules)) for key, percent in parts]
     found = sorted(classified(known, limits(), ph), key=_gravity)
     says = [statements()[one.name] for one in found]
+    open_ones = [key for key, _ in parts if not classes_of(key, rules)]
+    worn, rinsed = (ALWAYS_WORN if parts else ()), (*ALWAYS_RINSED, *(["unknown"] if open_ones else []))
     advice = []
     if dict(parts).get("hydrogen_peroxide", 0.0) >= OXIDISER_FROM and not any(one.pictogram == "oxidiser" for one in says):
         advice.append(OXIDISER)
@@ -110,13 +114,13 @@ def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: f
         law=rule_set(rules)["law"] == "yes",
         signal=min((one.signal for one in says), key=lambda signal: _GRAVITY[signal], default=""),
         rows=tuple(_row(one, statement) for one, statement in zip(found, says, strict=True)),
-        pictograms=_pictograms(says, anything_open=any(not classes_of(key, rules) for key, _ in parts)),
-        unclassified=tuple(substance_or_unknown(key).name for key, _ in parts if key in substances() and not classes_of(key, rules)),
-        unknown=tuple(key for key, _ in parts if key not in substances()),
+        pictograms=_pictograms(says, anything_open=bool(open_ones)),
+        unclassified=tuple(substance_or_unknown(key).name for key in open_ones if key in substances()),
+        unknown=tuple(key for key in open_ones if key not in substances()),
         ph=ph,
         named=tuple(one.name for one in known),
-        gear=tuple(words for name, words in gear_words().items() if any(name in one.gear for one in says)),
-        splash=tuple(row["name"] for row in table("splash") if any(row["name"] in one.splash for one in says)) or ("unknown",) * bool(parts),
+        gear=tuple(words for name, words in gear_words().items() if name in worn or any(name in one.gear for one in says)),
+        splash=tuple(row["name"] for row in table("splash") if row["name"] in rinsed or any(row["name"] in one.splash for one in says)),
         advice=tuple(advice),
     )
 

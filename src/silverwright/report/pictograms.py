@@ -8,11 +8,12 @@ from silverwright.facts.load import table
 
 # How the parts of a drawing look on paper: the diamond, what is drawn in it, lines, and holes in what is drawn.
 ON_PAPER: Final[Mapping[str, str]] = {
-    "dia": 'fill="#ffffff" stroke="#b3261e" stroke-width="3.2"',
+    "dia": 'fill="#ffffff" stroke="#000000" stroke-width="3.2"',
     "gl": 'fill="#000000"',
     "gs": 'fill="none" stroke="#000000" stroke-width="3"',
     "hole": 'fill="#ffffff"',
 }
+RED: Final = "#b3261e"
 
 
 @cache
@@ -23,11 +24,13 @@ def symbols() -> str:
 
 
 @cache
-def shape_svg(name: str) -> str:
-    """One shape as a picture by itself, in the colours of paper."""
+def shape_svg(name: str, *, red: bool = False) -> str:
+    """One shape as a picture by itself; black only for a label printer, or with its red edge."""
     drawing = next(row["drawing"] for row in table("pictograms") if row["name"] == name)
     for part, looks in ON_PAPER.items():
         drawing = drawing.replace(f'class="{part}"', looks)
+    if red:
+        drawing = drawing.replace('stroke="#000000" stroke-width="3.2"', f'stroke="{RED}" stroke-width="3.2"')
     return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 48 48">{drawing}</svg>'
 
 
