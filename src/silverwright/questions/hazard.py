@@ -8,10 +8,10 @@ from silverwright.chemistry.density import fractions_in
 from silverwright.chemistry.hazard import classified
 from silverwright.errors import OutOfRange
 from silverwright.facts.load import UNSOURCED, facts, table
-from silverwright.questions.acidity import acidity_of
+from silverwright.questions.acidity import acidity_of, unknown_in
 from silverwright.questions.ingredients import ROOM_CELSIUS, dissolved, substance_or_unknown
 from silverwright.questions.substances import substances
-from silverwright.records_chemistry import Contents, FoundHazard, HazardClass, HazardRow, Hazards, Ingredient, Statement
+from silverwright.records_chemistry import Acidity, Contents, FoundHazard, HazardClass, HazardRow, Hazards, Ingredient, Statement
 
 RuleSet = Literal["in force", "proposal of July 2024"]
 IN_FORCE: Final[RuleSet] = "in force"
@@ -22,7 +22,7 @@ OXIDISER: Final = (
     "From 8 % on peroxide feeds fire when it dries into paper, cloth or wood, whatever its class is: rinse rags with water, keep it off wood."
 )
 NO_PH: Final = (
-    "How acid it is is not reckoned here, as something in it is not known well enough: at pH 2 or below, or 11.5 or above, it counts as burning "
+    "Its pH is not reckoned here, as something in it is not known well enough: at pH 2 or below, or 11.5 or above, it counts as burning "
     "skin and eyes. Read it with a meter."
 )
 RESERVE: Final = (
@@ -94,7 +94,7 @@ def gear_words() -> dict[str, str]:
 def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: float, rules: RuleSet, read_ph: float | None) -> Hazards:
     contents = Contents(volume_ml, {key: mass_g for key, mass_g in masses if mass_g > 0 and key != "water"})
     parts = _percents(contents, celsius)
-    acidity = acidity_of(contents, celsius) if read_ph is None and parts else None
+    acidity = _acidity(contents, celsius) if read_ph is None and parts else None
     ph = read_ph if read_ph is not None else acidity.ph if acidity else None
     known = [Ingredient(substance_or_unknown(key).name, percent, classes_of(key, rules)) for key, percent in parts]
     found = sorted(classified(known, limits(), ph), key=_gravity)
@@ -123,6 +123,19 @@ def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: f
         splash=tuple(row["name"] for row in table("splash") if row["name"] in rinsed or any(row["name"] in one.splash for one in says)),
         advice=tuple(advice),
     )
+
+
+def _acidity(contents: Contents, celsius: float) -> Acidity | None:
+    """
+    How acid it is, dissolved silver passed over.
+
+    Beside something of which that is not known the rest is reckoned, and counts where it alone would burn: to say nothing would be worse.
+    """
+    strange = unknown_in(contents)
+    acidity = acidity_of(Contents(contents.volume_ml, {key: mass_g for key, mass_g in contents.mass_g.items() if key not in strange}), celsius)
+    if acidity is None or set(strange) <= {"silver"}:
+        return acidity
+    return acidity if not limits()["acid_ph"] < acidity.ph < limits()["alkali_ph"] else None
 
 
 def _percents(contents: Contents, celsius: float) -> tuple[tuple[str, float], ...]:
