@@ -113,6 +113,15 @@ def test_what_nobody_looked_up_says_so_on_the_label() -> None:
     assert "From memory, unverified: H" in text(api.labels())
 
 
+def test_an_unclear_label_counts_as_the_stronger_reading() -> None:
+    """35 % by volume is 31.3 % by weight, by weight 35 %: from there on the airways are told."""
+    for unit, told in (("%, label unclear", True), ("% w/w", True), ("% w/v", False)):
+        do("stock", {"name": unit, "substance": "hydrogen peroxide", "strength": 35, "strength_unit": unit, "bought_ml": 500})
+        (label,) = shelf_labels({"names": unit})
+        assert label.danger is not None
+        assert ("H335" in label.danger.says) == told
+
+
 def test_a_proposal_is_no_law() -> None:
     bench()
     do("workroom", {"rules": "proposal of July 2024"})

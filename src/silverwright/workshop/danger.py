@@ -9,25 +9,32 @@ from silverwright.questions.apart import vented_because
 from silverwright.questions.hazard import hazards_of
 from silverwright.records_chemistry import Contents, HazardRow, Hazards
 from silverwright.report.labels import Danger
+from silverwright.report.pictograms import shape_svg, shape_words
 
 if TYPE_CHECKING:
     from silverwright.book.words import RuleSet
 
 NOTHING_ON_FILE: Final = "No hazard data here: read its data sheet."
+NO_SHAPE: Final = "none"
 
 
 def danger_of(contents: Contents | None) -> Danger:
     """The hazards of these contents for a label; where nothing is on file, that is what it says."""
     if contents is None or not contents.mass_g:
-        return Danger(unknown=NOTHING_ON_FILE)
+        return Danger(shapes=_shapes((NO_SHAPE,)), unknown=NOTHING_ON_FILE)
     chosen = rules()
     found = hazards_of(contents, rules=cast("RuleSet", chosen)) if chosen else hazards_of(contents)
-    return Danger(signal=found.signal, says=" ".join(_sentences(found)), unknown=_unknown(found))
+    return Danger(signal=found.signal, shapes=_shapes(found.pictograms), says=" ".join(_sentences(found)), unknown=_unknown(found))
 
 
 def gives_gas(contents: Contents | None) -> bool:
     """Whether a closed vessel of it builds up gas."""
     return contents is not None and bool(vented_because(contents))
+
+
+def _shapes(names: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """The standard shapes with the words for who cannot see them."""
+    return tuple((shape_words(name), shape_svg(name)) for name in names)
 
 
 def _sentences(found: Hazards) -> Iterator[str]:

@@ -17,6 +17,7 @@ from silverwright.book.models import Exposure, HolderSide, Sheet
 from silverwright.book.queries import sheets, sides
 from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, bath_known, shelf, stock_known, waste_known
 from silverwright.book.shelf_words import held
+from silverwright.book.strongest import strongest_in
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.questions.substances import named
@@ -153,7 +154,7 @@ def day_said(at: date | datetime) -> str:
 
 
 def _stock_label(known: StockKnown, address: str) -> Label:
-    stock = known.stock
+    stock, strongest = known.stock, strongest_in(known.stock)
     dates = [f"{words} {day_said(on)}" for words, on in (("Bought", stock.bought_on), ("opened", stock.opened_on)) if on]
     return Label(
         kind="Bottle",
@@ -161,8 +162,8 @@ def _stock_label(known: StockKnown, address: str) -> Label:
         code=code_of("stock", stock.name, address),
         strong=", ".join(part for part in (named(stock.substance), known.strength_said) if part),
         lines=(", ".join(dates), f"Best before {day_said(stock.best_before)}" if stock.best_before else "", stock.kept_where),
-        danger=danger_of(known.contents),
-        vented=stock.vented or gives_gas(known.contents),
+        danger=danger_of(strongest),
+        vented=stock.vented or gives_gas(strongest),
         foot=WORKROOM,
         invented=_invented(),
     )
