@@ -141,6 +141,22 @@ def test_what_is_written_is_what_is_read(rows: list[IngredientRow], volume_ml: f
         assert there.mass_g[key_of(row.substance)] == pytest.approx(row.amount * means[row.unit], rel=1e-6, abs=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("written", "read"),
+    [
+        ("citric acid 50 g", [("citric acid", 50, "g")]),
+        ("Citric acid 5% w/w\nhydrogen peroxide 9,5 %w/w", [("Citric acid", 5, "% w/w"), ("hydrogen peroxide", 9.5, "% w/w")]),
+        ("hydrogen peroxide, 9, % w/w\ncitric acid 50 g/L", [("hydrogen peroxide", 9, "% w/w"), ("citric acid", 50, "g/L")]),
+        ("peroxide 10 vol", [("peroxide", 10, "volumes")]),
+        ("substance;amount;unit\ncitric acid;50;g", [("citric acid", 50, "g")]),
+    ],
+)
+def test_a_hand_may_leave_out_the_signs_between(written: str, read: list[tuple[str, float, str]]) -> None:
+    asked = ADDED.question.model_validate({**LITRE, "ingredients": written, "added": "water 10 mL\nhydrogen peroxide 6 mL of 35 % w/w"})
+    assert [(row.substance, row.amount, row.unit) for row in asked.ingredients] == read
+    assert [(row.substance, row.unit, row.strength) for row in asked.added] == [("water", "mL", None), ("hydrogen peroxide", "mL", 35)]
+
+
 def test_litres_of_moles() -> None:
     """0.26 mol of citric acid are 49.95 g; 10 volumes of peroxide 30.35 g in a litre."""
     rows = (IngredientRow(substance="citric acid", amount=0.26, unit="mol/L"), IngredientRow(substance="peroxide", amount=10, unit="volumes"))

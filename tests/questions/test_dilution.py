@@ -123,6 +123,19 @@ def test_what_can_be_set_comes_out_nearly_as_wanted() -> None:
     assert value(answer.measured_percent) == pytest.approx(100 * 0.35 * 234 * 1.13279 / (234 * 1.13279 + 770 * 0.9982), abs=0.002)
 
 
+def test_crystals_are_weighed_only() -> None:
+    """Half a litre of 5 % by weight: 1.0187 g/mL times 500 mL, a twentieth of it; monohydrate holds its own water."""
+    answer = mixed(substance="citric acid", stock_amount=100, stock_unit="% w/w", wanted_amount=5, volume_ml=500)
+    assert value(answer.weigh_g) == pytest.approx(1.0189 * 500 / 20, abs=0.02)
+    assert answer.measure_ml is answer.set_ml is answer.measured_percent is None
+    assert "measure" not in answer.steps[1]
+    assert mixed(substance="citric acid", stock_amount=100, wanted_amount=5).weigh_g.low is not None
+    assert (
+        "a litre dissolves about"
+        in refused(DILUTION, **{**PEROXIDE, "substance": "citric acid", "stock_amount": 100, "wanted_amount": 80})["wanted_amount"]
+    )
+
+
 def test_what_a_scale_cannot_set_is_said() -> None:
     answer = mixed(stock_unit="% w/w", wanted_amount=0.01, volume_ml=500)
     assert Note.SCALE_TOO_COARSE in said(answer)

@@ -21,7 +21,16 @@ from silverwright.questions.apart import kept_apart
 from silverwright.questions.dilution import cylinders
 from silverwright.questions.entry import around, says
 from silverwright.questions.handling import before_opening
-from silverwright.questions.ingredients import ROOM_CELSIUS, BathFields, contents_of, density_of, dissolved, substance_or_unknown, tidy_unit
+from silverwright.questions.ingredients import (
+    ROOM_CELSIUS,
+    BathFields,
+    as_people_write,
+    contents_of,
+    density_of,
+    dissolved,
+    substance_or_unknown,
+    tidy_unit,
+)
 from silverwright.questions.ph import cautions_of
 from silverwright.questions.strength import density_says, insoluble
 from silverwright.questions.substances import SUBSTANCE
@@ -96,6 +105,7 @@ class AddedQuestion(BathFields):
             example="citric acid; 1; 5 mL spoons",
             label="Added",
         ),
+        BeforeValidator(as_people_write),
         AfterValidator(_can_be_added),
         Field(min_length=1),
     ]

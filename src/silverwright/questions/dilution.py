@@ -27,6 +27,7 @@ from silverwright.questions.strength import (
     asked,
     density_says,
     differs,
+    insoluble,
     known_substance,
     readings_of,
     stock_of,
@@ -98,6 +99,8 @@ def out_of_reach(name: str, stock_amount: float, stock_unit: SaidUnit, wanted_am
         wanted = mass_fraction(Strength(wanted_amount, unit), known, ROOM_CELSIUS)
     except OutOfRange:
         return f"{wanted_amount:g} {unit} was given: that is stronger than {known.name} without any water. Look at the unit."
+    if why := insoluble(known, wanted, ROOM_CELSIUS):
+        return why
     stock = min(readings_of(known, stock_amount, stock_unit, ROOM_CELSIUS))
     if stock <= 0:
         return "A stock of strength 0 is water: give the strength of its label."
@@ -118,14 +121,14 @@ class DilutionAnswer(Answer):
     """Stock and water, by weight and by volume, what can be set, and how strong it becomes."""
 
     weigh_g: Annotated[Estimate, WEIGH_G]
-    measure_ml: Annotated[Estimate, MEASURE_ML]
+    measure_ml: Annotated[Estimate | None, MEASURE_ML] = None
     water_ml: Annotated[Estimate, WATER_ML]
     water_g: Annotated[Estimate, WATER_G]
     set_g: Annotated[Estimate, SET_G]
-    set_ml: Annotated[Estimate, SET_ML]
+    set_ml: Annotated[Estimate | None, SET_ML] = None
     set_water_ml: Annotated[Estimate, SET_WATER_ML]
     weighed_percent: Annotated[Estimate, WEIGHED_PERCENT]
-    measured_percent: Annotated[Estimate, MEASURED_PERCENT]
+    measured_percent: Annotated[Estimate | None, MEASURED_PERCENT] = None
     strength_g_per_l: Annotated[Estimate, STRENGTH_G_PER_L]
     naive_ml: Annotated[Estimate | None, NAIVE_ML] = None
     naive_percent: Annotated[Estimate | None, NAIVE_PERCENT] = None
@@ -147,14 +150,14 @@ def answer(question: DilutionQuestion) -> DilutionAnswer:
     naive_ml, naive_percent = _naive(question, stock, wanted)
     return DilutionAnswer(
         weigh_g=weigh_g,
-        measure_ml=measure_ml,
+        measure_ml=None if stock.dry else measure_ml,
         water_ml=water_ml,
         water_g=water_g,
         set_g=Estimate(value=poured.stock_g),
-        set_ml=Estimate(value=poured.stock_ml),
+        set_ml=None if stock.dry else Estimate(value=poured.stock_ml),
         set_water_ml=Estimate(value=poured.water_ml),
         weighed_percent=poured.weighed(),
-        measured_percent=poured.measured(),
+        measured_percent=None if stock.dry else poured.measured(),
         strength_g_per_l=Estimate(value=strength_in("g/L", wanted, stock.substance, celsius)),
         naive_ml=naive_ml,
         naive_percent=naive_percent,
@@ -242,7 +245,7 @@ def cylinders() -> tuple[Cylinder, ...]:
 
 def _naive(question: DilutionQuestion, stock: Stock, wanted: float) -> tuple[Estimate | None, Estimate | None]:
     """Percent by weight taken as if it were percent by volume: how much that would take, and how far it is off."""
-    if question.stock_unit != "% w/w" or question.wanted_unit not in {"% w/w", "% w/v"} or question.wanted_amount <= 0:
+    if stock.dry or question.stock_unit != "% w/w" or question.wanted_unit not in {"% w/w", "% w/v"} or question.wanted_amount <= 0:
         return None, None
     share = min(1.0, question.wanted_amount / question.stock_amount)
     becomes = filled_up_fraction(stock.fractions[0], share, stock.substance, stock.celsius)
@@ -255,9 +258,10 @@ def steps_of(substance: Substance, poured: Poured) -> tuple[str, ...]:
     """Water first, then the stock."""
     cylinder = MILLILITRE.show
     into = f"in a cylinder of {cylinder(cylinder_for(poured.stock_ml, cylinders()).holds_ml)}"
+    pour = f"Weigh {SCALE_GRAM.show(poured.stock_g)} of the {substance.name} stock into it, or measure {cylinder(poured.stock_ml)} {into}."
     return (
         f"Put {SCALE_GRAM.show(poured.scale_water_g)} of water, or {cylinder(poured.water_ml)}, into the vessel.",
-        f"Weigh {SCALE_GRAM.show(poured.stock_g)} of the {substance.name} stock into it, or measure {cylinder(poured.stock_ml)} {into}.",
+        f"Weigh {SCALE_GRAM.show(poured.stock_g)} of the {substance.name} into it." if poured.stock.dry else pour,
         f"Stir, and write on it what it is, how strong, and the day. It is {SCALE_GRAM.show(poured.stock_g + poured.scale_water_g)} in all.",
     )
 
@@ -324,6 +328,13 @@ DILUTION: Final = Operation(
             "wanted_amount": 9,
             "volume_ml": "1 L",
             "temperature_celsius": 20,
+        },
+        "half a litre of 5 % from crystals": {
+            "substance": "citric acid monohydrate",
+            "stock_amount": 100,
+            "stock_unit": "% w/w",
+            "wanted_amount": 5,
+            "volume_ml": 500,
         },
         "acid for a clearing bath, by volume": {
             "substance": "acetic acid",

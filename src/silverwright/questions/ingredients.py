@@ -1,5 +1,6 @@
 """What is dissolved in a bottle or a bath, as somebody writes it down."""
 
+import re
 from collections.abc import Sequence
 from math import isfinite
 from typing import Annotated, Final, Literal, cast, get_args
@@ -45,6 +46,27 @@ class IngredientRow(Record):
     ] = "g"
 
 
+_AS_PEOPLE_WRITE: Final = re.compile(
+    r"(?P<what>[^,;\t\d]*[^,;\t\d\s])\s+(?P<amount>\d[\d.,]*)\s*(?P<unit>%\s*w/w|%\s*w/v|g/l|mol/l|vol(?:umes)?|g|ml|(?:(?:5|15)\s*ml\s*)?spoons?)"
+    r"(?:\s+(?:of\s+)?(?P<strength>\d[\d.,]*)\s*(?P<strength_unit>%\s*w/w|%\s*w/v|g/l|mol/l|vol(?:umes)?))?",
+    re.IGNORECASE,
+)
+
+
+def as_people_write(given: object) -> object:
+    """`citric acid 50 g`, `hydrogen peroxide 9 % w/w` and `hydrogen peroxide 60 mL of 35 % w/w` with the cells apart, as a table has them."""
+    if not isinstance(given, str):
+        return given
+    lines = given.replace("\r", "\n").split("\n")
+    found = [_AS_PEOPLE_WRITE.fullmatch(line.strip()) for line in lines]
+    if not any(found):
+        return given
+    apart = [
+        "; ".join(part for part in match.groups() if part) if match else line.replace(",", ";") for match, line in zip(found, lines, strict=True)
+    ]
+    return "\n".join(apart)
+
+
 INGREDIENTS: Final = Rows(
     row=IngredientRow,
     help="What is in it, a line each: substance, amount, unit (% w/w, % w/v, g/L, mol/L, volumes, g, mL).",
@@ -64,7 +86,7 @@ def _each_once(rows: tuple[IngredientRow, ...]) -> tuple[IngredientRow, ...]:
     return rows
 
 
-Ingredients = Annotated[tuple[IngredientRow, ...], INGREDIENTS, AfterValidator(_each_once)]
+Ingredients = Annotated[tuple[IngredientRow, ...], INGREDIENTS, BeforeValidator(as_people_write), AfterValidator(_each_once)]
 
 
 class BathFields(Question):

@@ -74,6 +74,11 @@ class Stock:
     celsius: float
     celsius_sd: float
 
+    @property
+    def dry(self) -> bool:
+        """Whether it is crystals or a powder, of which a cylinder tells nothing."""
+        return self.substance.state == "solid" and min(self.fractions) >= 1
+
     def density(self, fraction: float) -> float:
         """What a millilitre weighs. [g/mL]"""
         return solution_density_g_per_ml([(self.substance, fraction)], self.celsius)
@@ -104,7 +109,8 @@ def known_substance(name: str) -> Substance:
 
 def readings_of(known: Substance, amount: float, unit: SaidUnit, celsius: float) -> tuple[float, ...]:
     """The mass fraction that a label means: two of them where it says % and no more, by weight and by volume."""
-    units: tuple[StrengthUnit, ...] = ("% w/w", "% w/v") if unit in {"%", "%, label unclear"} else (cast("StrengthUnit", unit),)
+    open_units: tuple[StrengthUnit, ...] = ("% w/w",) if known.state == "solid" and amount == 100 else ("% w/w", "% w/v")  # noqa: PLR2004 (percent)
+    units = open_units if unit in {"%", "%, label unclear"} else (cast("StrengthUnit", unit),)
     found = []
     for one in units:
         try:
@@ -138,8 +144,9 @@ def too_strong(name: str, amount: float, unit: SaidUnit, celsius: float = ROOM_C
 
 
 def insoluble(known: Substance, fraction: float, celsius: float) -> str:
-    """Why water does not take so much of it, in a sentence; nothing when it does, or where nobody knows."""
-    if known.solubility_g_per_l is None or celsius > ROOM_CELSIUS + _TAKEN_CELSIUS_SD:
+    """Why water does not take so much of it, in a sentence; nothing when it does, where nobody knows, and of dry crystals."""
+    crystals = known.state == "solid" and fraction >= 1
+    if known.solubility_g_per_l is None or crystals or celsius > ROOM_CELSIUS + _TAKEN_CELSIUS_SD:
         return ""
     strength_g_per_l = grams_per_litre(fraction, known, celsius)
     if strength_g_per_l <= known.solubility_g_per_l * _DISSOLVES_SHARE:
@@ -215,8 +222,8 @@ class StrengthQuestion(StockFields):
 def asked(amount: float, meaning: str) -> str:
     """The sentence that asks which percent is meant; what can hurt stands before its amounts, as everywhere."""
     return (
-        f"Goggles and gloves on before it is opened. {amount:g} % by weight (% w/w) or by volume (% w/v)? {meaning} Look at the label or the safety data sheet: “% by mass”, “w/w” or "
-        "“g/100 g” is by weight, “w/v” or “g/100 mL” by volume. Where neither says it, choose “%, label unclear”."
+        f"Goggles and gloves on before it is opened. {amount:g} % by weight (% w/w) or by volume (% w/v)? {meaning} Look at the label or the safety "
+        "data sheet: “% by mass”, “w/w” or “g/100 g” is by weight, “w/v” or “g/100 mL” by volume. Where neither says it, choose “%, label unclear”."
     )
 
 

@@ -110,11 +110,11 @@ def _steps(asked: Asked, answer: DilutionAnswer, stock: StockKnown | None) -> li
     water, pour, *rest = answer.steps
     bottle = f", from “{stock.stock.name}”" if stock else ""
     name = f"{asked.typed['substance']}, {asked.typed['stock_amount']} {asked.typed.get('stock_unit', '%')}{bottle}"
-    stock_g, stock_ml = (show(mark, value) for mark, value in ((WEIGH_G, answer.weigh_g.value), (MEASURE_ML, answer.measure_ml.value)))
+    measured = answer.measure_ml and f"or {show(MEASURE_ML, answer.measure_ml.value)}"  # crystals are weighed only
     care = "Goggles and gloves on before the cap comes off."
     return [
         Step("Water first", show(WATER_ML, answer.water_ml.value), "", water),
-        Step(f"{name[:1].upper()}{name[1:]}", stock_g, f"or {stock_ml}", pour, care),
+        Step(f"{name[:1].upper()}{name[1:]}", show(WEIGH_G, answer.weigh_g.value), measured or "", pour, care),
         *(Step(one) for one in rest),
     ]
 
