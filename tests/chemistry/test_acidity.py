@@ -224,6 +224,12 @@ def test_nothing_is_told_of_what_is_not_known() -> None:
     assert ions_of(Contents(1000, {})) == ()
 
 
+def test_the_silver_of_a_used_bath_hides_no_acidity() -> None:
+    """A ledger counts dissolved silver as metal and takes the acid that it cost by itself: here it is passed over."""
+    fresh, used = acidity_of(Contents(1000, {"citric_acid": 50})), acidity_of(Contents(1000, {"citric_acid": 50, "silver": 0.4}))
+    assert fresh == used
+
+
 def test_plain_peroxide_is_a_guess_and_an_acid_bath_is_not() -> None:
     plain, bath = acidity_of(Contents(1000, {"hydrogen_peroxide": 61})), acidity_of(Contents(1000, {"hydrogen_peroxide": 93, "citric_acid": 50}))
     assert plain is not None
