@@ -147,6 +147,7 @@ def test_what_is_written_is_what_is_read(rows: list[IngredientRow], volume_ml: f
         ("citric acid 50 g", [("citric acid", 50, "g")]),
         ("Citric acid 5% w/w\nhydrogen peroxide 9,5 %w/w", [("Citric acid", 5, "% w/w"), ("hydrogen peroxide", 9.5, "% w/w")]),
         ("hydrogen peroxide, 9, % w/w\ncitric acid 50 g/L", [("hydrogen peroxide", 9, "% w/w"), ("citric acid", 50, "g/L")]),
+        ("hydrogen peroxide; 9,5; % w/w\ncitric acid 50 g", [("hydrogen peroxide", 9.5, "% w/w"), ("citric acid", 50, "g")]),
         ("peroxide 10 vol", [("peroxide", 10, "volumes")]),
         ("substance;amount;unit\ncitric acid;50;g", [("citric acid", 50, "g")]),
     ],

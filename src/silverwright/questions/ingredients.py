@@ -61,9 +61,8 @@ def as_people_write(given: object) -> object:
     found = [_AS_PEOPLE_WRITE.fullmatch(line.strip()) for line in lines]
     if not any(found):
         return given
-    apart = [
-        "; ".join(part for part in match.groups() if part) if match else line.replace(",", ";") for match, line in zip(found, lines, strict=True)
-    ]
+    cells = ["; ".join(part for part in match.groups() if part) if match else "" for match in found]
+    apart = [cell or (line if ";" in line else line.replace(",", ";")) for cell, line in zip(cells, lines, strict=True)]
     return "\n".join(apart)
 
 
