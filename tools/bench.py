@@ -21,7 +21,7 @@ from typing import Final
 
 from tests.sensitometry.calibration import CELLS, count, learn
 from tests.sensitometry.world import step_sheet
-from tools import bench_camera, bench_chemistry, bench_forecast, bench_grid, bench_scans
+from tools import bench_camera, bench_chemistry, bench_forecast, bench_grid, bench_labels, bench_scans
 from tools.measuring import Table, share_of, with_error
 from tools.start import compare
 
@@ -126,6 +126,7 @@ PARTS: Final[dict[str, tuple[str, Callable[[], Table]]]] = {
     **bench_forecast.PARTS,
     **bench_grid.PARTS,
     **bench_scans.PARTS,
+    "labels": ("A page of labels", bench_labels.labels),
 }
 
 
