@@ -9,17 +9,19 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.book.models import Lot
+from silverwright.book.models import Lot, Stock
 from silverwright.book.queries import gear
 from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, shelf
 from silverwright.book.shelf_words import age_said, bath_holds, day_said, held, left_said, strength_said, strongest, worn_said
 from silverwright.questions.hazard import IN_FORCE, RuleSet
+from silverwright.questions.ingredients import key_of
 from silverwright.report.strengthline import strength_line
 from silverwright.units import MILLILITRE
 from silverwright.web.dangers import dangers_of, dangers_of_waste, pairs_of, rules_of
 from silverwright.web.recorded import recorded, thing_href
 from silverwright.web.vessels import BathCard, BottleCard, Pair
 
+PEROXIDE: Final = "hydrogen_peroxide"
 OLD_DAYS: Final = 14  # our judgement: a bath that stands for two weeks wants a look before a sheet goes into it
 PAIRS_SHOWN: Final = 1  # our judgement: one sign is read, several are not; the others stand folded below it
 WAYS: Final = (
@@ -54,7 +56,7 @@ def bath_card(known: BathKnown, rules: RuleSet = IN_FORCE) -> BathCard:
     name = known.bath.name
     first = known.strengths[0] if known.strengths else None
     to_bath = urlencode({"bath": name})
-    test = ("Bleach-out test" if known.bath.role == "bleach" else "Test it", f"/shelf/test?{to_bath}")
+    test = ("Bleach-out test", f"/shelf/test?{to_bath}") if PEROXIDE in known.contents.mass_g else ("Test it", f"/book/do/test-bath?{to_bath}")
     return BathCard(
         name=name,
         href=thing_href("bath", name),
@@ -83,7 +85,7 @@ def bottle_card(known: StockKnown, rules: RuleSet = IN_FORCE) -> BottleCard:
         left=left_said(known),
         dangers=dangers_of(strongest(known), rules),
         more="",
-        acts=(("Dilute", f"/shelf/dilute?{chosen}"), ("Test", f"/shelf/test?{chosen}")),
+        acts=(("Dilute", f"/shelf/dilute?{chosen}"), *((("Test", f"/shelf/test?{chosen}"),) if is_peroxide(stock) else ())),
         cap="vented" if stock.vented else "",
     )
 
@@ -103,6 +105,11 @@ def waste_card(known: WasteKnown, rules: RuleSet = IN_FORCE) -> BottleCard:
         cap="vented" if known.vented else "",
         waste=True,
     )
+
+
+def is_peroxide(stock: Stock) -> bool:
+    """Whether the tests of strength that there are tell anything of it."""
+    return key_of(stock.substance) == PEROXIDE
 
 
 def line_of(strength: StrengthNow) -> SafeString:

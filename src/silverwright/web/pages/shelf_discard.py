@@ -10,6 +10,7 @@ from django.shortcuts import render
 from silverwright.book.shelf import BathKnown, WasteKnown, bath_known, shelf
 from silverwright.book.shelf_words import age_said, bath_holds, strength_said, waste_holds, worn_said
 from silverwright.errors import BadQuestion
+from silverwright.questions.afterwards import disposal_of
 from silverwright.web.dangers import dangers_of, ticks_of
 from silverwright.web.fields import sent_text
 from silverwright.web.live import address
@@ -51,6 +52,7 @@ def page(request: HttpRequest) -> HttpResponse:
         ],
         "known": known,
         "why": reasons(known) if known else (),
+        "numbers": disposal_of(known.contents) if known else (),
         "choices": [_choice(known, one, typed.get("waste", "")) for one in there.waste] if known else (),
         "hurts": dangers_of(known.contents) if known else None,
         "ticks": ticks_of([known.contents]) if known else (),

@@ -11,6 +11,7 @@ from silverwright.asking.operation import Estimate
 from silverwright.book.shelf import BathKnown, StockKnown, bath_known, shelf, stock_known
 from silverwright.book.shelf_words import age_said
 from silverwright.catalogue import find
+from silverwright.facts.load import cited
 from silverwright.questions.guides import BENCH_TESTS, BenchTest, guide
 from silverwright.web.asked import Page, as_page, ask_as_typed, fields_of_page
 from silverwright.web.dangers import dangers_of
@@ -18,12 +19,12 @@ from silverwright.web.fields import Field, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.live import address
 from silverwright.web.pages.doing import Grid, Trouble, carry_out, form_fields, fresh, sent, strangers
+from silverwright.web.pages.shelf import PEROXIDE, is_peroxide
 from silverwright.web.vessels import Taken
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import find_deed
 
 PAGE: Final = Page("shelf/test.html", "parts/test_answer.html")
-PEROXIDE: Final = "hydrogen_peroxide"
 ASKED: Final = ("when", "remarks")
 ANSWERED_BY: Final[Mapping[BenchTest, tuple[str, str]]] = {  # the question, and how the book calls the test
     "permanganate": ("chemistry.titration", "permanganate titration"),
@@ -83,6 +84,7 @@ def page(request: HttpRequest) -> HttpResponse:
         known = bath.contents if bath else stock.contents if stock else None
         more |= {
             "guide": guide(test),
+            "guide_says": [cited(one) for one in guide(test).says.split("; ")],
             "head": HEADS[test],
             "hurts": dangers_of(known) if known else None,
             "kept": {name: chosen.get(name) or test for name in ("test", "bath", "stock") if name in chosen or name == "test"},
@@ -143,7 +145,7 @@ def _usual(test: BenchTest | None, question: Any, bath: BathKnown | None, stock:
 
 
 def _things(path: str, chosen: Mapping[str, str]) -> list[Taken]:
-    """The baths and bottles that can be tested: a bath in use first."""
+    """The baths and bottles of which these tests tell something: a bath in use first."""
     found = shelf()
     kept = {"test": chosen["test"]} if "test" in chosen else {}
     baths = [
@@ -154,6 +156,7 @@ def _things(path: str, chosen: Mapping[str, str]) -> list[Taken]:
             one.bath.name == chosen.get("bath"),
         )
         for one in found.baths
+        if PEROXIDE in one.contents.mass_g
     ]
     stocks = [
         Taken(
@@ -163,6 +166,7 @@ def _things(path: str, chosen: Mapping[str, str]) -> list[Taken]:
             one.stock.name == chosen.get("stock"),
         )
         for one in found.stocks
+        if is_peroxide(one.stock)
     ]
     return [*baths, *stocks]
 

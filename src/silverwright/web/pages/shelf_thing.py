@@ -13,12 +13,14 @@ from silverwright.asking.show import show
 from silverwright.book.models import BathEvent, Stock, StockTest
 from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, rules, stock_known, waste_known
 from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said, strongest
+from silverwright.questions.afterwards import buying_of, disposal_of, storage_of
 from silverwright.questions.substances import named
+from silverwright.records_chemistry import Contents
 from silverwright.units import GRAM
 from silverwright.vocabulary_chemistry import STRENGTH_PERCENT_WW
 from silverwright.web.changes import told_changes
 from silverwright.web.dangers import rules_of, told_hazards
-from silverwright.web.pages.shelf import bath_card, bottle_card, line_of, waste_card
+from silverwright.web.pages.shelf import bath_card, bottle_card, is_peroxide, line_of, waste_card
 from silverwright.web.recorded import recorded
 from silverwright.web.when import moment
 
@@ -30,6 +32,7 @@ MORE_ACTS: Final = (
     ("Pour together", "merge-baths"),
 )
 LABELS: Final[Mapping[str, str]] = {"bath": "baths", "stock": "bottles", "waste-bottle": "waste bottles"}
+EMPTY: Final = Contents(0.0)
 ENDED: Final[Mapping[str, str]] = {"discarded": "It was discarded.", "merged": "It was poured together with another bath."}
 
 
@@ -77,13 +80,14 @@ def stock(request: HttpRequest, name: str) -> HttpResponse:
     chosen = urlencode({"stock": known.stock.name})
     acts = (
         ("Dilute it", f"/shelf/dilute?{chosen}"),
-        ("Test its strength", f"/shelf/test?{chosen}"),
+        *((("Test its strength", f"/shelf/test?{chosen}"),) if is_peroxide(known.stock) else ()),
         ("Correct it", f"/book/correct/stock/{quote(known.stock.name, safe='')}"),
     )
     context = {
         "done": recorded(request),
         "card": bottle_card(known, rules_of(rules())),
         "hazards": told_hazards(strongest(known), rules_of(rules())),
+        "keeping": [*storage_of(strongest(known) or EMPTY), *buying_of(strongest(known) or EMPTY)],
         "facts": _stock_facts(known.stock, left_said(known)),
         "strength": _percent(known.strength_percent_ww) if known.strength_percent_ww else "",
         "strength_from": "as tested" if known.tested else "by its label",
@@ -106,6 +110,7 @@ def waste(request: HttpRequest, name: str) -> HttpResponse:
         "done": recorded(request),
         "card": waste_card(known, rules_of(rules())),
         "hazards": told_hazards(known.contents, rules_of(rules())),
+        "numbers": disposal_of(known.contents) if known.contents.mass_g else (),
         "holds": [(named(key), GRAM.show(mass_g)) for key, mass_g in sorted(known.contents.mass_g.items(), key=lambda one: -one[1])],
         "acts": (("Pour away into it", f"/shelf/discard?{chosen}"), ("It was emptied", f"/book/do/empty-waste?{chosen}")),
         "label": label_href("waste-bottle", known.bottle.name),
