@@ -93,10 +93,12 @@ def _parts() -> dict[str, tuple[tuple[str, int], ...]]:
 
 @cache
 def _kind_of_ion(name: str, celsius: float) -> tuple[int, tuple[float, ...], tuple[float, ...]]:
-    """Charge and constants of an ion; only citric acid's first is known at every temperature."""
+    """Charge and constants of an ion at a temperature; a constant whose heat nobody gave stays as it is at 25 °C."""
+    known = facts("acid")
     charge = next(int(row["charge"]) for row in table("ions") if row["ion"] == name)
-    found = [row for key, row in facts("acid").items() if key.startswith(f"{name}_pk")]
-    pk = [row.value for row in found]
+    found = [row for key, row in known.items() if key.startswith(f"{name}_pk")]
+    heats = [known.get(row.key.replace("_pk", "_heat")) for row in found]
+    pk = [pk_at(celsius, row.value, heat.value) if heat else row.value for row, heat in zip(found, heats, strict=True)]
     if name == "citrate":
         pk[0] = citric_pk1(celsius, [fact("acid", f"citric_k1_{letter}").value for letter in "abcd"])
     return charge, tuple(pk), tuple(row.sd for row in found)
