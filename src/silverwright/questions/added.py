@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Final, Literal, get_args
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Plain
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Record, Remark, refuse, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Record, Remark, Rests, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.chemistry.density import solution_density_g_per_ml
 from silverwright.chemistry.mixing import cylinder_for
@@ -35,6 +35,7 @@ from silverwright.questions.ph import cautions_of
 from silverwright.questions.strength import density_says, insoluble
 from silverwright.questions.substances import SUBSTANCE
 from silverwright.records_chemistry import Acidity, Apart, Contents, Strength, StrengthUnit, Substance
+from silverwright.units import GRAM
 from silverwright.vocabulary_chemistry import (
     ADDED_AMOUNT,
     ADDED_STRENGTH,
@@ -51,6 +52,7 @@ from silverwright.vocabulary_chemistry import (
 AddedUnit = Literal["g", "mL", "5 mL spoons", "15 mL spoons"]
 WATER: Final = "water"
 SPOON_ML: Final = {"5 mL spoons": 5.0, "15 mL spoons": 15.0}  # arithmetic: what they are called after
+PART: Final = "% of the whole"
 SOURCE_OF_VOLUME: Final = "laliberte2009, supporting table"
 
 
@@ -101,7 +103,7 @@ class AddedQuestion(BathFields):
         tuple[AddedRow, ...],
         Rows(
             row=AddedRow,
-            help="What is added, a line each: substance, amount, unit (g, mL, 5 mL spoons, 15 mL spoons); of a stock its strength and unit, too.",
+            help="What is added to it; of a stock its strength, too, and water by its name.",
             example="citric acid; 1; 5 mL spoons",
             label="Added",
         ),
@@ -230,7 +232,7 @@ def answer(question: AddedQuestion) -> AddedAnswer:
         after_low_percent=tuple(max(0.0, share - reach[key]) for key, share in shares.items()),
         after_high_percent=tuple(min(100.0, share + reach[key]) for key, share in shares.items()),
         after_g_per_l=tuple(after.g_per_l(key) for key in shares),
-        ledger=_working(question, first.whole_g),
+        ledger=_working(question, first.whole_g, whole.whole_g),
         notes=_notes(question, after, ph_after),
         sources=_sources(question, after),
     )
@@ -240,15 +242,17 @@ def _ph(acidity: Acidity | None) -> Estimate | None:
     return None if acidity is None else around(acidity.ph, acidity.ph_sd)
 
 
-def _working(question: AddedQuestion, bath_g: float) -> tuple[Line, ...]:
-    """What each thing weighs."""
-    lines = [Line(what="What is there", amount=bath_g, doubt=0, unit="g", source=f"its volume and density: {SOURCE_OF_VOLUME}", rests="published")]
+def _working(question: AddedQuestion, bath_g: float, whole_g: float) -> tuple[Line, ...]:
+    """What each thing weighs, as a part of the whole."""
+    percent = 100 / whole_g if whole_g > 0 else 0.0
+    source = f"its volume and density: {SOURCE_OF_VOLUME}"
+    lines = [Line(what=f"What is there, {GRAM.show(bath_g)}", amount=bath_g * percent, doubt=0, unit=PART, source=source, rests="published")]
     for row in question.added:
         one = substance_or_unknown(row.substance)
         mass_g, sd_g, _ = poured(row, one, question.temperature_celsius)
-        lines.append(
-            Line(what=_said(row), amount=mass_g, doubt=sd_g, unit="g", source=_rests_on(row, one), rests="own" if row.unit == "g" else "trade")
-        )
+        said = _said(row) if row.unit == "g" and row.strength is None else f"{_said(row)}: {GRAM.show(mass_g)}"
+        rests: Rests = "own" if row.unit == "g" else "trade"
+        lines.append(Line(what=said, amount=mass_g * percent, doubt=sd_g * percent, unit=PART, source=_rests_on(row, one), rests=rests))
     return tuple(lines)
 
 

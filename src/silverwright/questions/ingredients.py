@@ -68,7 +68,7 @@ def as_people_write(given: object) -> object:
 
 INGREDIENTS: Final = Rows(
     row=IngredientRow,
-    help="What is in it, a line each: substance, amount, unit (% w/w, % w/v, g/L, mol/L, volumes, g, mL).",
+    help="What is dissolved in it; the rest of the volume is water.",
     example="hydrogen peroxide; 9; % w/w",
 )
 

@@ -32,7 +32,7 @@ from silverwright.questions.strength import (
     unclear,
 )
 from silverwright.records_chemistry import Strength, StrengthUnit, Substance
-from silverwright.units import MILLILITRE
+from silverwright.units import GRAM, MILLILITRE
 from silverwright.vocabulary import TEMPERATURE_CELSIUS
 from silverwright.vocabulary_chemistry import (
     BATH_STRENGTH,
@@ -53,6 +53,7 @@ WAY: Final = Choice(
     label="How",
 )
 SAME_UNIT: Final = Choice(help="How the strength of the bath, and the wanted one, are said.", example="% w/w", label="Unit of both")
+PART: Final = "% of the whole"
 STRENGTHS: Final = ("substance", "stock_amount", "stock_unit", "wanted_amount", "bath_amount")
 NEEDED: Final = (*STRENGTHS, "wanted_unit", "volume_ml", "way")
 
@@ -175,13 +176,17 @@ def answer(question: ReplenishQuestion) -> ReplenishAnswer:
 
 
 def _working(question: ReplenishQuestion, aim: Aim, added_g: float, sd_g: float) -> tuple[Line, ...]:
-    """The bath and what goes to it, in grams."""
-    bath, added = "The bath, by its volume and density", f"Stock, {question.stock_amount:g} {question.stock_unit}"
-    doubts = says(fact("settable", "bath_sd"), fact("settable", "label_sd"))
-    lines = [Line(what=bath, amount=aim.bath_g, doubt=0, unit="g", source=f"{density_says(known_substance(question.substance))}", rests="published")]
-    if question.way == "in exchange":
-        lines.append(Line(what="Taken out", amount=-added_g, doubt=0, unit="g", source="as much as is added", rests="own"))
-    lines.append(Line(what=added, amount=added_g, doubt=sd_g, unit="g", source=f"what is missing; the strengths: {doubts}", rests="judgement"))
+    """The bath and what goes to it, as parts of the whole."""
+    exchanged = question.way == "in exchange"
+    whole_g = aim.bath_g + (0 if exchanged else added_g)
+    percent = 100 / whole_g if whole_g > 0 else 0.0
+    label = f"Stock, {question.stock_amount:g} {question.stock_unit}, {GRAM.show(added_g)}"
+    doubts = f"what is missing; the strengths: {says(fact('settable', 'bath_sd'), fact('settable', 'label_sd'))}"
+    by = density_says(known_substance(question.substance))
+    lines = [Line(what=f"The bath, {GRAM.show(aim.bath_g)}", amount=aim.bath_g * percent, doubt=0, unit=PART, source=by, rests="published")]
+    if exchanged:
+        lines.append(Line(what="Taken out", amount=-added_g * percent, doubt=0, unit=PART, source="as much as is added", rests="own"))
+    lines.append(Line(what=label, amount=added_g * percent, doubt=sd_g * percent, unit=PART, source=doubts, rests="judgement"))
     return tuple(lines)
 
 
