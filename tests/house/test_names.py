@@ -86,6 +86,7 @@ PURE = {
     "fraction": "mass of a thing in the mass of the whole",
     "strength": "of a solution, in the unit beside it or at the end of its name",
     "hundred": "so many of 100, counted",
+    "freedom": "degrees of freedom, counted",
     "fills": "of a tray, counted",
     "fill": "its number",
     "slope": "of a rule, whose unit its docstring has",

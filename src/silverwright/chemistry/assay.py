@@ -30,7 +30,7 @@ def titrated_mol_per_l(taken_ml: float, reagent_mol_per_l: float, peroxide_facto
         OutOfRange: a volume, a strength or a factor for which the rule says nothing.
 
     Source:
-        usp31, assay; bp2010, assay; the rest is arithmetic.
+        usp31, assay; bp2010, assay, and arithmetic.
     """
     if not (taken_ml >= 0 and reagent_mol_per_l >= 0):
         raise OutOfRange("reagent", min(taken_ml, reagent_mol_per_l), "0 or more")
@@ -82,7 +82,7 @@ def taken_for_ml(
         OutOfRange: no reagent, or a factor that is not above 0.
 
     Source:
-        usp31, assay; the rest is arithmetic.
+        usp31, assay, and arithmetic.
     """
     one_ml = titrated_mol_per_l(1.0, reagent_mol_per_l, peroxide_factor, sample_ml, dilution_factor)
     if not one_ml > 0:

@@ -7,9 +7,9 @@ from typing import Final
 from silverwright.errors import NotEnoughReadings, OutOfRange
 
 _EIGHTY_PERCENT_SD: Final = 1.2815515655446004  # arithmetic: half the width of the middle 80 % of a normal, in standard deviations
-# arithmetic: the first terms in 1/f of the 80 % point of Student's distribution (Cornish and Fisher), from z = 1.28155
-_STUDENT_FIRST: Final = (_EIGHTY_PERCENT_SD**3 + _EIGHTY_PERCENT_SD) / 4
-_STUDENT_SECOND: Final = (5 * _EIGHTY_PERCENT_SD**5 + 16 * _EIGHTY_PERCENT_SD**3 + 3 * _EIGHTY_PERCENT_SD) / 96
+# The first terms in 1/f of the 80 % point of Student's distribution (Cornish and Fisher), from z = 1.28155.
+_STUDENT_FIRST: Final = (_EIGHTY_PERCENT_SD**3 + _EIGHTY_PERCENT_SD) / 4  # arithmetic: the term in 1/f
+_STUDENT_SECOND: Final = (5 * _EIGHTY_PERCENT_SD**5 + 16 * _EIGHTY_PERCENT_SD**3 + 3 * _EIGHTY_PERCENT_SD) / 96  # arithmetic: that in 1/f^2
 
 
 def strips_sd_ln(times_s: Sequence[Sequence[float]], usual_sd_ln: float, usual_weight: float) -> tuple[float, float]:

@@ -29,7 +29,7 @@ def loss_ln_per_days(first_percent: float, second_percent: float, apart_days: fl
         OutOfRange: a strength or a time that is not above 0.
 
     Source:
-        kotz2018, first order; the rest is arithmetic.
+        kotz2018, first order, and arithmetic.
     """
     if not min(first_percent, second_percent, apart_days) > 0:
         raise OutOfRange("assay", min(first_percent, second_percent, apart_days), "above 0")
@@ -76,7 +76,7 @@ def strength_after_percent(second_percent: float, loss_ln_per_days: float, ahead
         Strength in the same unit. [%]. Uncertainty: `strength_after_sd_share`.
 
     Source:
-        kotz2018, first order; the rest is arithmetic.
+        kotz2018, first order, and arithmetic.
     """
     return second_percent * exp(-loss_ln_per_days * ahead_days)
 
@@ -119,7 +119,7 @@ def lasts_days(second_percent: float, wanted_percent: float, loss_ln_per_days: f
         OutOfRange: a strength that is not above 0.
 
     Source:
-        kotz2018, first order; the rest is arithmetic.
+        kotz2018, first order, and arithmetic.
     """
     if not min(second_percent, wanted_percent) > 0:
         raise OutOfRange("strength", min(second_percent, wanted_percent), "above 0")
@@ -146,7 +146,7 @@ def warmer_factor(celsius: float, other_celsius: float, activation_kj_per_mol: f
         OutOfRange: a temperature at or below the absolute zero.
 
     Source:
-        bodner, the rest is arithmetic (Arrhenius' rule).
+        bodner, and arithmetic (Arrhenius' rule).
     """
     if not min(celsius, other_celsius) > -_FREEZING_K:
         raise OutOfRange("celsius", min(celsius, other_celsius), "above -273.15")
@@ -171,6 +171,6 @@ def q10_factor(celsius: float, activation_kj_per_mol: float) -> float:
         OutOfRange: a temperature at or below the absolute zero.
 
     Source:
-        bodner, the rest is arithmetic (Arrhenius' rule).
+        bodner, and arithmetic (Arrhenius' rule).
     """
     return warmer_factor(celsius, celsius + _TEN_DEGREES, activation_kj_per_mol)

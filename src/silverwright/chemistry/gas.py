@@ -60,7 +60,7 @@ def oxygen_mol(gas_ml: float, celsius: float, pressure_kpa: float) -> float:
         OutOfRange: a volume below 0, or a pressure at which the water boils.
 
     Source:
-        The gas law is arithmetic; iapws1992 for the vapour.
+        iapws1992, vapour pressure, and the gas law.
     """
     dry_kpa = pressure_kpa - vapour_pressure_kpa(celsius)
     if not dry_kpa > 0:
@@ -115,7 +115,7 @@ def peroxide_mol_per_l(oxygen_mol: float, sample_ml: float) -> float:
         OutOfRange: no sample.
 
     Source:
-        bp2010, assay: 1.701 mg for 0.56 mL of oxygen; the rest is arithmetic.
+        bp2010, assay: 1.701 mg for 0.56 mL of oxygen, and arithmetic.
     """
     if not sample_ml > 0:
         raise OutOfRange("sample_ml", sample_ml, "above 0")
@@ -141,7 +141,7 @@ def gas_ml(strength_mol_per_l: float, sample_ml: float, celsius: float, pressure
         OutOfRange: a pressure at which the water boils.
 
     Source:
-        The gas law is arithmetic; iapws1992 for the vapour.
+        iapws1992, vapour pressure, and the gas law.
     """
     return strength_mol_per_l * sample_ml / 1000 / _PEROXIDES_PER_OXYGEN / oxygen_mol(1.0, celsius, pressure_kpa)
 

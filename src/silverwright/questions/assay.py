@@ -31,6 +31,7 @@ from silverwright.questions.assayed import (
     missing,
     of_label,
     sample_shares,
+    share_of,
     strengths,
     tolerance_ml,
     too_much,
@@ -114,7 +115,7 @@ class Titration:
 
     def share(self, sd_ml: float) -> float:
         """What a doubt in millilitres is as a share of what was found."""
-        return sd_ml * self.one_ml_mol_per_l / self.found_mol_per_l if self.found_mol_per_l > 0 else 0.0
+        return share_of(sd_ml * self.one_ml_mol_per_l, self.found_mol_per_l)
 
 
 def titration_of(question: TitrationQuestion) -> Titration:
@@ -213,7 +214,7 @@ def _notes(question: TitrationQuestion, run: Titration) -> tuple[Remark, ...]:
     reading = run.share(run.reading_sd_ml)
     if reading > max(COARSE_SHARE, run.sample_share, run.reagent_share):
         notes.append(remark(Note.READING_COARSE, taken=MILLILITRE.show(question.titre_ml)))
-    whole = run.sd_mol_per_l / run.found_mol_per_l if run.found_mol_per_l > 0 else 0.0
+    whole = share_of(run.sd_mol_per_l, run.found_mol_per_l)
     unknown = [glass_missing(question)]
     if question.blank_ml is None:
         blank = fact("assay", "blank_unknown")
@@ -240,9 +241,9 @@ TITRATION: Final = Operation(
     compute=answer,
     examples={
         "a bath of 9 % with permanganate": {
-            "sample_ml": 1,
-            "made_up_ml": 100,
-            "aliquot_ml": 10,
+            "sample_ml": "1 mL",
+            "made_up_ml": "100 mL",
+            "aliquot_ml": "10 mL",
             "measured_with": "class B glass",
             "reagent_mol_per_l": 0.02,
             "titre_ml": 5.51,
@@ -252,17 +253,17 @@ TITRATION: Final = Operation(
         },
         "with iodine, by syringes, no blank": {
             "reagent": "iodine",
-            "sample_ml": 1,
-            "made_up_ml": 100,
-            "aliquot_ml": 10,
+            "sample_ml": "1 mL",
+            "made_up_ml": "100 mL",
+            "aliquot_ml": "10 mL",
             "reagent_mol_per_l": 0.1,
             "titre_ml": 4.9,
             "stock_amount": 9,
         },
         "a used bath": {
-            "sample_ml": 1,
-            "made_up_ml": 100,
-            "aliquot_ml": 10,
+            "sample_ml": "1 mL",
+            "made_up_ml": "100 mL",
+            "aliquot_ml": "10 mL",
             "measured_with": "syringes and cylinders",
             "reagent_mol_per_l": 0.02,
             "titre_ml": 4.8,

@@ -14,6 +14,7 @@ from silverwright.chemistry.strength import PEROXIDE, mass_fraction, strength_in
 from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
 from silverwright.questions.dilution import cylinders
+from silverwright.questions.entry import around
 from silverwright.questions.guides import GOOD_FOR, NEEDS, TEST_STEPS
 from silverwright.questions.ingredients import tidy_unit
 from silverwright.questions.strength import STOCK_UNIT, SaidUnit, known_substance, readings_of, told, too_strong
@@ -35,6 +36,8 @@ from silverwright.vocabulary_chemistry import (
 Glass = Literal["class A glass", "class B glass", "syringes and cylinders"]
 ABOVE_LABEL: Final = 1.1  # our judgement: bottles are filled to their label; a tenth more is a slip far more often than a strong bottle
 BELOW_LABEL_PERCENT: Final = 90  # our judgement: from a tenth less on, mixing by the label goes wrong
+MOST_SHARE: Final = 10.0  # our judgement: a doubt of ten times the figure says that there is no figure
+_LEAST_SHARE: Final = 0.5  # our judgement: above it the middle of two labels is no help, and limits need not be finer
 _RECTANGLE: Final = sqrt(3)  # arithmetic: half the width of a rectangle over its standard deviation
 _SYRINGE_MOST_ML: Final = 20.0  # our judgement: more than that is measured in a cylinder
 
@@ -228,7 +231,14 @@ def of_label(found_mol_per_l: float, sd_mol_per_l: float, label: Sequence[float]
     if not label:
         return None
     values = [100 * found_mol_per_l / one for one in label]
-    return told(values, sd_mol_per_l / found_mol_per_l if found_mol_per_l > 0 else 0.0)
+    if len(values) == 1:
+        return around(values[0], 100 * sd_mol_per_l / label[0], least=0.0)
+    return told(values, min(_LEAST_SHARE, share_of(sd_mol_per_l, found_mol_per_l)))
+
+
+def share_of(sd: float, amount: float) -> float:
+    """A doubt as a share of its figure, as far as it has one."""
+    return sd / amount if amount * MOST_SHARE > sd else MOST_SHARE
 
 
 def label_notes(share_percent: Estimate | None) -> tuple[Remark, ...]:

@@ -26,6 +26,7 @@ from silverwright.questions.assayed import (
     missing,
     of_label,
     sample_shares,
+    share_of,
     strengths,
     too_much,
 )
@@ -42,6 +43,7 @@ LOOK: Final = "the sample, its dilution, the volume of the gas, and whether othe
 THERMOMETER_SD: Final = 0.5  # our judgement: a darkroom thermometer, and gas as warm as the water below it
 TAKEN_SD: Final = 4.0  # our judgement: rooms where nobody looked
 PRESSURE_READ_SD: Final = 0.3  # our judgement: a barometer or a weather station nearby, brought to one's own height
+_FROM_ZERO: Final = sqrt(3)  # arithmetic: the same from its end, where the middle was not counted
 _RECTANGLE: Final = sqrt(12)  # arithmetic: width of a rectangle over its standard deviation
 
 
@@ -125,10 +127,10 @@ def run_of(question: GasQuestion) -> GasRun:
     free = oxygen_mol(question.gas_ml, celsius, pressure)
     return GasRun(
         found_mol_per_l=_found(given),
-        reading_share=cylinder_for(question.gas_ml, cylinders()).sd_ml / question.gas_ml if question.gas_ml > 0 else 0.0,
+        reading_share=share_of(cylinder_for(question.gas_ml, cylinders()).sd_ml, question.gas_ml),
         pressure_share=oxygen_sd_share(celsius, 0.0, pressure, _pressure_sd(question)),
         warmth_share=oxygen_sd_share(celsius, _celsius_sd(question), pressure, 0.0),
-        liquid_share=min(_stays_mol(liquid_ml, given) / free, 1.0) / _RECTANGLE if free > 0 else 0.0,
+        liquid_share=share_of(_stays_mol(liquid_ml, given), free) / (_FROM_ZERO if question.liquid_ml is None else _RECTANGLE),
         sample_share=hypot(*sample_shares(question)),
     )
 
