@@ -109,8 +109,8 @@ VESSELS: Final = Quantity(
     example=4,
     label="How many alike",
 )
-ALL_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e9, help="All of them together.", example="4 L", label="All of them take")
-ONE_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e8, help="What one of them takes.", example="900 mL", label="One takes")
+ALL_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e11, help="All of them together.", example="4 L", label="All of them take")
+ONE_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e9, help="What one of them takes.", example="900 mL", label="One takes")
 STANDS_MM: Final = Quantity(unit=MILLIMETRE, low=0, high=1e4, help="How deep it stands then.", example=12.5, label="It stands")
 SPARE_MM: Final = Quantity(
     unit=MILLIMETRE, low=-3000, high=3000, help="Room on each side of the sheet that you named.", example=23, label="Room around the sheet"
@@ -129,17 +129,17 @@ WATER_PARTS: Final = Quantity(
     example=9,
     label="Parts of water",
 )
-MIXED_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e8, help="How much of it there will be.", example="1 L", label="It makes")
+MIXED_ML: Final = Quantity(unit=MILLILITRE, low=0, high=1e11, help="How much of it there will be.", example="1 L", label="It makes")
 REACHED_STRENGTHS: Final = Quantity(
-    unit=BARE, low=0, high=1e6, help="How strong each is in the end, in the unit of the recipe.", example="5 8.99", label="Reached"
+    unit=BARE, low=0, high=1e7, help="How strong each is in the end, in the unit of the recipe.", example="5 8.99", label="Reached"
 )
 WANTED_STRENGTHS: Final = Quantity(
-    unit=BARE, low=0, high=1e6, help="How strong each should be, in the unit of the recipe.", example="5 9", label="Wanted"
+    unit=BARE, low=0, high=1e7, help="How strong each should be, in the unit of the recipe.", example="5 9", label="Wanted"
 )
 TAKEN_G: Final = Quantity(
     unit=GRAM,
     low=0,
-    high=1e7,
+    high=1e12,
     help="What is taken from each bottle, to the last digit, for programs.",
     example="52.65 270.79",
     label="Taken, reckoned",

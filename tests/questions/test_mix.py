@@ -5,12 +5,15 @@ from typing import Any
 
 import pint
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from silverwright.cli.told import tell
 from silverwright.errors import BadQuestion
 from silverwright.facts.load import bibliography, table
 from silverwright.notes import CAUTIONS, Note
 from silverwright.questions.mix import MIX, OF_RECIPES, MixAnswer, MixQuestion, mixed
+from silverwright.questions.mixsteps import strengths_of
 from silverwright.questions.mixture import handling
 from silverwright.questions.recipe import for_role, recipe_named, recipes
 from silverwright.questions.substances import substances
@@ -20,13 +23,13 @@ U: Any = pint.UnitRegistry()
 PEROXIDE_35 = {"stock": "can", "substance": "hydrogen peroxide", "amount": 35, "unit": "% w/w"}
 
 
-def ask(**given: object) -> MixAnswer:
-    return MIX.ask(given)
+def ask(**typed: object) -> MixAnswer:
+    return MIX.ask(typed)
 
 
-def faults(given: Mapping[str, object]) -> dict[str, str]:
+def faults(typed: Mapping[str, object]) -> dict[str, str]:
     with pytest.raises(BadQuestion) as refused:
-        MIX.ask(given)
+        MIX.ask(typed)
     return {one.field: one.problem for one in refused.value.faults}
 
 
@@ -149,6 +152,18 @@ def test_an_acid_bath_of_crystals_with_water_in_them() -> None:
     assert ask(recipe="acid bath", volume_ml=1000).ph.value == pytest.approx(1.87, abs=0.03)  # type: ignore[union-attr]
 
 
+def test_a_powder_of_100_percent_is_a_powder() -> None:
+    bag = {"stock": "bag", "substance": "citric acid"}
+    assert ask(recipe="acid bath", volume_ml=1000, stocks=[{**bag, "amount": 100, "unit": "%"}]).taken_g == pytest.approx(
+        ask(recipe="acid bath", volume_ml=1000, stocks=[bag]).taken_g
+    )
+
+
+def test_grams_are_for_what_the_vessel_takes() -> None:
+    tray = {"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250}
+    assert ask(ingredients="borax; 3.75; g", **tray).wanted_strength == pytest.approx([3.75 / 0.9375])
+
+
 def test_rounding_is_told_as_the_strength_that_it_gives() -> None:
     """Second route: 50.9 g in 1018.7 g, and 0.2 g of phenidone is not something that this scale can set."""
     told = ask(recipe="acid bath", volume_ml=1000)
@@ -257,17 +272,38 @@ def test_what_gives_off_gas_is_never_mixed(parts: str, gas: str) -> None:
     assert gas in told.lower()
 
 
+@given(
+    st.sampled_from([one.name for one in recipes() if one.water_parts is None]),
+    st.floats(10, 100_000),
+    st.floats(5, 40),
+    st.sampled_from(["weight", "volume"]),
+)
+def test_whatever_the_volume_masses_add_up_and_limits_hold(recipe: str, volume_ml: float, celsius: float, by: Any) -> None:
+    question = MixQuestion(recipe=recipe, volume_ml=volume_ml, temperature_celsius=celsius, liquids_by=by)
+    mix = mixed(question)
+    assert mix.water_g + sum(one.exact_g for one in mix.pours) == pytest.approx(mix.whole_g, rel=1e-9)
+    for one in strengths_of(mix):
+        assert one.low <= one.reached_amount <= one.high
+    told = MIX.compute(question)
+    assert told.ph is None or (told.ph.low or 0) <= (told.ph.value or 0) <= (told.ph.high or 0)
+
+
 # --- bad input ---
 
 
 @pytest.mark.parametrize(
-    ("given", "field", "words"),
+    ("typed", "field", "words"),
     [
         ({}, "recipe", "a recipe by its name, or the parts"),
         ({"recipe": "peroxide bleech", "volume_ml": 1000}, "recipe", "Is it peroxide bleach"),
         ({"recipe": "peroxide bleach", "version": "7", "volume_ml": 1000}, "recipe", "no version 7"),
         ({"recipe": "acid bath"}, "volume_ml", "how much, such as 1 L; or the vessel"),
         ({"recipe": "acid bath", "volume_ml": 0}, "volume_ml", "0 mL was given"),
+        (
+            {"recipe": "acid bath", "volume_ml": 1e6, "vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250},
+            "volume_ml",
+            "The vessel is too small",
+        ),
         ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 6}]}, "stocks", "too weak"),
         ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 135}]}, "stocks", "100 g in 100 g"),
         ({"recipe": "peroxide bath", "volume_ml": 1000, "stocks": [{**PEROXIDE_35, "amount": 0}]}, "stocks", "strength of 0 is water"),
@@ -287,5 +323,5 @@ def test_what_gives_off_gas_is_never_mixed(parts: str, gas: str) -> None:
         ),
     ],
 )
-def test_what_cannot_be_mixed_is_refused_with_what_to_do(given: dict[str, Any], field: str, words: str) -> None:
-    assert words in faults(given)[field]
+def test_what_cannot_be_mixed_is_refused_with_what_to_do(typed: dict[str, Any], field: str, words: str) -> None:
+    assert words in faults(typed)[field]

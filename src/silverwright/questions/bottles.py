@@ -77,7 +77,7 @@ def _can_be(rows: tuple[BottleRow, ...]) -> tuple[BottleRow, ...]:
         if not row.stock or not row.substance:
             raise refuse("Each line needs the name of the bottle and what is in it.")
         known = substance(row.substance)
-        if known is None or row.amount is None:
+        if known is None or row.amount is None or _undiluted(row):
             continue
         unit = row.unit or "%"
         if fault := too_strong(row.substance, row.amount, unit):
@@ -116,7 +116,7 @@ def usual_bottle(known: Substance, celsius: float) -> Bottle:
 
 def _bottle(row: BottleRow, celsius: float) -> Bottle:
     known = substance_or_unknown(row.substance)
-    if row.amount is None:
+    if row.amount is None or _undiluted(row):
         bottle = usual_bottle(known, celsius)
         return Bottle(
             row.stock, known, bottle.fraction, bottle.sd_share, row.left_g, celsius, usual=bottle.usual if bottle.said else "", said=bottle.said
@@ -129,6 +129,11 @@ def _bottle(row: BottleRow, celsius: float) -> Bottle:
     left_g = row.left_g if row.left_g is not None or row.left_ml is None else row.left_ml * density
     sd_share = (fact("settable", "label_sd").value ** 2 + (half / EIGHTY_PERCENT_SD) ** 2) ** 0.5 if middle < 1 else 0.0
     return Bottle(row.stock, known, middle, sd_share, left_g, celsius, unclear=differs(fractions), said=f"{row.amount:g} {unit}")
+
+
+def _undiluted(row: BottleRow) -> bool:
+    """Whether somebody wrote 100 % for a powder as it is."""
+    return substance_or_unknown(row.substance).state == "solid" and row.amount == 100 and row.unit in {None, "%", "% w/w", "%, label unclear"}  # noqa: PLR2004 (percent)
 
 
 def _dry_key(key: str) -> str:

@@ -49,6 +49,7 @@ OF_RECIPES: Final = {
         Note.MIX_LABEL,
     )
 }
+LEAST_ML: Final = 10.0  # our judgement: the smallest cylinder, full
 COARSE_SHARE: Final = 0.05  # our judgement: a twentieth of a developing agent shows in the picture
 
 
@@ -80,8 +81,8 @@ class RecipeFields(Question):
     @field_validator("volume_ml")
     @classmethod
     def _some(cls, volume_ml: float | None) -> float | None:
-        if volume_ml == 0:
-            raise refuse("0 mL was given: say how much you want, such as 1 L, or leave it open and name the vessel.")
+        if volume_ml is not None and volume_ml < LEAST_ML:
+            raise refuse(f"{volume_ml:g} mL was given: less than {LEAST_ML:g} mL cannot be set with scale and cylinder. Mix more, such as 1 L.")
         return volume_ml
 
 
@@ -119,7 +120,10 @@ class PouringFields(Question):
         if not needed <= seen.data.keys():
             return rows
         question = MixQuestion.model_construct(**seen.data, stocks=rows)
-        recipe, volume_ml = recipe_of(question), volume_of(question)
+        volume_ml = volume_of(question)
+        if why := impossible(question.ingredients, volume_ml, question.temperature_celsius):
+            raise refuse(why, "ingredients")
+        recipe = recipe_of(question)
         if recipe.water_parts is not None:
             return rows
         parts = [IngredientRow(substance=one.substance, amount=one.amount, unit=one.unit) for one in recipe.parts]
@@ -163,11 +167,10 @@ class MixAnswer(Answer):
     taken_g: Annotated[Sequence[float], TAKEN_G] = ()
 
 
-def recipe_of(question: RecipeFields) -> Recipe:
+def recipe_of(question: MixQuestion) -> Recipe:
     """The recipe, with what the photographer changed in it; or one of their own."""
     known = recipe_named(question.recipe, question.version)
-    volume_ml = question.volume_ml or 1000.0
-    own = as_parts(question.ingredients, volume_ml, ROOM)
+    own = as_parts(question.ingredients, volume_of(question), question.temperature_celsius)
     if known is None:
         return Recipe(question.recipe or "your own", question.version or "1", (), in_order(own), says="as typed")
     if known.water_parts is not None:

@@ -38,6 +38,7 @@ NEEDS: Final[dict[str, tuple[str, ...]]] = {
     "drum": ("inside_length_mm", "diameter_mm"),
 }
 SQUARE_METRE_MM2: Final = 1e6  # arithmetic
+HIGHEST_WALL_MM: Final = 300.0  # our judgement: no tray has a higher one
 
 
 class VesselFields(Question):
@@ -190,12 +191,12 @@ def stands_mm(question: VesselFields, volume_ml: float) -> float | None:
 
 
 def most_ml(question: VesselFields) -> float | None:
-    """What goes in without running over, where the height of the wall is known."""
+    """What goes in without running over: as high as the wall is, or as that of any tray could be; of a drum nobody says it here."""
     inside = Inside.of(question.model_dump())
-    if inside.height_mm is None or inside.vessel == "drum":
+    if inside.vessel == "drum":
         return None
     length_mm = inside.slot_mm if inside.vessel == "slot tank" else inside.length_mm
-    return tray_ml(length_mm, inside.width_mm, max(0.0, _most_depth_mm(inside.vessel, inside.height_mm)))
+    return tray_ml(length_mm, inside.width_mm, max(0.0, _most_depth_mm(inside.vessel, inside.height_mm or HIGHEST_WALL_MM)))
 
 
 def answer(question: VesselQuestion) -> VesselAnswer:
