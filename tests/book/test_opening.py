@@ -101,6 +101,9 @@ def test_a_file_that_is_no_book(tmp_path: Path, content: bytes) -> None:
         assert opened.stdout == "0 0 0\n"
 
 
+WIDENED = ("stepsheet", "exposure", "lens", "camera", "processingstep", "lot", "holderside")
+
+
 def test_a_book_of_the_first_release_comes_forward_with_all_it_has(tmp_path: Path) -> None:
     """Its tables as they were before scans, with rows in them: everything is there afterwards, and the new columns are empty."""
     home = tmp_path / "home"
@@ -113,5 +116,30 @@ def test_a_book_of_the_first_release_comes_forward_with_all_it_has(tmp_path: Pat
     after = table_sums(home / "book.sqlite3")
     assert "book_scan" in after
     changed = {name for name in before if before[name] != after[name]}
-    widened = {f"book_{history}{kind}" for kind in ("stepsheet", "exposure", "lens", "camera", "processingstep") for history in ("", "historical")}
+    widened = {f"book_{history}{kind}" for kind in WIDENED for history in ("", "historical")}
     assert changed <= widened | {"django_migrations", "sqlite_sequence"}
+
+
+def back_to(home: Path, step: str, code: str = "") -> None:
+    """Take the book back to an earlier shape, with this written into it on the way."""
+    start = "import django; django.setup()\nfrom django.core.management import call_command"
+    migrate = f"{start}\n{code}\ncall_command('migrate', 'book', '{step}', verbosity=0)"
+    subprocess.run([sys.executable, "-c", migrate], env=environment(home) | {"DJANGO_SETTINGS_MODULE": "silverwright.book.settings"}, check=True)
+
+
+TRAYS = """
+from silverwright.workshop.deeds import do
+do("process", {"sheet": "26-001", "steps": "bleach; 90; 20; acid bleach, tray 2", "when": "2026-01-12 11:10Z"})
+"""
+
+
+def test_a_book_from_before_the_shelf_keeps_the_names_of_its_baths(home: Path) -> None:
+    """Its steps have the text that was written down and no bath of the book; afterwards the text can be matched to one."""
+    back_to(home, "0011", TRAYS)
+    with closing(sqlite3.connect(home / "book.sqlite3")) as book:
+        columns = {row[1] for row in book.execute("PRAGMA table_info(book_processingstep)")}
+    assert "in_bath_id" not in columns
+    assert run(home, "count").stdout == "3 5 0\n"
+    with closing(sqlite3.connect(home / "book.sqlite3")) as book:
+        assert list(book.execute("SELECT bath, in_bath_id FROM book_processingstep")) == [("acid bleach, tray 2", None)]
+        assert list(book.execute("SELECT count(*) FROM book_bath")) == [(0,)]

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from math import exp
 from typing import Any, Final, cast
 
@@ -164,5 +165,6 @@ def _mass_g(one: Substance, fraction: float, amount: float, unit: str) -> float:
     return fraction * amount * (_density(one, fraction) if unit == "mL" else 1.0)
 
 
+@lru_cache(maxsize=1000)
 def _density(one: Substance, fraction: float) -> float:
     return solution_density_g_per_ml([(one, fraction)], ROOM_CELSIUS)
