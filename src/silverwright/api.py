@@ -21,6 +21,7 @@ from silverwright.catalogue import catalogue, find
 
 if TYPE_CHECKING:
     from silverwright.book.counting import CountKnown
+    from silverwright.book.lots import BoxKnown, HolderKnown
     from silverwright.book.models import Calibration
     from silverwright.book.queries import PaperKnown, SheetLine, Story
     from silverwright.book.scans import ScanKnown
@@ -161,6 +162,26 @@ def sheet_labels(size: "LabelSize" = "62x29", **given: object) -> bytes:
     return labels_pdf(chosen(given), size)
 
 
+def boxes() -> "tuple[BoxKnown, ...]":
+    """The boxes of paper: `boxes()[0].box.sheets_left`."""
+    open_book()
+    from silverwright.book.lots import boxes as found
+    from silverwright.book.trouble import plain_trouble
+
+    with plain_trouble():
+        return found()
+
+
+def holders() -> "tuple[HolderKnown, ...]":
+    """The holders, side by side: `holders()[0].sides[0].corner`."""
+    open_book()
+    from silverwright.book.lots import holders as found
+    from silverwright.book.trouble import plain_trouble
+
+    with plain_trouble():
+        return found()
+
+
 def running() -> "tuple[CountKnown, ...]":
     """What is being exposed now: `running()[0].left_s`."""
     open_book()
@@ -233,12 +254,14 @@ def paper(name: str, process: str = "direct positive", *, fresh_baths: bool = Fa
 __all__ = [
     "ask",
     "bath",
+    "boxes",
     "card",
     "catalogue",
     "densities",
     "do",
     "field_page",
     "find",
+    "holders",
     "keep_file",
     "labels",
     "mixing_card",

@@ -36,6 +36,8 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
         "mixing-card": "Write the mixing card: one bath for the bench, the caution before each amount.",
     },
     "Look": {
+        "boxes": "List the boxes of paper: sheets left, what was cut, chips.",
+        "holders": "List the holders: what is in which side, and its clipped corner.",
         "running": "What is being exposed now, and how long is left.",
         "sheets": "List the sheets.",
         "story": "One sheet's whole story.",
@@ -121,6 +123,8 @@ FILES: Final = {
     "field-page": "outdoors",
     "card": "outdoors",
     "ruler": "outdoors",
+    "boxes": "lots",
+    "holders": "lots",
     "labels": "labels",
     "sheet-labels": "labels",
     "mixing-card": "mixing",

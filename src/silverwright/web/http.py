@@ -20,6 +20,7 @@ from silverwright.asking.operation import AnyOperation
 from silverwright.book.counting import count_known, counts_running
 from silverwright.book.documents import document
 from silverwright.book.files import keep_open
+from silverwright.book.lots import box_known, boxes, holders
 from silverwright.book.queries import act_of, paper_known, sheet_story, sheets
 from silverwright.book.scans import calibration_known, scan_known, scans
 from silverwright.book.shelf import bath_known, shelf, stock_known
@@ -306,6 +307,24 @@ def hand_in(request: HttpRequest) -> HttpResponse:
     """Keep the body as a file. The same bytes sent twice are kept once."""
     kept = keep_open(request)
     return JsonResponse({"file": kept.sha256, "size_bytes": kept.size_bytes}, status=201)
+
+
+@api.get("boxes", response={200: list[dict[str, Any]], **REFUSED}, summary="The boxes of paper.", operation_id="boxes")
+def list_boxes(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """Sheets left, what was cut from which box, strips, chips."""
+    return JsonResponse(document(boxes()), safe=False)
+
+
+@api.get("boxes/{name}", response={200: dict[str, Any], **REFUSED}, summary="One box of paper.", operation_id="box-known")
+def one_box(request: HttpRequest, name: str) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """The same of one box."""
+    return JsonResponse(document(box_known(name)))
+
+
+@api.get("holders", response={200: list[dict[str, Any]], **REFUSED}, summary="The holders, side by side.", operation_id="holders")
+def list_holders(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """What is in which side, and which corner of it is clipped."""
+    return JsonResponse(document(holders()), safe=False)
 
 
 @api.get("scans", response={200: list[dict[str, Any]], **REFUSED}, summary="The scans, the newest first.", operation_id="scans")
