@@ -262,3 +262,21 @@ def test_what_cannot_be_answered_is_said() -> None:
         PH_OF.ask({})
     with pytest.raises(BadQuestion, match=r"Of “sawdust” it is not known"):
         PH_OF.ask({"ingredients": "sawdust; 5; g"})
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("citric", [0.052, 0.104, 0.260, 0.520])
+@pytest.mark.parametrize("carbonate", [0.0, 0.01, 0.05])
+def test_a_published_solver_where_it_is_installed(citric: float, carbonate: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The fourth route, left out where the package is not there; it asks for a name that numpy has dropped, which is given back to it here."""
+    solver = pytest.importorskip("pHcalc.pHcalc")
+    monkeypatch.setattr(np, "cumproduct", np.cumprod, raising=False)
+    parts = [
+        solver.Acid(pKa=list(CITRATE), charge=0, conc=citric),
+        solver.Acid(pKa=[6.352, 10.329], charge=0, conc=carbonate),
+        solver.Inert(charge=1, conc=2 * carbonate),
+    ]
+    system = solver.System(*parts)
+    system.pHsolve(guess_est=True)
+    ions = [IonAt("citrate", 0, citric, CITRATE), IonAt("carbonate", 0, carbonate, (6.352, 10.329)), IonAt("sodium", 1, 2 * carbonate)]
+    assert ph_of(ions, KW) == pytest.approx(float(system.pH), abs=0.005)
