@@ -138,7 +138,9 @@ def strength_of(contents: Contents, part: Part, celsius: float) -> float:
     strength_g_per_l = contents.g_per_l(known.key)
     if part.unit == "% w/w":
         return 100 * contents.mass_g.get(known.key, 0.0) / (contents.volume_ml * _density(contents, celsius))
-    return {"g/L": strength_g_per_l, "% w/v": strength_g_per_l / 10}.get(part.unit) or _per_mole(strength_g_per_l, part.unit, known)
+    if part.unit in {"g/L", "% w/v"}:
+        return strength_g_per_l / (10 if part.unit == "% w/v" else 1)
+    return _per_mole(strength_g_per_l, part.unit, known)
 
 
 def cylinders() -> tuple[Cylinder, ...]:
