@@ -129,6 +129,7 @@ class Note(StrEnum):
     NAIVE_RULE = "naive-rule"
     SCALE_TOO_COARSE = "scale-too-coarse"
     DENSITY_TAKEN = "density-taken"
+    TEMPERATURE_TAKEN = "temperature-taken"
     SPOON_ROUGH = "spoon-rough"
     NOT_KNOWN_HERE = "not-known-here"
     PH_NOT_COUNTED = "ph-not-counted"

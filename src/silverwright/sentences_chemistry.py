@@ -42,7 +42,11 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.DENSITY_TAKEN: (
         "know",
-        "How dense solutions of {substance} are is not known here: a gram is taken for 0.45 ± 0.25 mL (our judgement). By weight it matters little.",
+        "How dense solutions of {substance} are is not known here: 0.45 ± 0.25 mL for a gram is taken (our judgement). By weight it hardly matters.",
+    ),
+    Note.TEMPERATURE_TAKEN: (
+        "know",
+        "No temperature was given: {celsius} °C is taken, ±{sd} °C. That leaves ±{percent} % where weight and volume meet; a thermometer takes it away.",
     ),
     Note.SPOON_ROUGH: (
         "care",

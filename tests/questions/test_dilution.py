@@ -216,6 +216,8 @@ def test_a_temperature_that_nobody_read_widens_the_limits() -> None:
     read = strong(substance="hydrogen peroxide", stock_amount=35, stock_unit="% w/w", temperature_celsius=20)
     taken = strong(substance="hydrogen peroxide", stock_amount=35, stock_unit="% w/w")
     assert half_width(taken.strength_g_per_l) > half_width(read.strength_g_per_l)
+    assert Note.TEMPERATURE_TAKEN in said(taken)
+    assert Note.TEMPERATURE_TAKEN not in said(read)
 
 
 def test_volumes_of_oxygen_are_told_of_peroxide_only() -> None:

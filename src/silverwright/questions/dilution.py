@@ -31,6 +31,7 @@ from silverwright.questions.strength import (
     known_substance,
     readings_of,
     stock_of,
+    temperature_taken,
     told,
     unclear,
 )
@@ -301,7 +302,7 @@ def _notes(question: DilutionQuestion, stock: Stock, poured: Poured, weigh_g: fl
         notes.append(remark(Note.SCALE_TOO_COARSE, wanted=f"{weigh_g:.2g}", step=f"{fact('settable', 'scale_step').value:g}"))
     if stock.substance.density is None:
         notes.append(remark(Note.DENSITY_TAKEN, substance=stock.substance.name))
-    return tuple(notes)
+    return (*notes, *temperature_taken(question, stock))
 
 
 DILUTION: Final = Operation(

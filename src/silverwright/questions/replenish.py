@@ -28,6 +28,7 @@ from silverwright.questions.strength import (
     known_substance,
     readings_of,
     stock_of,
+    temperature_taken,
     told,
     unclear,
 )
@@ -194,7 +195,7 @@ def _notes(question: ReplenishQuestion, stock: Stock, aim: Aim) -> tuple[Remark,
     if aim.missing <= 0:
         return (remark(Note.BATH_IS_STRONGER),)
     pouring = before_pouring(stock.substance, max(stock.fractions))
-    return (*pouring, *unclear(stock, question.stock_amount), remark(Note.REPLENISH_ONCE))
+    return (*pouring, *unclear(stock, question.stock_amount), remark(Note.REPLENISH_ONCE), *temperature_taken(question, stock))
 
 
 REPLENISH: Final = Operation(

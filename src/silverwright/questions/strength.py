@@ -1,7 +1,7 @@
 """How strong is that, in other words?"""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import erf, exp, hypot, inf, log, sqrt
 from typing import Annotated, Final, Literal, cast
 
@@ -40,6 +40,7 @@ STOCK_UNIT: Final = Choice(
 )
 Matters = Literal["asked", "open", "no"]
 MATTERS_SHARE: Final = 0.02  # our judgement: scale, cylinder and label are off by as much together
+WORTH_SAYING_SHARE: Final = 0.001  # our judgement: less than any cylinder shows
 _DISSOLVES_SHARE: Final = 1.1  # our judgement: room for a warm day and for the doubt of the figure
 _GIVEN_CELSIUS_SD: Final = 1.0  # our judgement: a darkroom thermometer
 _TAKEN_CELSIUS_SD: Final = 4.0  # our judgement: rooms where nobody looked
@@ -189,6 +190,19 @@ def unclear(stock: Stock, amount: float) -> tuple[Remark, ...]:
     return (remark(Note.LABEL_UNCLEAR, amount=f"{amount:g}", weight=f"{weight:.0f}", volume=f"{volume:.0f}", half=f"{half:.1f}"),)
 
 
+def temperature_taken(question: StockFields, stock: Stock) -> tuple[Remark, ...]:
+    """What it does that nobody read a thermometer."""
+    if "temperature_celsius" in question.model_fields_set:
+        return ()
+    apart = max(
+        abs(stock.density(one) - replace(stock, celsius=stock.celsius + stock.celsius_sd).density(one)) / stock.density(one)
+        for one in stock.fractions
+    )
+    if apart < WORTH_SAYING_SHARE:
+        return ()
+    return (remark(Note.TEMPERATURE_TAKEN, celsius=f"{stock.celsius:g}", sd=f"{stock.celsius_sd:g}", percent=f"{100 * apart:.1f}"),)
+
+
 def density_facts(known: Substance) -> tuple[Fact, ...]:
     """What the density of its solutions rests on."""
     keys = (f"{known.anhydrous or known.key}_{end}" for end in ("c0", "pure", "apparent"))
@@ -256,7 +270,7 @@ def answer(question: StrengthQuestion) -> StrengthAnswer:
         strength_mol_per_l=in_unit("mol/L", as_said),
         strength_volumes=volumes,
         density_g_per_ml=told([stock.density(one) for one in stock.fractions], doubt),
-        notes=unclear(stock, question.stock_amount),
+        notes=(*unclear(stock, question.stock_amount), *temperature_taken(question, stock)),
         sources=(density_says(stock.substance), says(facts("molar")[stock.substance.key])),
     )
 
