@@ -46,7 +46,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     ),
     Note.TEMPERATURE_TAKEN: (
         "know",
-        "No temperature was given: {celsius} °C is taken, ±{sd} °C. That leaves ±{percent} % where weight and volume meet; a thermometer takes it away.",
+        "No temperature was given: {celsius} °C is taken, ±{sd} °C. That leaves ±{percent} % where weight and volume meet; a thermometer ends it.",
     ),
     Note.SPOON_ROUGH: (
         "care",

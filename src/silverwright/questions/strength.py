@@ -194,10 +194,8 @@ def temperature_taken(question: StockFields, stock: Stock) -> tuple[Remark, ...]
     """What it does that nobody read a thermometer."""
     if "temperature_celsius" in question.model_fields_set:
         return ()
-    apart = max(
-        abs(stock.density(one) - replace(stock, celsius=stock.celsius + stock.celsius_sd).density(one)) / stock.density(one)
-        for one in stock.fractions
-    )
+    warmer = replace(stock, celsius=stock.celsius + stock.celsius_sd)
+    apart = max(abs(warmer.density(one) / stock.density(one) - 1) for one in stock.fractions)
     if apart < WORTH_SAYING_SHARE:
         return ()
     return (remark(Note.TEMPERATURE_TAKEN, celsius=f"{stock.celsius:g}", sd=f"{stock.celsius_sd:g}", percent=f"{100 * apart:.1f}"),)
