@@ -196,6 +196,14 @@ CHLORIDE: Final = Quantity(
 SILVER_DISSOLVED: Final = Quantity(
     unit=MILLIGRAM_PER_LITRE, low=0, high=100_000, help="Silver that is dissolved in it.", example=400, label="Dissolved silver"
 )
+SILVER_FOUND: Final = Quantity(
+    unit=MILLIGRAM_PER_LITRE,
+    low=0,
+    high=100_000,
+    help="Silver that a test of the bath showed, if you made one.",
+    example=150,
+    label="Silver found by a test",
+)
 SILVER_BOUND: Final = Quantity(
     unit=MILLIGRAM_PER_LITRE,
     low=0,
@@ -372,7 +380,7 @@ WANTED_FACTOR: Final = Quantity(
     high=1e9,
     help="How far to dilute for a colour in the middle of the scale.",
     example=10_000,
-    label="Better diluted",
+    label="Better diluted, times",
 )
 CLEARED_FRESH_S: Final = Quantity(
     unit=SECOND,
@@ -409,7 +417,7 @@ CLEARING_FACTOR: Final = Quantity(
     high=100_000,
     help="How many times longer the used bath takes to clear, at one temperature.",
     example=1.45,
-    label="Takes longer by",
+    label="Times as long as fresh",
 )
 BEYOND_LIMIT_PERCENT: Final = Quantity(
     unit=ROUGH_PERCENT, low=0, high=100, help="How likely the bath is beyond the limit.", example=15, label="Chance that it is spent"
@@ -422,9 +430,11 @@ NEEDED_BLEACH_S: Final = Quantity(
     example="5:48",
     label="Time in the used bath",
 )
-FIRST_ASSAY_PERCENT: Final = Quantity(unit=PERCENT, low=0.001, high=100, help="Strength at the first assay.", example=9, label="First assay")
+FIRST_ASSAY_PERCENT: Final = Quantity(
+    unit=PERCENT, low=0.001, high=100, help="Strength by weight at the first assay.", example=9, label="First assay"
+)
 SECOND_ASSAY_PERCENT: Final = Quantity(
-    unit=PERCENT, low=0.001, high=100, help="Strength at the second assay, in the same unit.", example=8.4, label="Second assay"
+    unit=PERCENT, low=0.001, high=100, help="Strength by weight at the second assay.", example=8.4, label="Second assay"
 )
 FIRST_DOUBT_PERCENT: Final = Quantity(
     unit=PERCENT, low=0.01, high=100, help="Doubt of the first assay as a share of it, one standard deviation.", example=2, label="Doubt of the first"
@@ -454,7 +464,7 @@ LASTS_DAYS: Final = Quantity(
     unit=DAY, low=0, high=1e9, help="How many days after the second assay it is still as strong as wanted.", example=26, label="Strong enough for"
 )
 WARMTH_FACTOR: Final = Quantity(
-    unit=RATIO, low=0, high=100_000, help="How many times faster it goes at the other temperature.", example=0.28, label="There it goes faster by"
+    unit=RATIO, low=0, high=100_000, help="How many times faster it goes at the other temperature.", example=0.28, label="Times as fast there"
 )
 OTHER_LOSS_PERCENT_PER_DAY: Final = Quantity(
     unit=PERCENT_PER_DAY,

@@ -34,8 +34,8 @@ from silverwright.vocabulary_chemistry import (
     PH_NOW,
     PH_THEN,
     SHEETS_TO_LIMIT,
-    SILVER_DISSOLVED,
     SILVER_EACH,
+    SILVER_FOUND,
     SILVER_LIMIT,
     SILVER_NOW,
     SILVER_THEN,
@@ -67,7 +67,7 @@ class SilverQuestion(SheetFields, BathFields):
         Literal["none", "water bath", "running water"],
         Choice(help="What stands between the developer and this bath.", example="water bath", label="Rinse before it"),
     ] = "water bath"
-    found_mg_per_l: Annotated[float | None, SILVER_DISSOLVED] = None
+    found_mg_per_l: Annotated[float | None, SILVER_FOUND] = None
     ingredients: Annotated[Ingredients, Field(validate_default=True)] = ()
 
     @field_validator("ingredients")
