@@ -38,6 +38,7 @@ class Shelf:
     enter: str
     nothing: str
     place: str = "book"
+    more: tuple[str, str] | None = None
 
     @property
     def at(self) -> str:
@@ -84,6 +85,7 @@ SHELVES: Final = (
         "Light edge of the dark slide out: unexposed; dark edge out: exposed (common practice).",
         "Enter a holder",
         "No holder is in the book yet. With one, the book knows which paper is on which side, and warns of a side used twice.",
+        more=("Labels with their corners", "/book/labels?what=holder+sides"),
     ),
     Shelf(
         "lens",
