@@ -129,7 +129,7 @@ def answer(question: BleachOutQuestion) -> BleachOutAnswer:
     how = guide("bleach-out")
     return BleachOutAnswer(
         clearing_factor=factor,
-        beyond_limit_percent=Estimate(value=100 * chance, low=100 * chance, percent=80) if clearing.open_end else Estimate(value=100 * chance),
+        beyond_limit_percent=Estimate(low=100 * chance, percent=80) if clearing.open_end else Estimate(value=100 * chance),
         needed_s=None if question.usual_s is None else _times(factor, question.usual_s),
         verdict=_verdict(clearing, chance, limit_factor),
         good_for=how.good_for,
