@@ -33,9 +33,8 @@ from silverwright.questions.assayed import (
     sample_shares,
     share_of,
     strengths,
-    tolerance_ml,
     too_much,
-    volume_share,
+    volume_sd_ml,
 )
 from silverwright.questions.entry import says
 from silverwright.questions.guides import guide
@@ -137,13 +136,7 @@ def titration_of(question: TitrationQuestion) -> Titration:
 
 def reading_sd_ml(question: TitrationQuestion) -> float:
     """How far the burette, or the syringe in its place, may be off."""
-    if question.measured_with in {"class A glass", "class B glass"}:
-        return (
-            question.titre_ml * volume_share(question.titre_ml, question.measured_with, "burette")
-            if question.titre_ml > 0
-            else tolerance_ml(0, "burette")
-        )
-    return question.titre_ml * volume_share(question.titre_ml, question.measured_with, "pipette")
+    return volume_sd_ml(question.titre_ml, question.measured_with, "burette")
 
 
 def answer(question: TitrationQuestion) -> AssayAnswer:

@@ -160,13 +160,17 @@ def glass_missing(question: SampleFields) -> Missing:
 
 
 def volume_share(volume_ml: float, glass: Glass | None, vessel: str) -> float:
-    """How unsure a volume is, as a share of it, one standard deviation; a tolerance counts as a rectangle."""
+    """How unsure a volume is, as a share of it, one standard deviation."""
+    return share_of(volume_sd_ml(volume_ml, glass, vessel), volume_ml)
+
+
+def volume_sd_ml(volume_ml: float, glass: Glass | None, vessel: str) -> float:
+    """How unsure a volume is, one standard deviation; a tolerance counts as a rectangle."""
     if glass is None or glass == "syringes and cylinders":
         if volume_ml <= _SYRINGE_MOST_ML:
-            return fact("assay", "syringe").value / _RECTANGLE
-        return cylinder_for(volume_ml, cylinders()).sd_ml / volume_ml
-    off_ml = tolerance_ml(volume_ml, vessel) * (fact("assay", "class_b").value if glass == "class B glass" else 1)
-    return off_ml / _RECTANGLE / volume_ml
+            return volume_ml * fact("assay", "syringe").value / _RECTANGLE
+        return cylinder_for(volume_ml, cylinders()).sd_ml
+    return tolerance_ml(volume_ml, vessel) * (fact("assay", "class_b").value if glass == "class B glass" else 1) / _RECTANGLE
 
 
 def tolerance_ml(volume_ml: float, vessel: str) -> float:
