@@ -29,6 +29,13 @@ def box(svg: ET.Element) -> tuple[float, float]:
     return left, left + width
 
 
+@given(st.floats(1, 1e6))
+def test_a_ledger_of_grams_has_no_grey_field_of_lines(amount: float) -> None:
+    picture = drawn(bars([Bar(amount, 0)])[0])
+    lines = [line for line in picture.findall("line") if line.attrib["class"] == "grid"]
+    assert len(lines) <= 41
+
+
 @given(st.lists(st.builds(Bar, STOPS, DOUBTS), min_size=1, max_size=8))
 def test_bars_share_one_scale_and_hold_their_whiskers(lines: list[Bar]) -> None:
     pictures = [drawn(svg) for svg in bars(lines)]

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice, Plain
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Remark, Rests, refuse, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Operation, Question, Remark, refuse, remark
 from silverwright.chemistry.vessel import drum_ml, spare_in_drum_mm, spare_mm, tray_depth_mm, tray_ml, tray_volume_sd_ml
 from silverwright.facts.load import fact, table
 from silverwright.notes import Note
@@ -149,6 +149,9 @@ class VesselAnswer(Answer):
     all_ml: Annotated[Estimate, ALL_ML]
     stands_mm: Annotated[Estimate, STANDS_MM]
     spare_mm: Annotated[float | None, SPARE_MM] = None
+    working: Annotated[
+        Sequence[str], Plain(help="What was multiplied, and who says how deep.", example="300 × 250 mm inside.", label="Worked out")
+    ] = ()
     fits: Annotated[Sequence[str], Plain(help="Sheets of usual sizes that go in.", example="4x5 in", label="Sheet")] = ()
     fits_spare_mm: Annotated[Sequence[float], FITS_SPARE_MM] = ()
 
@@ -162,7 +165,6 @@ class Taken:
     depth_mm: float
     depth_sd_mm: float
     source: str
-    rests: Rests
 
 
 def taken(question: VesselFields) -> Taken:
@@ -170,13 +172,13 @@ def taken(question: VesselFields) -> Taken:
     inside = Inside.of(question.model_dump())
     if inside.vessel == "drum":
         return _drum_takes(question)
-    depth_mm, depth_sd_mm, source, rests = _depth(inside, question)
+    depth_mm, depth_sd_mm, source = _depth(inside, question)
     length_mm = inside.slot_mm if inside.vessel == "slot tank" else inside.length_mm
     side_sd_mm = fact("vessel", "side_reading").sd
     if inside.vessel == "slot tank":
         side_sd_mm = min(side_sd_mm, inside.slot_mm * SLOT_SHARE)
     sd_ml = tray_volume_sd_ml(length_mm, inside.width_mm, depth_mm, depth_sd_mm, side_sd_mm)
-    return Taken(tray_ml(length_mm, inside.width_mm, depth_mm), sd_ml, depth_mm, depth_sd_mm, source, rests)
+    return Taken(tray_ml(length_mm, inside.width_mm, depth_mm), sd_ml, depth_mm, depth_sd_mm, source)
 
 
 SLOT_SHARE: Final = 0.05  # our judgement: a slot is measured across its opening, to a twentieth
@@ -214,9 +216,7 @@ def answer(question: VesselQuestion) -> VesselAnswer:
         spare_mm=spare,
         fits=tuple(size.says for size, _ in inside_of_it),
         fits_spare_mm=tuple(room for _, room in inside_of_it),
-        ledger=(
-            Line(what=_says(inside, found), amount=found.volume_ml, doubt=found.volume_sd_ml, unit="mL", source=found.source, rests=found.rests),
-        ),
+        working=(f"{_says(inside, found)}: {found.source}.",),
         notes=_notes(question, inside, found, spare),
         sources=(found.source, says(fact("vessel", "side_reading"))),
     )
@@ -229,18 +229,18 @@ def _stands(found: Taken) -> Estimate:
     return around(found.depth_mm, found.depth_sd_mm, least=0.0) if found.depth_sd_mm else Estimate(value=found.depth_mm)
 
 
-def _depth(inside: Inside, question: VesselFields) -> tuple[float, float, str, Rests]:
+def _depth(inside: Inside, question: VesselFields) -> tuple[float, float, str]:
     """How deep it stands, how unsure that is, and who says so."""
     if question.depth_mm is not None:
-        return question.depth_mm, 0.0, "as typed", "own"
+        return question.depth_mm, 0.0, "as typed"
     if inside.vessel == "slot tank":
         over = fact("vessel", "tank_over")
         if not question.sheet:
-            return inside.height_mm or 0.0, 0.0, "as typed: full", "own"
+            return inside.height_mm or 0.0, 0.0, "as typed: full"
         level_mm = min(_upright_mm(inside, sheet_size(question.sheet)) + over.value, inside.height_mm or 0.0)
-        return level_mm, 0.0, f"the sheet, and over it: {over.says}", over.rests
+        return level_mm, 0.0, f"the sheet, and over it: {over.says}"
     usual = fact("vessel", "tray_depth")
-    return usual.value, _half(usual.low, usual.high) / EIGHTY_PERCENT_SD, usual.says, usual.rests
+    return usual.value, _half(usual.low, usual.high) / EIGHTY_PERCENT_SD, usual.says
 
 
 def _drum_takes(question: VesselFields) -> Taken:
@@ -249,7 +249,7 @@ def _drum_takes(question: VesselFields) -> Taken:
     area_m2 = size.width_mm * size.height_mm / SQUARE_METRE_MM2
     sd_ml = drum_ml(area_m2, _half(film.low, film.high) / EIGHTY_PERCENT_SD)
     volume_ml = drum_ml(area_m2, film.value)
-    return Taken(volume_ml, sd_ml, 0.0, 0.0, film.says, film.rests)
+    return Taken(volume_ml, sd_ml, 0.0, 0.0, film.says)
 
 
 def _half(low: float | None, high: float | None) -> float:

@@ -8,6 +8,7 @@ from typing import Final
 PER_STOP: Final = 100  # our judgement: units of the drawing; the page stretches them to its width
 HEIGHT: Final = 52  # our judgement: a row of two lines of text
 ROOM: Final = 0.4  # our judgement: stops of room at both ends, so that no whisker touches the edge
+MOST_LINES: Final = 40  # our judgement: more upright lines than that are a grey field, as in a ledger of grams
 THICK: Final = (20, 26)  # a line's bar, the total's
 
 
@@ -23,7 +24,10 @@ def bars(lines: Sequence[Bar]) -> list[str]:
     """One SVG for each line, all on one scale; the last is the total and drawn thicker. Their classes are the page's."""
     low = min(0.0, *(line.amount_stops - line.doubt_stops for line in lines)) - ROOM
     high = max(0.0, *(line.amount_stops + line.doubt_stops for line in lines)) + ROOM
-    grid = "".join(_upright("grid", stop) for stop in range(ceil(low), floor(high) + 1) if stop)
+    step = 1
+    while (high - low) / step > MOST_LINES:
+        step *= 10
+    grid = "".join(_upright("grid", step * mark) for mark in range(ceil(low / step), floor(high / step) + 1) if mark)
     box = f"{low * PER_STOP:.0f} 0 {(high - low) * PER_STOP:.0f} {HEIGHT}"
     return [_bar(line, grid, box, THICK[line is lines[-1]]) for line in lines]
 
