@@ -144,6 +144,15 @@ def mixing_card(page: Literal["a5", "half-letter"] = "a5", **given: object) -> b
     return mixing_card_pdf(question, answer(question), page)
 
 
+def hazard_card(page: Literal["a4", "us-letter"] = "a4") -> bytes:
+    """The hazard card for the wall as PDF, by what stands on the shelf: `Path("hazard-card.pdf").write_bytes(hazard_card())`."""
+    open_book()
+    from silverwright.report.hazardcard import hazard_card_pdf
+    from silverwright.workshop.hazardcard import hazard_card as of_the_room
+
+    return hazard_card_pdf(of_the_room(), page)
+
+
 def labels(size: "LabelSize" = "62x29", **given: object) -> bytes:
     """Labels for bottles, baths and waste as PDF: `labels(what="baths")`, `labels("a4", names="B-05")`."""
     open_book()
@@ -261,6 +270,7 @@ __all__ = [
     "do",
     "field_page",
     "find",
+    "hazard_card",
     "holders",
     "keep_file",
     "labels",

@@ -140,7 +140,8 @@ def test_life_in_water_by_its_ladder() -> None:
 def test_the_rule_for_extreme_ph(ph: float, *, burns: bool) -> None:
     assert (names(ph=ph) == {"ph_1"}) == burns
     eye = names(of(9, HazardClass("eye_1", 8)), ph=ph)
-    assert ("eye_1" in eye) and (("ph_1" in eye) == burns), "the eye's own row stays beside it"
+    assert "eye_1" in eye, "the eye's own row stays beside it"
+    assert ("ph_1" in eye) == burns
 
 
 def test_the_own_limit_comes_first() -> None:
@@ -172,8 +173,6 @@ def test_the_tables_fit_together() -> None:
         assert row["rules"] in {"", IN_FORCE, PROPOSAL}
         assert row["kind"] in {"standard", "handbook", "paper", "datasheet", "measured", "trade", "memory", "judgement"}
         assert bool(row["source"]) == (row["kind"] not in {"trade", "memory", "judgement"}), row
-    for row in table("hazards"):
-        assert not row["name"].startswith(("oral", "dermal", "mist")) or classes_of(row["substance"], row["rules"] or IN_FORCE), row
     poisons = [one for key in substances() for one in classes_of(key, IN_FORCE) if one.name.startswith(("oral", "dermal", "mist"))]
     assert all(one.ate for one in poisons), "each poison has its estimate, its own or that of its category"
 

@@ -33,6 +33,7 @@ SECTIONS: Final[dict[str, dict[str, str]]] = {
     "Print": {
         "labels": "Write labels for bottles, baths and waste: 62 x 29 mm, with what can hurt.",
         "sheet-labels": "Write labels for sheets, or for holder sides with their clipped corners.",
+        "hazard-card": "Write the hazard card for the wall: first steps, what must never meet, what each bottle can do.",
         "mixing-card": "Write the mixing card: one bath for the bench, the caution before each amount.",
     },
     "Look": {
@@ -127,6 +128,7 @@ FILES: Final = {
     "holders": "lots",
     "labels": "labels",
     "sheet-labels": "labels",
+    "hazard-card": "hazardcard",
     "mixing-card": "mixing",
     "recipes": "recipes",
     "running": "counts",

@@ -1,5 +1,6 @@
 """What must not be poured together, by what is in both vessels. What is asked stands in meeting.py."""
 
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from typing import Final
 
@@ -25,6 +26,13 @@ def kept_apart(one: Contents, other: Contents) -> tuple[Apart, ...]:
     mix clashes in itself.
     """
     return _kept_apart(_there(one), _there(other))
+
+
+def pairs_among(keys: Iterable[str]) -> tuple[tuple[Apart, frozenset[str], frozenset[str]], ...]:
+    """The pairs of kinds that are both on a shelf, the likeliest accident first, each with the substances of either kind that are there."""
+    there = frozenset(keys)
+    found = [(pair, groups()[pair.one] & there, groups()[pair.other] & there) for pair in pairs() if pair.refused]
+    return tuple((pair, one, other) for pair, one, other in found if one and other)
 
 
 def vented_because(contents: Contents) -> str:

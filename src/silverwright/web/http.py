@@ -29,6 +29,7 @@ from silverwright.errors import SilverwrightError
 from silverwright.questions.mix import MixQuestion
 from silverwright.questions.recipe import recipes_for
 from silverwright.web.guard import BYTES
+from silverwright.web.hazardcard import hazard_card_file
 from silverwright.web.labels import sheet_labels_file, shelf_labels_file
 from silverwright.web.mixing import mixing_card_file
 from silverwright.web.outdoors import HTML, PDF, card_file, field_page_file, ruler_file
@@ -243,6 +244,19 @@ def take_ruler(request: HttpRequest, sheet: Literal["a4", "us-letter"] = "a4") -
 def list_recipes(request: HttpRequest, role: str = "") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
     """Every recipe with its parts, who says so, and what can hurt; or those for one step, such as bleach."""
     return JsonResponse([asdict(one) for one in recipes_for(role)], safe=False)
+
+
+@api.get(
+    "hazard-card",
+    response=REFUSED,
+    summary="The hazard card for the wall as PDF.",
+    operation_id="hazard-card",
+    tags=["print"],
+    openapi_extra={"responses": FILES_OF_KIND[PDF]},
+)
+def take_hazard_card(request: HttpRequest, page: Literal["a4", "us-letter"] = "a4") -> HttpResponse:  # noqa: ARG001 (ninja's shape)
+    """First steps with your own poison centre's number, what must never meet, and what each bottle and bath here can do."""
+    return hazard_card_file(page)
 
 
 @api.post(

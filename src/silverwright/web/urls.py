@@ -53,6 +53,7 @@ urlpatterns = [
     path("shelf", later("shelf", "page"), name="shelf"),
     path("shelf/mix", later("shelf_mix", "page"), name="mix"),
     path("shelf/mixing-card.pdf", later("mixing_card", "page"), name="mixing-card"),
+    path("shelf/hazard-card.pdf", later("hazard_card", "page"), name="hazard-card"),
     path("shelf/dilute", later("shelf_dilute", "page"), name="dilute"),
     path("shelf/test", later("shelf_test", "page"), name="test"),
     path("shelf/discard", later("shelf_discard", "page"), name="discard"),
