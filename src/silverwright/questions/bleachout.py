@@ -1,7 +1,7 @@
 """Does the used bleach still work?"""
 
 from dataclasses import dataclass
-from math import hypot, log, log2
+from math import exp, hypot, log, log2
 from typing import Annotated, Final
 
 from pydantic import Field, ValidationInfo, field_validator
@@ -27,6 +27,7 @@ from silverwright.vocabulary_chemistry import (
     USED_CELSIUS,
     USUAL_BLEACH_S,
 )
+from silverwright.vocabulary_shelf import CLEARING_S, FRESH_CLEARING_S
 
 USUAL_WEIGHT: Final = 4  # our judgement: what is usual counts as much as four strips of one's own
 UNKNOWN_APART_SD: Final = 1.5  # our judgement: two cups on one bench, where nobody held a thermometer in, one standard deviation in °C
@@ -71,6 +72,8 @@ class BleachOutAnswer(Answer):
 
     clearing_factor: Annotated[Estimate, CLEARING_FACTOR]
     beyond_limit_percent: Annotated[Estimate, BEYOND_LIMIT_PERCENT]
+    clearing_s: Annotated[Estimate, CLEARING_S]
+    fresh_clearing_s: Annotated[Estimate, FRESH_CLEARING_S]
     needed_s: Annotated[Estimate | None, NEEDED_BLEACH_S] = None
     verdict: Annotated[str, VERDICT]
     good_for: Annotated[str, GOOD_FOR] = ""
@@ -126,10 +129,13 @@ def answer(question: BleachOutQuestion) -> BleachOutAnswer:
     chance = chance_over(clearing.factor, limit_factor, clearing.sd_ln)
     if clearing.open_end:
         factor = Estimate(value=factor.value, low=factor.low, percent=80)
+    fresh_s = exp(sum(log(one) for one in question.cleared_fresh_s) / len(question.cleared_fresh_s))
     how = guide("bleach-out")
     return BleachOutAnswer(
         clearing_factor=factor,
         beyond_limit_percent=Estimate(low=100 * chance, percent=80) if clearing.open_end else Estimate(value=100 * chance),
+        clearing_s=_times(factor, fresh_s),
+        fresh_clearing_s=Estimate(value=fresh_s),
         needed_s=None if question.usual_s is None else _times(factor, question.usual_s),
         verdict=_verdict(clearing, chance, limit_factor),
         good_for=how.good_for,
