@@ -4,17 +4,18 @@ from collections.abc import Sequence
 from math import log
 from typing import Annotated, ClassVar, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Field, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, refuse, remark
 from silverwright.chemistry.acidity import lost_protons
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.acidity import acidity_of, ions_of, unknown_in, water_pk
+from silverwright.questions.acidbath import AcidBathFields
+from silverwright.questions.acidity import acidity_of, ions_of, water_pk
 from silverwright.questions.entry import around
-from silverwright.questions.ingredients import BathFields, Ingredients, contents_of
-from silverwright.questions.substances import named, substances
+from silverwright.questions.ingredients import Ingredients, contents_of
+from silverwright.questions.substances import substances
 from silverwright.records_chemistry import Acidity, Contents, IonAt
 from silverwright.vocabulary_chemistry import (
     ACID_RESERVE,
@@ -41,7 +42,7 @@ GASES: Final = {
 TOGETHER: Final = (("peroxide", "sulphite"), ("peroxide", "thiosulphate"), ("peroxide", "permanganate"), ("permanganate", "citrate"))
 
 
-class PhQuestion(BathFields):
+class PhQuestion(AcidBathFields):
     """What is dissolved in how much, and what was read if something was."""
 
     ingredients: Annotated[Ingredients, Field(validate_default=True)] = ()
@@ -54,13 +55,9 @@ class PhQuestion(BathFields):
 
     @field_validator("ingredients")
     @classmethod
-    def _each_one_known(cls, rows: Ingredients, seen: ValidationInfo) -> Ingredients:
+    def _something_in_it(cls, rows: Ingredients) -> Ingredients:
         if not rows:
             raise refuse("Nothing is in it yet: name what is dissolved, a line each, such as “citric acid; 5; % w/v”.")
-        volume_ml, celsius = seen.data.get("volume_ml"), seen.data.get("temperature_celsius")
-        if volume_ml and celsius is not None and (strange := unknown_in(contents_of(rows, volume_ml, celsius))):
-            names = " and ".join(f"“{named(one)}”" for one in strange)
-            raise refuse(f"Of {names} it is not known here how acid or alkaline it is. Leave its line out, and read the finished bath with a meter.")
         return rows
 
 

@@ -5,10 +5,8 @@ from dataclasses import dataclass, replace
 from math import hypot, log, log2
 from typing import Annotated, ClassVar, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
-
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, refuse, remark
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, remark
 from silverwright.chemistry.acidity import ph_of
 from silverwright.chemistry.carryover import built_up, share_left
 from silverwright.chemistry.redox import acid_for_silver_mol, peroxide_couple_v, peroxide_for_silver_g, silver_couple_v
@@ -16,13 +14,14 @@ from silverwright.chemistry.silver import silver_a_sheet_g, silver_to_bleach_g
 from silverwright.chemistry.wear import sheets_to_limit, silver_limit_mol_per_l, worn
 from silverwright.facts.load import fact
 from silverwright.notes import Note
-from silverwright.questions.acidity import acidity_of_ions, ion_of, ions_of, unknown_in, water_pk
+from silverwright.questions.acidbath import AcidBathFields
+from silverwright.questions.acidity import acidity_of_ions, ion_of, ions_of, water_pk
 from silverwright.questions.entry import around_stops, says
-from silverwright.questions.ingredients import BathFields, Ingredients, contents_of
+from silverwright.questions.ingredients import contents_of
 from silverwright.questions.papersheet import Held, SheetFields, area_m2, held_by, spread_stops, weighing
 from silverwright.questions.ph import cautions_of
 from silverwright.questions.reactions import reactions
-from silverwright.questions.substances import named, substances
+from silverwright.questions.substances import substances
 from silverwright.records_chemistry import Acidity, IonAt, SheetBrings
 from silverwright.units import MILLIGRAM_PER_LITRE
 from silverwright.vocabulary_chemistry import (
@@ -49,7 +48,7 @@ RINSES: Final = {"none": "rinse_none", "water bath": "rinse_bath", "running wate
 LEAST_SHARE: Final = 0.03  # our judgement: even a black picture gives that share of its silver to the bleach
 
 
-class SilverQuestion(SheetFields, BathFields):
+class SilverQuestion(SheetFields, AcidBathFields):
     """The bath, the sheets that went through it, and what is known of paper, picture and rinse."""
 
     bath_kind: Annotated[Literal["bleach", "fixer"], Choice(help="Which bath the silver goes to.", example="bleach", label="Bath")] = "bleach"
@@ -68,16 +67,6 @@ class SilverQuestion(SheetFields, BathFields):
         Choice(help="What stands between the developer and this bath.", example="water bath", label="Rinse before it"),
     ] = "water bath"
     found_mg_per_l: Annotated[float | None, SILVER_FOUND] = None
-    ingredients: Annotated[Ingredients, Field(validate_default=True)] = ()
-
-    @field_validator("ingredients")
-    @classmethod
-    def _each_one_known(cls, rows: Ingredients, seen: ValidationInfo) -> Ingredients:
-        volume_ml, celsius = seen.data.get("volume_ml"), seen.data.get("temperature_celsius")
-        if rows and volume_ml and celsius is not None and (strange := unknown_in(contents_of(rows, volume_ml, celsius))):
-            names = " and ".join(f"“{named(one)}”" for one in strange)
-            raise refuse(f"Of {names} it is not known here how acid or alkaline it is: leave its line out.")
-        return rows
 
 
 class SilverAnswer(Answer):

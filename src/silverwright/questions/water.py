@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Remark, Rests, refuse, remark
@@ -11,11 +11,12 @@ from silverwright.chemistry.acidity import with_base
 from silverwright.chemistry.silver import bound_by_chloride_mol_per_l
 from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
-from silverwright.questions.acidity import acidity_of_ions, ions_of, unknown_in
+from silverwright.questions.acidbath import AcidBathFields
+from silverwright.questions.acidity import acidity_of_ions, ions_of
 from silverwright.questions.entry import around
-from silverwright.questions.ingredients import BathFields, Ingredients, contents_of
+from silverwright.questions.ingredients import contents_of
 from silverwright.questions.ph import cautions_of
-from silverwright.questions.substances import named, substances
+from silverwright.questions.substances import substances
 from silverwright.records_chemistry import Acidity, IonAt
 from silverwright.units import MILLIGRAM_PER_LITRE, MILLIMOL_PER_LITRE
 from silverwright.vocabulary_chemistry import (
@@ -37,7 +38,7 @@ AS_TOLD: Final = "as told"
 PURE_MG_PER_L: Final = 2.0  # our judgement: up to so much chloride a haze cannot be seen
 
 
-class WaterQuestion(BathFields):
+class WaterQuestion(AcidBathFields):
     """Where the water comes from and what is known of it, the bath that is mixed with it, and the silver in that bath."""
 
     water_source: Annotated[
@@ -47,7 +48,6 @@ class WaterQuestion(BathFields):
     hardness_mmol_per_l: Annotated[float | None, HARDNESS] = None
     carbonate_hardness_mmol_per_l: Annotated[float | None, CARBONATE_HARDNESS] = None
     silver_mg_per_l: Annotated[float | None, SILVER_DISSOLVED] = None
-    ingredients: Annotated[Ingredients, Field(validate_default=True)] = ()
 
     @field_validator("carbonate_hardness_mmol_per_l")
     @classmethod
@@ -57,15 +57,6 @@ class WaterQuestion(BathFields):
             shown = f"{MILLIMOL_PER_LITRE.show(part)} of {MILLIMOL_PER_LITRE.show(whole)}"
             raise refuse(f"{shown} cannot be: the carbonate part is at most the whole hardness. Softened water holds more; then leave the whole out.")
         return part
-
-    @field_validator("ingredients")
-    @classmethod
-    def _each_one_known(cls, rows: Ingredients, seen: ValidationInfo) -> Ingredients:
-        volume_ml, celsius = seen.data.get("volume_ml"), seen.data.get("temperature_celsius")
-        if rows and volume_ml and celsius is not None and (strange := unknown_in(contents_of(rows, volume_ml, celsius))):
-            names = " and ".join(f"“{named(one)}”" for one in strange)
-            raise refuse(f"Of {names} it is not known here how acid or alkaline it is: leave its line out.")
-        return rows
 
 
 class WaterAnswer(Answer):
