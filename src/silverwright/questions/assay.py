@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import Estimate, Line, Operation, Remark, refuse, remark
@@ -21,7 +21,7 @@ from silverwright.facts.load import Fact, fact, facts
 from silverwright.notes import Note
 from silverwright.questions.assayed import (
     AssayAnswer,
-    LabelFields,
+    BelievedFields,
     Missing,
     SampleFields,
     dilution_of,
@@ -52,7 +52,7 @@ MOLES_PER_NORMAL: Final = 5  # arithmetic: five electrons for each permanganate
 COARSE_SHARE: Final = 0.005  # our judgement: below half a percent nobody need read better
 
 
-class TitrationQuestion(LabelFields, SampleFields):
+class TitrationFields(SampleFields):
     """A titration: which reagent, how much of it, and of what."""
 
     reagent: Annotated[
@@ -67,7 +67,7 @@ class TitrationQuestion(LabelFields, SampleFields):
         Literal["fresh", "a used bath"],
         Choice(help="Whether sheets went through it: what they leave behind is titrated, too.", example="fresh", label="The sample is"),
     ] = "fresh"
-    temperature_celsius: Annotated[float, TEMPERATURE_CELSIUS, Field(validate_default=True)] = ROOM_CELSIUS
+    temperature_celsius: Annotated[float, TEMPERATURE_CELSIUS] = ROOM_CELSIUS
 
     @field_validator("blank_ml")
     @classmethod
@@ -77,14 +77,28 @@ class TitrationQuestion(LabelFields, SampleFields):
             raise refuse(f"The blank took {blank_ml:g} mL, the sample {titre_ml:g} mL: one of the two is wrong, or there is no peroxide in it.")
         return blank_ml
 
-    @field_validator("temperature_celsius")
+
+class TitrationQuestion(BelievedFields, TitrationFields):
+    """A titration, and the label that it is held against."""
+
+    @field_validator("looked_again")
     @classmethod
-    def _believable(cls, celsius: float, seen: ValidationInfo) -> float:
-        given = seen.data
-        needed = ("sample_ml", "made_up_ml", "aliquot_ml", "reagent", "reagent_mol_per_l", "titre_ml", "blank_ml", "stock_unit")
-        if all(name in given for name in needed) and (why := too_much(_found(given), given, celsius, LOOK)):
+    def _believable(cls, looked_again: bool, seen: ValidationInfo) -> bool:  # noqa: FBT001 (pydantic's hook)
+        given = {**seen.data, "looked_again": looked_again}
+        needed = (
+            "sample_ml",
+            "made_up_ml",
+            "aliquot_ml",
+            "reagent",
+            "reagent_mol_per_l",
+            "titre_ml",
+            "blank_ml",
+            "temperature_celsius",
+            "stock_unit",
+        )
+        if all(name in given for name in needed) and (why := too_much(_found(given), given, given["temperature_celsius"], LOOK)):
             raise refuse(why, field="titre_ml")
-        return celsius
+        return looked_again
 
 
 def _found(given: Mapping[str, Any]) -> float:

@@ -47,14 +47,6 @@ class LabelFields(Question):
 
     stock_amount: Annotated[float | None, LABEL_STRENGTH] = None
     stock_unit: Annotated[SaidUnit, STOCK_UNIT, BeforeValidator(tidy_unit), Field(validate_default=True)] = "%, label unclear"
-    looked_again: Annotated[
-        bool,
-        Flag(
-            help="You have looked again at volumes, dilution and reagent, and it is stronger than its label by more than a tenth.",
-            example="no",
-            label="Looked again",
-        ),
-    ] = False
 
     @field_validator("stock_unit")
     @classmethod
@@ -63,6 +55,20 @@ class LabelFields(Question):
         if amount is not None and (why := too_strong(PEROXIDE, amount, unit)):
             raise refuse(why, field="stock_amount")
         return unit
+
+
+class BelievedFields(LabelFields):
+    """The label, and whether a result far above it stands."""
+
+    looked_again: Annotated[
+        bool,
+        Flag(
+            help="You have looked again at volumes, dilution and reagent, and it is stronger than its label by more than a tenth.",
+            example="no",
+            label="Looked again",
+        ),
+        Field(validate_default=True),
+    ] = False
 
 
 class SampleFields(Question):

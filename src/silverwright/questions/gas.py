@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
 from silverwright.asking.operation import Estimate, Line, Operation, Remark, refuse, remark
@@ -16,7 +16,7 @@ from silverwright.facts.load import fact, facts
 from silverwright.notes import Note
 from silverwright.questions.assayed import (
     AssayAnswer,
-    LabelFields,
+    BelievedFields,
     Missing,
     SampleFields,
     dilution_of,
@@ -47,27 +47,30 @@ _FROM_ZERO: Final = sqrt(3)  # arithmetic: the same from its end, where the midd
 _RECTANGLE: Final = sqrt(12)  # arithmetic: width of a rectangle over its standard deviation
 
 
-class GasQuestion(LabelFields, SampleFields):
+class GasFields(SampleFields):
     """Gas over water, the sample that gave it off, temperature and pressure."""
 
     gas_ml: Annotated[float, GAS_ML]
+    temperature_celsius: Annotated[float | None, GAS_CELSIUS] = None
     liquid_ml: Annotated[float | None, LIQUID_ML] = None
     pressure_kpa: Annotated[float | None, PRESSURE_KPA] = None
     sample_is: Annotated[
         Literal["fresh", "a used bath"],
         Choice(help="Whether sheets went through it: what they leave behind foams and slows the yeast.", example="fresh", label="The sample is"),
     ] = "fresh"
-    temperature_celsius: Annotated[float | None, GAS_CELSIUS, Field(validate_default=True)] = None
 
-    @field_validator("temperature_celsius")
+
+class GasQuestion(BelievedFields, GasFields):
+    """Gas over water, and the label that it is held against."""
+
+    @field_validator("looked_again")
     @classmethod
-    def _believable(cls, celsius: float | None, seen: ValidationInfo) -> float | None:
-        needed = ("sample_ml", "made_up_ml", "aliquot_ml", "gas_ml", "liquid_ml", "pressure_kpa", "stock_unit")
-        if all(name in seen.data for name in needed):
-            given = {**seen.data, "temperature_celsius": celsius}
-            if why := too_much(_found(given), given, _warm(celsius), LOOK):
-                raise refuse(why, field="gas_ml")
-        return celsius
+    def _believable(cls, looked_again: bool, seen: ValidationInfo) -> bool:  # noqa: FBT001 (pydantic's hook)
+        given = {**seen.data, "looked_again": looked_again}
+        needed = ("sample_ml", "made_up_ml", "aliquot_ml", "gas_ml", "liquid_ml", "pressure_kpa", "temperature_celsius", "stock_unit")
+        if all(name in given for name in needed) and (why := too_much(_found(given), given, _warm(given["temperature_celsius"]), LOOK)):
+            raise refuse(why, field="gas_ml")
+        return looked_again
 
 
 class GasAnswer(AssayAnswer):

@@ -6,7 +6,7 @@ from typing import Annotated, Final
 from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.fields import Choice
-from silverwright.asking.operation import Estimate, Operation, Record, Remark, refuse, remark
+from silverwright.asking.operation import Estimate, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.chemistry.strength import PEROXIDE, mass_fraction, strength_in
 from silverwright.chemistry.strips import between_colours, colour_sd_share, dilution_factor, read_again_sd_share, wanted_factor
@@ -20,7 +20,6 @@ from silverwright.questions.assayed import (
     Missing,
     label_mol_per_l,
     missing,
-    most_mol_per_l,
     of_label,
     too_much,
     volume_share,
@@ -28,7 +27,7 @@ from silverwright.questions.assayed import (
 from silverwright.questions.entry import around_stops, says
 from silverwright.questions.guides import guide
 from silverwright.questions.ingredients import ROOM_CELSIUS
-from silverwright.questions.strength import density_says, known_substance
+from silverwright.questions.strength import SaidUnit, density_says, known_substance
 from silverwright.records_chemistry import Strength, StrengthUnit
 from silverwright.vocabulary_chemistry import MADE_UP_ML, STRIP_MG_PER_L, STRIP_SCALE_MG_PER_L, TAKEN_ML, WANTED_FACTOR
 
@@ -46,10 +45,14 @@ class DilutionRow(Record):
     made_up_ml: Annotated[float, MADE_UP_ML]
 
 
-class StripQuestion(LabelFields):
+class StripFields(Question):
     """What a strip showed, and how far the sample had been diluted."""
 
     strip_mg_per_l: Annotated[float, STRIP_MG_PER_L]
+    diluted: Annotated[
+        tuple[DilutionRow, ...],
+        Rows(row=DilutionRow, help="How it was diluted, a line for each step: taken, made up to.", example="1 100", label="Diluted"),
+    ] = ()
     colours_mg_per_l: Annotated[tuple[float, ...], STRIP_SCALE_MG_PER_L, Field(validate_default=True)] = ()
     measured_with: Annotated[
         Glass | None,
@@ -57,11 +60,6 @@ class StripQuestion(LabelFields):
             help="With what the steps were measured; left open, syringes and cylinders are taken.", example="class B glass", label="Measured with"
         ),
     ] = None
-    diluted: Annotated[
-        tuple[DilutionRow, ...],
-        Rows(row=DilutionRow, help="How it was diluted, a line for each step: taken, made up to.", example="1 100", label="Diluted"),
-        Field(validate_default=True),
-    ] = ()
 
     @field_validator("colours_mg_per_l")
     @classmethod
@@ -77,18 +75,27 @@ class StripQuestion(LabelFields):
 
     @field_validator("diluted")
     @classmethod
-    def _each_step_can_be(cls, rows: tuple[DilutionRow, ...], seen: ValidationInfo) -> tuple[DilutionRow, ...]:
+    def _each_step_can_be(cls, rows: tuple[DilutionRow, ...]) -> tuple[DilutionRow, ...]:
         if len(rows) > FEW_ROWS:
             raise refuse(f"{len(rows)} steps: at most {FEW_ROWS} are counted here.")
         for row in rows:
             if row.made_up_ml < row.taken_ml:
                 raise refuse(f"{row.taken_ml:g} mL cannot be made up to {row.made_up_ml:g} mL: give the volume after the water was added.")
-        if "strip_mg_per_l" in seen.data and "stock_unit" in seen.data:
-            found = seen.data["strip_mg_per_l"] * _factor(rows) / MILLIGRAMS / facts("molar")[PEROXIDE].value
-            given = dict(seen.data) if found > most_mol_per_l(ROOM_CELSIUS) else {**seen.data, "looked_again": True}  # a strip may be half off
-            if why := too_much(found, given, ROOM_CELSIUS, LOOK):
-                raise refuse(why)
         return rows
+
+
+class StripQuestion(LabelFields, StripFields):
+    """A strip, and the label that it is compared with."""
+
+    @field_validator("stock_unit")
+    @classmethod
+    def _can_be(cls, unit: SaidUnit, seen: ValidationInfo) -> SaidUnit:
+        """A strip may be half off, so that only what cannot be is refused."""
+        if "strip_mg_per_l" in seen.data and "diluted" in seen.data:
+            found = seen.data["strip_mg_per_l"] * _factor(seen.data["diluted"]) / MILLIGRAMS / facts("molar")[PEROXIDE].value
+            if why := too_much(found, {}, ROOM_CELSIUS, LOOK):
+                raise refuse(why, field="diluted")
+        return unit
 
 
 class StripAnswer(AssayAnswer):
