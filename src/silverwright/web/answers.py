@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
-from silverwright.asking.fields import fields_of, label_of
+from silverwright.asking.fields import Quantity, fields_of, label_of
 from silverwright.asking.operation import Answer, Estimate
 from silverwright.asking.show import show
 from silverwright.web.drawn import picture
@@ -25,10 +25,11 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell of a table, with the tone of its density where it is one."""
+    """One cell of a table, with the tone of its density where it is one; numbers stand to the right."""
 
     words: str
     tone: str = ""
+    number: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,7 @@ class Shown:
     limits: bool
     empty: Sequence[Figure]
     columns: Sequence[Figure]
+    words: frozenset[str]
     rows: Sequence[Sequence[Cell]]
     picture: SafeString
 
@@ -58,6 +60,7 @@ def shown(answer: Answer, tones: Iterable[str] = ()) -> Shown:
         limits=any(one.low or one.high for one in values),
         empty=[one for one in values if one.name in empty],
         columns=columns,
+        words=frozenset(name for name, mark in fields_of(type(answer)).items() if not isinstance(mark, Quantity)),
         rows=list(zip(*(_column(answer, one.name, one.name in tones) for one in columns), strict=True)),
         picture=picture(answer),
     )
@@ -71,7 +74,8 @@ def _is_told(answer: Answer, one: Figure) -> bool:
 
 def _column(answer: Answer, name: str, tone: bool) -> list[Cell]:  # noqa: FBT001 (one place asks it)
     mark = fields_of(type(answer))[name]
-    return [Cell(show(mark, value), mark_safe(swatch(value)) if tone else "") for value in getattr(answer, name)]  # noqa: S308 (drawn from numbers only)
+    number = isinstance(mark, Quantity)
+    return [Cell(show(mark, value), mark_safe(swatch(value)) if tone else "", number) for value in getattr(answer, name)]  # noqa: S308 (drawn from numbers only)
 
 
 def _figures(answer: Answer, told: Mapping[str, str]) -> list[Figure]:
