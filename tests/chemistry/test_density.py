@@ -91,6 +91,22 @@ def test_doubt_grows_from_nothing(one: Substance, fraction: float, celsius: floa
     assert 0 <= sd < solution_density_g_per_ml([(one, fraction)], celsius)
 
 
+def test_beyond_the_temperatures_of_the_fit_the_room_stays() -> None:
+    """Thiosulphate was measured from 25 to 80 °C."""
+    model = SUBSTANCES["sodium_thiosulphate"].density
+    assert apparent_volume_ml_per_g(model, 0.2, 5) == apparent_volume_ml_per_g(model, 0.2, 25)
+    assert apparent_volume_ml_per_g(model, 0.2, 30) != apparent_volume_ml_per_g(model, 0.2, 25)
+
+
+def test_the_doubt_of_a_fit_and_of_what_lies_beyond_it() -> None:
+    """A thousandth within; beyond, a tenth of a millilitre in a gram for each whole that is beyond, by hand for 60 % of hydrochloric acid."""
+    peroxide, acid = [(SUBSTANCES["hydrogen_peroxide"], 0.35)], [(SUBSTANCES["hydrochloric_acid"], 0.6)]
+    assert solution_density_sd_g_per_ml(peroxide, 20) == pytest.approx(0.001 * solution_density_g_per_ml(peroxide, 20))
+    density = solution_density_g_per_ml(acid, 20)
+    beyond = density**2 * 0.6 * 0.1 * (0.6 - 0.3757)
+    assert solution_density_sd_g_per_ml(acid, 20) == pytest.approx((beyond**2 + (0.001 * density) ** 2) ** 0.5)
+
+
 @pytest.mark.parametrize(("name", "fraction", "printed_g_per_ml"), [("copper sulphate", 0.10, 1.107), ("silver nitrate", 0.10, 1.0882)])
 def test_the_doubt_of_an_unknown_substance_holds_salts(name: str, fraction: float, printed_g_per_ml: float) -> None:
     """etb2017salts: two salts of which we know no density; what is taken misses by no more than two standard deviations."""

@@ -109,6 +109,10 @@ def test_a_cylinder_is_half_a_mark_off_at_most(volume_ml: float) -> None:
     assert abs(settable_ml(volume_ml, cylinders()) - volume_ml) <= taken.step_ml / 2 + 1e-9
 
 
+def test_a_full_cylinder_is_enough() -> None:
+    assert [cylinder_for(volume_ml, cylinders()).holds_ml for volume_ml in (250, 250.1, 5000)] == [250, 500, 1000]
+
+
 def test_what_cannot_be_is_refused() -> None:
     bath = Contents(1000, {"silver": 1})
     with pytest.raises(OutOfRange):

@@ -58,6 +58,16 @@ def test_spoons_are_rougher_than_a_scale() -> None:
     assert width[0] == pytest.approx(2 * EIGHTY_PERCENT_SD * 100 * sd_g / 1057.56, rel=0.001)
 
 
+def test_a_tablespoon_is_three_teaspoons() -> None:
+    large, small = (added(added=one) for one in ("citric acid; 1; 15 mL spoons", "citric acid; 3; 5 mL spoons"))
+    assert large.after_percent == small.after_percent
+
+
+def test_the_strongest_stands_first() -> None:
+    rows = ingredients_of(Contents(1000, {"citric_acid": 50, "silver": 0.4, "hydrogen_peroxide": 93}))
+    assert [row.substance for row in rows] == ["hydrogen peroxide", "citric acid (anhydrous)", "silver"]
+
+
 def test_stock_counts_by_its_strength_and_crystals_without_their_water() -> None:
     answer = added(added="hydrogen peroxide; 100; g; 35; % w/w\ncitric acid monohydrate; 10; g\nwater; 200; g")
     rows = tuple(IngredientRow(substance=one, amount=amount, unit="% w/w") for one, amount in (("hydrogen peroxide", 9), ("citric acid", 5)))

@@ -1,6 +1,6 @@
 """How strong, and how much of what: a label that is asked about, doubts that are told, and what cannot be mixed."""
 
-from math import exp, log
+from math import exp, hypot, log
 from statistics import NormalDist
 from typing import Any
 
@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from silverwright.asking.operation import Answer, Estimate
+from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate
 from silverwright.errors import BadQuestion, OutOfRange
 from silverwright.notes import CAUTIONS, Note
 from silverwright.questions.dilution import DILUTION, DilutionAnswer
@@ -121,6 +121,30 @@ def test_what_can_be_set_comes_out_nearly_as_wanted() -> None:
     assert [value(one) for one in (answer.set_g, answer.set_ml, answer.set_water_ml)] == pytest.approx([265.3, 234, 770])
     assert value(answer.weighed_percent) == pytest.approx(9, abs=0.005)
     assert value(answer.measured_percent) == pytest.approx(100 * 0.35 * 234 * 1.13279 / (234 * 1.13279 + 770 * 0.9982), abs=0.002)
+
+
+def test_a_density_is_in_doubt_only_where_weight_and_volume_meet() -> None:
+    """By weight from a label by weight, and by volume from a label by volume, nothing but the label's 2 % is unsure."""
+    by_weight = mixed(stock_unit="% w/w", wanted_amount=90, wanted_unit="g/L")
+    by_volume = mixed(stock_amount=396, stock_unit="g/L", wanted_amount=90, wanted_unit="g/L")
+    label = EIGHTY_PERCENT_SD * 0.02
+    assert by_weight.measure_ml is not None
+    assert by_volume.measure_ml is not None
+    assert half_width(by_weight.weigh_g) == pytest.approx(label)
+    assert half_width(by_volume.measure_ml) == pytest.approx(label)
+    assert half_width(by_weight.measure_ml) > label * 1.0005
+    assert half_width(by_volume.weigh_g) > label * 1.0005
+    assert half_width(mixed(stock_unit="% w/w").weigh_g) > label * 1.0005
+
+
+def test_cylinders_are_rougher_than_a_scale() -> None:
+    """By hand: 2 % of the label, and of the water's 74 % of the mass what two cylinders, and the density, are off."""
+    answer = mixed(stock_unit="% w/w")
+    assert answer.measured_percent is not None
+    water_share = 770 * 0.9982 / (770 * 0.9982 + 234 * 1.13279)
+    off = hypot(1.15 / 234, 3.5 / 770, 0.001, 0.0007)  # the last: a degree, for 35 % peroxide
+    assert half_width(answer.measured_percent) / EIGHTY_PERCENT_SD == pytest.approx(hypot(0.02, water_share * off), rel=1e-3)
+    assert half_width(answer.weighed_percent) < half_width(answer.measured_percent)
 
 
 def test_crystals_are_weighed_only() -> None:
@@ -240,6 +264,13 @@ def test_a_bath_is_brought_back() -> None:
     assert value(swapped.take_out_ml) == pytest.approx(value(swapped.weigh_g) / 1.02596, abs=0.05)
     assert value(added.becomes_ml) > 1050
     assert value(swapped.becomes_ml) == pytest.approx(1000, abs=6)
+
+
+def test_a_difference_of_strengths_is_unsure() -> None:
+    """By hand: 5 % of 7.5 in 1.5, 2 % of 35 in 26 (in exchange 27.5), and 2 % of the bath."""
+    for way, above in (("added to all of it", 26), ("in exchange", 27.5)):
+        expected = hypot(0.05 * 7.5 / 1.5, 0.02 * 35 / above, 0.02)
+        assert half_width(back(way=way).weigh_g) / EIGHTY_PERCENT_SD == pytest.approx(expected, rel=1e-6)
 
 
 def test_a_bath_that_is_strong_enough_gets_nothing() -> None:
