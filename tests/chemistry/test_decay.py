@@ -8,6 +8,7 @@ from uncertainties.umath import exp as uexp
 from uncertainties.umath import log as ulog
 
 from silverwright.chemistry.decay import (
+    days_until,
     lasts_days,
     loss_ln_per_days,
     loss_sd_ln_per_days,
@@ -69,3 +70,9 @@ def test_refused() -> None:
         lasts_days(0, 1, 1)
     with pytest.raises(OutOfRange):
         warmer_factor(-280, 20, 75)
+
+
+def test_days_until_by_halving() -> None:
+    assert days_until(lambda days: days >= 12.5, 1e9) == pytest.approx(12.5)
+    assert days_until(lambda _: True, 1e9) == 0
+    assert days_until(lambda _: False, 1e9) is None

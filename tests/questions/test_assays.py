@@ -258,3 +258,36 @@ def test_limits_of_a_titration_hold_eight_of_ten() -> None:
         told = ask("chemistry.titration", **bench(rng, truth)).strength_mol_per_l
         held += told.low <= truth <= told.high
     assert held / count == pytest.approx(0.8, abs=3 * (0.8 * 0.2 / count) ** 0.5)
+
+
+def test_limits_of_the_gas_hold_eight_of_ten() -> None:
+    """400 measurements of one bath: a syringe and a cylinder with flat errors, weather, and oxygen that stays in the liquid."""
+    rng = np.random.default_rng(20261128)
+    truth, count, held = 2.729, 400, 0
+    for _ in range(count):
+        celsius, pressure = 20 + rng.normal(0, 0.5), 100 + rng.normal(0, 0.3)
+        oxygen_mol = truth * (1 + rng.uniform(-0.05, 0.05)) / 1000 / 2
+        free_mol = oxygen_mol - rng.uniform(0, 1) * 0.0013 * 0.020
+        dry_kpa = pressure - 2.339 * 1.064 ** (celsius - 20)
+        gas_ml = free_mol * 8.314462618 * (celsius + 273.15) / dry_kpa * 1000 + rng.uniform(-0.5, 0.5)
+        told = ask("chemistry.gas", sample_ml=1, gas_ml=gas_ml, temperature_celsius=20, pressure_kpa=100, liquid_ml=20).strength_mol_per_l
+        held += told.low <= truth <= told.high
+    assert held / count == pytest.approx(0.8, abs=3 * (0.8 * 0.2 / count) ** 0.5)
+
+
+def test_limits_of_the_decay_hold_eight_of_ten() -> None:
+    """600 pairs of assays of a bath that loses 0.7 % a day, each 2 % off: rate, strength in ten days, days until 7 %."""
+    rng = np.random.default_rng(20261128)
+    loss, count, held = 0.007, 600, np.zeros(3)
+    for _ in range(count):
+        first, second = 9 * (1 + rng.normal(0, 0.02)), 9 * np.exp(-loss * 20) * (1 + rng.normal(0, 0.02))
+        told = ask("chemistry.decay", first_percent=first, second_percent=second, apart_days=20, ahead_days=10, least_percent=min(7, second))
+        rate, later, lasts = told.loss_percent_per_day, told.strength_percent_ww, told.lasts_days
+        held[0] += rate.low <= 100 * (1 - np.exp(-loss)) <= rate.high
+        held[1] += later.low <= 9 * np.exp(-loss * 30) <= later.high
+        days = np.log(9 * np.exp(-loss * 20) / 7) / loss
+        held[2] += (lasts.low or 0) <= days and (lasts.high is None or days <= lasts.high)
+    rate_held, later_held, lasts_held = held / count
+    assert rate_held == pytest.approx(0.8, abs=0.05)
+    assert later_held == pytest.approx(0.8, abs=0.05)
+    assert lasts_held == pytest.approx(0.8, abs=0.05)

@@ -1,5 +1,6 @@
 """How fast a peroxide loses its strength, from two assays, and what warmth does to that."""
 
+from collections.abc import Callable
 from math import exp, hypot, log
 from typing import Final
 
@@ -8,6 +9,8 @@ from silverwright.errors import OutOfRange
 _GAS_J_PER_MOL_K: Final = 8.314462618  # arithmetic: the gas constant is fixed by the definition of the units
 _FREEZING_K: Final = 273.15  # arithmetic: 0 °C
 _JOULES: Final = 1000.0  # arithmetic: in a kilojoule
+_HALVINGS: Final = 80  # arithmetic: enough for the last digit of a double
+_LEAST_PART: Final = 1e-20  # arithmetic: what so many halvings leave of the whole
 _TEN_DEGREES: Final = 10.0  # arithmetic: what Q10 counts
 
 
@@ -126,6 +129,31 @@ def lasts_days(second_percent: float, wanted_percent: float, loss_ln_per_days: f
     if second_percent <= wanted_percent:
         return 0.0
     return log(second_percent / wanted_percent) / loss_ln_per_days if loss_ln_per_days > 0 else None
+
+
+def days_until(reached: Callable[[float], bool], most_days: float) -> float | None:
+    """
+    After how many days something is reached that, once reached, stays so.
+
+    The least t with reached(t), by halving
+
+    Args:
+        reached: Whether it is reached after so many days. [days]
+        most_days: How far to look. [days] > 0
+
+    Returns:
+        Days; nothing where it is not reached. [days]
+
+    Source:
+        our judgement.
+    """
+    if not reached(most_days):
+        return None
+    low, high = 0.0, most_days
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if reached(middle) else (middle, high)
+    return high if high > most_days * _LEAST_PART else 0.0
 
 
 def warmer_factor(celsius: float, other_celsius: float, activation_kj_per_mol: float) -> float:

@@ -8,6 +8,7 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Answer, Estimate, Line, Operation, Question, Remark, refuse, remark
 from silverwright.chemistry.decay import (
+    days_until,
     lasts_days,
     loss_ln_per_days,
     loss_sd_ln_per_days,
@@ -131,14 +132,19 @@ def _in_a_day(loss: float) -> float:
     return 100 * (1 - exp(-loss))
 
 
-def _ahead(question: DecayQuestion, loss: Loss) -> Estimate:
-    """The strength on the day: the line through both assays drawn on, and never above what the second one may have been."""
+def _ends(question: DecayQuestion, loss: Loss, ahead_days: float) -> tuple[float, float]:
+    """Limits of the strength on a day: the line through both assays drawn on, and never above what the second one may have been."""
     first_share, second_share = shares_of(question)
-    value = strength_after_percent(question.second_percent, max(0.0, loss.seen), question.ahead_days)
-    reach = EIGHTY_PERCENT_SD * strength_after_sd_share(first_share, second_share, question.ahead_days / question.apart_days)
-    line = -loss.seen * question.ahead_days
+    reach = EIGHTY_PERCENT_SD * strength_after_sd_share(first_share, second_share, ahead_days / question.apart_days)
+    line = -loss.seen * ahead_days
     low = question.second_percent * exp(min(0.0, line) - reach)
-    high = question.second_percent * exp(min(EIGHTY_PERCENT_SD * second_share, line + reach))
+    return low, question.second_percent * exp(min(EIGHTY_PERCENT_SD * second_share, line + reach))
+
+
+def _ahead(question: DecayQuestion, loss: Loss) -> Estimate:
+    """The strength on the day that was asked for."""
+    value = strength_after_percent(question.second_percent, max(0.0, loss.seen), question.ahead_days)
+    low, high = _ends(question, loss, question.ahead_days)
     return Estimate(value=value, low=min(value, low), high=max(value, min(STRONGEST_PERCENT, high)), percent=80)
 
 
@@ -153,21 +159,16 @@ def _bounded(days: float | None) -> float | None:
 
 
 def _lasts(question: DecayQuestion, loss: Loss) -> Estimate | None:
-    """How long it stays as strong as wanted: the loss, and the doubt of the second assay."""
-    if question.least_percent is None:
+    """Until the strength, and either of its limits, falls to what is wanted; open where a loss is not shown."""
+    wanted = question.least_percent
+    if wanted is None:
         return None
-    _, second_share = shares_of(question)
-    reach = exp(EIGHTY_PERCENT_SD * second_share)
-    value, low, high = loss.ends
-    middle = _bounded(lasts_days(question.second_percent, question.least_percent, value))
-    few = _bounded(lasts_days(question.second_percent / reach, question.least_percent, high))
-    many = _bounded(lasts_days(question.second_percent * reach, question.least_percent, low))
-    if middle is None and few is None:
-        return Estimate()
-    if middle is not None:
-        few = middle if few is None else min(few, middle)
-        many = None if many is None else max(many, middle)
-    return Estimate(value=middle, low=few, high=many, percent=80)
+    middle = _bounded(lasts_days(question.second_percent, wanted, loss.ends[0]))
+    few = days_until(lambda days: _ends(question, loss, days)[0] <= wanted, LONGEST_DAYS)
+    many = days_until(lambda days: _ends(question, loss, days)[1] <= wanted, LONGEST_DAYS) if loss.ends[1] > 0 else None
+    if middle is None:
+        return Estimate(low=few, percent=80) if few is not None else Estimate()
+    return Estimate(value=middle, low=middle if few is None else min(few, middle), high=None if many is None else max(many, middle), percent=80)
 
 
 def _warmth(question: DecayQuestion) -> Estimate | None:
