@@ -12,7 +12,7 @@ from silverwright.cli.told import tell
 from silverwright.errors import BadQuestion
 from silverwright.facts.load import bibliography, table
 from silverwright.notes import CAUTIONS, Note
-from silverwright.questions.mix import MIX, OF_RECIPES, MixAnswer, MixQuestion, mixed
+from silverwright.questions.mix import MIX, MixAnswer, MixQuestion, mixed
 from silverwright.questions.mixsteps import strengths_of
 from silverwright.questions.mixture import handling
 from silverwright.questions.recipe import for_role, recipe_named, recipes
@@ -119,7 +119,7 @@ def test_every_recipe_can_be_mixed_with_the_caution_before_the_amount(recipe: Re
 def test_what_a_recipe_warns_of_is_a_caution() -> None:
     for one in recipes():
         for code in filter(None, one.cautions):
-            assert OF_RECIPES[code] in CAUTIONS
+            assert Note(code) in CAUTIONS
 
 
 def test_each_known_substance_has_its_own_way_in() -> None:

@@ -31,24 +31,6 @@ from silverwright.vocabulary import TEMPERATURE_CELSIUS
 from silverwright.vocabulary_chemistry import PH, VOLUME_ML
 from silverwright.vocabulary_shelf import MIXED_ML, REACHED_STRENGTHS, STANDS_MM, TAKEN_G, WANTED_STRENGTHS, WATER_PARTS
 
-# What a recipe may say of itself, before everything else.
-OF_RECIPES: Final = {
-    one.value: one
-    for one in (
-        Note.PEROXIDE_POURED,
-        Note.ACID_INTO_WATER,
-        Note.LYE_INTO_WATER,
-        Note.MIX_PERMANGANATE,
-        Note.MIX_CANCER,
-        Note.MIX_SULPHUR,
-        Note.MIX_NOT_ACID,
-        Note.MIX_ALLERGY,
-        Note.MIX_SELENIUM,
-        Note.MIX_CYANIDE,
-        Note.MIX_SULPHIDE,
-        Note.MIX_LABEL,
-    )
-}
 LEAST_ML: Final = 10.0  # our judgement: the smallest cylinder, full
 COARSE_SHARE: Final = 0.05  # our judgement: a twentieth of a developing agent shows in the picture
 
@@ -281,7 +263,7 @@ def _ledger(mix: Mixture) -> tuple[Line, ...]:
 def _cautions(recipe: Recipe) -> tuple[Remark, ...]:
     """What can hurt somebody, before the first figure."""
     against = (remark(Note.MIX_AGAINST, why=recipe.against.rstrip(".")),) if recipe.against else ()
-    return (*against, remark(Note.MIX_FIRST), *(remark(OF_RECIPES[one]) for one in recipe.cautions if one))
+    return (*against, remark(Note.MIX_FIRST), *(remark(Note(one)) for one in recipe.cautions if one))
 
 
 def _acid(mix: Mixture) -> tuple[Remark, ...]:
