@@ -28,7 +28,7 @@ def labels_of(first: int) -> list[Label]:
             says=" ".join(f"{row.brief} ({row.code})." for row in hazards.rows),
         )
         lines = (f"citric acid 5 % w/w, pH about 1.9, bath {number}", "Made 28 November 2026, 1 L")
-        code = f"http://192.168.1.20:8000/go/bath/B-{number}"
+        code = f"http://darkroom.example:8000/go/bath/B-{number}"
         found.append(
             Label(
                 kind="Bath, bleach",

@@ -25,7 +25,7 @@ BATH = Label(
     foot=WORKROOM,
     invented=True,
 )
-SHEET = Label(kind="Sheet", name="26-018", code="http://darkroom.local:8000/go/sheet/26-018", strong="caulking mallet", corner="upper left")
+SHEET = Label(kind="Sheet", name="26-018", code="http://darkroom.example:8000/go/sheet/26-018", strong="caulking mallet", corner="upper left")
 
 
 def pages(pdf: bytes) -> list[Any]:

@@ -80,7 +80,7 @@ def cutting_of(sheet_mm: tuple[float, float], piece_mm: tuple[float, float]) -> 
         OutOfRange: a side that is not above 0.
 
     Source:
-        our judgement: the best of these plans; more divisions give nothing at the sizes that papers and holders have.
+        our judgement: the best of these plans, as more divisions give nothing at the sizes that papers and holders have.
     """
     sides = {"sheet width": sheet_mm[0], "sheet height": sheet_mm[1], "piece width": piece_mm[0], "piece height": piece_mm[1]}
     for name, side_mm in sides.items():

@@ -31,7 +31,7 @@ CLIPPED: Final = "clipped: "
 NAMES: Final = Words(help="Which of them, one name on a line; nothing means all.", example="B-05", longest=4000, lines=True)
 ADDRESS: Final = Words(
     help="Where phones find this book, so that the code opens its page; nothing: the code holds the name.",
-    example="http://192.168.1.20:8000",
+    example="http://darkroom.example:8000",
     longest=100,
 )
 
@@ -46,7 +46,7 @@ class LabelForm(Typed):
     @classmethod
     def _an_address(cls, address: str) -> str:
         if address and not re.fullmatch(r"https?://[\w.\-\[\]:]+(/[\w.\-/]*)?", address):
-            raise refuse("An address begins with http:// or https://, such as http://192.168.1.20:8000.")
+            raise refuse("An address begins with “http”, such as http://darkroom.example:8000.")
         return address.rstrip("/")
 
 
