@@ -5,12 +5,10 @@ from datetime import date
 from itertools import combinations
 from typing import Final
 
-from silverwright.book.bottles import readings
 from silverwright.book.models import BathEvent
 from silverwright.book.shelf import BathKnown, Shelf, StockKnown, StrengthNow, WasteKnown
 from silverwright.questions.apart import kept_apart, pairs
 from silverwright.questions.hazard import IN_FORCE, RuleSet, glance_of, hazards_of
-from silverwright.questions.ingredients import IngredientRow, contents_of
 from silverwright.questions.substances import named
 from silverwright.records_chemistry import Apart, Contents
 from silverwright.units import GRAM, MILLILITRE, SECOND
@@ -107,14 +105,6 @@ def meetings(found: Shelf) -> list[Meeting]:
                 seen.setdefault(apart.words, Meeting(one, other, apart))
     likely = {pair.words: place for place, pair in enumerate(pairs())}
     return sorted(seen.values(), key=lambda met: likely.get(met.apart.words, len(likely)))
-
-
-def strongest(known: StockKnown) -> Contents | None:
-    """What a bottle may hold at its strongest, for its hazards: where the label leaves open which percent it means, the stronger."""
-    both = readings(known.stock.substance, known.stock.strength, known.stock.strength_unit) if known.unclear else ()
-    if not both or known.contents is None or known.contents.volume_ml <= 0:
-        return known.contents
-    return contents_of([IngredientRow(substance=known.stock.substance, amount=max(both), unit="% w/w")], known.contents.volume_ml)
 
 
 def meeting_said(met: Meeting) -> str:

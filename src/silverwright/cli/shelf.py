@@ -37,12 +37,13 @@ def tell_bath(*, name: str, json: bool) -> None:
 
 
 def _shelf(found: "Shelf") -> str:
-    from silverwright.book.shelf_words import age_said, apart_said, bath_lines, dangers_said, left_said, strongest, waste_holds
+    from silverwright.book.shelf_words import age_said, apart_said, bath_lines, dangers_said, left_said, waste_holds
+    from silverwright.book.strongest import strongest_in
 
     parts = [_wrapped(one) for one in apart_said(found)]
     parts += [_under(f"{one.bath.name}, {one.bath.kept_in}, {age_said(one.age_days)}", bath_lines(one)) for one in found.baths]
     parts += [
-        _under(one.stock.name, [*dangers_said(strongest(one)), f"{one.strength_said or one.stock.substance}. {left_said(one)}."])
+        _under(one.stock.name, [*dangers_said(strongest_in(one.stock)), f"{one.strength_said or one.stock.substance}. {left_said(one)}."])
         for one in found.stocks
     ]
     parts += [

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from typing import Final, cast
 
 from silverwright.book.shelf import Shelf, StockKnown
-from silverwright.book.shelf_words import meeting_said, meetings, strongest
+from silverwright.book.shelf_words import meeting_said, meetings
+from silverwright.book.strongest import strongest_in
 from silverwright.facts.load import table
 from silverwright.questions.hazard import IN_FORCE, RuleSet, gear_words, glance_of, hazards_of
 from silverwright.records_chemistry import Contents, Hazards
@@ -53,7 +54,7 @@ def ticks_of(several: Sequence[Contents], rules: RuleSet = IN_FORCE) -> list[str
 
 def held_by(stocks: Sequence[StockKnown]) -> list[Contents]:
     """What bottles hold, each at its strongest reading."""
-    return [contents for one in stocks if (contents := strongest(one)) is not None]
+    return [contents for one in stocks if (contents := strongest_in(one.stock)) is not None]
 
 
 def pairs_of(found: Shelf) -> list[Pair]:

@@ -12,7 +12,8 @@ from django.utils.safestring import SafeString, mark_safe
 from silverwright.book.models import Lot, Stock
 from silverwright.book.queries import gear
 from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, shelf
-from silverwright.book.shelf_words import age_said, bath_holds, day_said, held, left_said, strength_said, strongest, worn_said
+from silverwright.book.shelf_words import age_said, bath_holds, day_said, held, left_said, strength_said, worn_said
+from silverwright.book.strongest import strongest_in
 from silverwright.questions.hazard import IN_FORCE, RuleSet
 from silverwright.questions.ingredients import key_of
 from silverwright.report.strengthline import strength_line
@@ -83,7 +84,7 @@ def bottle_card(known: StockKnown, rules: RuleSet = IN_FORCE) -> BottleCard:
         href=thing_href("stock", stock.name),
         says=", ".join(part for part in says if part),
         left=left_said(known),
-        dangers=dangers_of(strongest(known), rules),
+        dangers=dangers_of(strongest_in(known.stock), rules),
         more="",
         acts=(("Dilute", f"/shelf/dilute?{chosen}"), *((("Test", f"/shelf/test?{chosen}"),) if is_peroxide(stock) else ())),
         cap="vented" if stock.vented else "",

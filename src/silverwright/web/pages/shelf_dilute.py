@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponse
 
 from silverwright.asking.show import show
 from silverwright.book.shelf import StockKnown, shelf, stock_known
-from silverwright.book.shelf_words import strongest
+from silverwright.book.strongest import strongest_in
 from silverwright.errors import Fault
 from silverwright.questions.dilution import DILUTION, DilutionAnswer
 from silverwright.vocabulary_chemistry import MEASURE_ML, WATER_ML, WEIGH_G
@@ -18,7 +18,7 @@ from silverwright.web.dangers import dangers_of, held_by, ticks_of
 from silverwright.web.fields import Field, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.live import address
-from silverwright.web.pages.shelf_record import record_form, recorded_here
+from silverwright.web.pages.shelf_record import Noted, record_form, recorded_here
 from silverwright.web.vessels import Step, Taken
 
 PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
@@ -67,9 +67,11 @@ def page(request: HttpRequest) -> HttpResponse:
         more |= {
             "steps": _steps(asked, answer, stock),
             "figures": figures(answer, [name for name in SHOWN if getattr(answer, name) is not None]),
-            "hurts": [(stock.stock.name, dangers_of(strongest(stock)))] if stock else [],
+            "hurts": [(stock.stock.name, dangers_of(strongest_in(stock.stock)))] if stock else [],
             "ticks": ticks_of(held_by([stock] if stock else [])),
-            "form": record_form(request, made_of(asked, answer, stock), trouble, typed),
+            "form": record_form(
+                request, made_of(asked, answer, stock), trouble, typed, noted_of([stock] if stock else [], asked.typed.get("stock_unit", ""))
+            ),
         }
     return as_page(request, asked, shown, PAGE, more | {"status": trouble.status})
 
@@ -96,12 +98,17 @@ def label_of_stock(known: StockKnown) -> Mapping[str, str]:
     return {"substance": stock.substance, "stock_amount": f"{stock.strength:g}", "stock_unit": stock.strength_unit}
 
 
+def noted_of(stocks: Sequence[StockKnown], unit: str) -> Noted:
+    """The bottles whose label was asked about, and what was answered; where nobody knows, nothing is noted."""
+    return Noted([one.stock.name for one in stocks if one.unclear], unit) if unit in {"% w/w", "% w/v"} else Noted()
+
+
 def made_of(asked: Asked, answer: DilutionAnswer, stock: StockKnown | None) -> dict[str, str]:
     """What the deed is told: so much of the bottle, or the strength where it is no bottle of the book."""
     typed = {"wanted_unit": "% w/w", "volume_ml": "1000", **asked.typed}
     made = {"volume_ml": typed["volume_ml"], "temperature_celsius": typed.get("temperature_celsius", "")}
     if stock is not None and answer.set_g.value is not None:
-        return made | {"taken": f"{stock.stock.name}; {answer.set_g.value:.1f}; g"}
+        return made | {"taken": f"{stock.stock.name}; {answer.set_g.value:.1f}; g", "anyway": "yes" if stock.unclear else ""}
     return made | {"ingredients": f"{typed['substance']}; {typed['wanted_amount']}; {typed['wanted_unit']}"}
 
 

@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse
 
 from silverwright.book.shelf import StockKnown, shelf
-from silverwright.book.shelf_words import strongest
+from silverwright.book.strongest import strongest_in
 from silverwright.questions.ingredients import IngredientRow, contents_of, key_of, substance_or_unknown
 from silverwright.questions.mix import MIX as MIXING
 from silverwright.questions.mix import MixAnswer, recipe_of
@@ -18,7 +18,7 @@ from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of
 from silverwright.web.dangers import dangers_of, held_by, ticks_of
 from silverwright.web.fields import Field, Option, sent_text
 from silverwright.web.figures import figures
-from silverwright.web.pages.shelf_dilute import LABELS, Which
+from silverwright.web.pages.shelf_dilute import LABELS, Which, noted_of
 from silverwright.web.pages.shelf_recipes import HEADS
 from silverwright.web.pages.shelf_record import record_form, recorded_here
 from silverwright.web.vessels import Step
@@ -74,7 +74,7 @@ def page(request: HttpRequest) -> HttpResponse:
     }
     if isinstance(answer, MixAnswer):
         more |= _steps(answer, stocks) | {
-            "form": record_form(request, made_of(asked, answer, stocks), trouble, typed),
+            "form": record_form(request, made_of(asked, answer, stocks), trouble, typed, noted_of(_used(answer, stocks), label)),
             "card_href": f"/shelf/mixing-card.pdf?{urlencode(asked.typed)}",
         }
     return as_page(request, asked, list(shown.values()), PAGE, more | {"status": trouble.status})
@@ -108,6 +108,7 @@ def made_of(asked: Asked, answer: MixAnswer, stocks: Sequence[StockKnown]) -> di
         "temperature_celsius": asked.typed.get("temperature_celsius", ""),
         "taken": "\n".join(taken),
         "ingredients": "\n".join(others),
+        "anyway": "yes" if any(one.unclear for one in _used(answer, stocks)) else "",
     }
 
 
@@ -120,16 +121,21 @@ def _which(path: str, sent: Mapping[str, str], asked: Asked) -> Which | None:
     return Which(fault.problem, ways)
 
 
+def _used(answer: MixAnswer, stocks: Sequence[StockKnown]) -> list[StockKnown]:
+    """The bottles of the book from which something is taken."""
+    return [one for one in stocks if one.stock.name in answer.taken_from]
+
+
 def _steps(answer: MixAnswer, stocks: Sequence[StockKnown]) -> dict[str, object]:
     columns = zip(answer.step_caution, answer.step_what, answer.step_weigh, answer.step_measure, answer.step_how, strict=True)
-    used = [one for one in stocks if one.stock.name in answer.taken_from]
+    used = _used(answer, stocks)
     mix = mixed_contents(answer)
     return {
         "steps": [_step(*row) for row in columns],
         "figures": figures(answer, [name for name in ("mixed_ml", "ph") if getattr(answer, name) is not None]),
         "comes": answer.reached,
         "shopping": answer.shopping,
-        "hurts": [*((one.stock.name, dangers_of(strongest(one))) for one in used), *([("The mix", dangers_of(mix))] if mix else [])],
+        "hurts": [*((one.stock.name, dangers_of(strongest_in(one.stock))) for one in used), *([("The mix", dangers_of(mix))] if mix else [])],
         "ticks": ticks_of([*held_by(used), *([mix] if mix else [])]),
     }
 

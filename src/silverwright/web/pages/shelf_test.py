@@ -107,8 +107,9 @@ def made_of(tested_by: str, answer: Any, typed: Mapping[str, str], bath: BathKno
         made |= {name: f"{end:.4g}" for name, end in ends.items() if end is not None}
         made |= {"substance": "hydrogen peroxide"} if bath else {}
     for name in ("clearing_s", "fresh_clearing_s"):
-        if name in typed:
-            made[name] = typed[name]
+        time = getattr(answer, name, None)
+        if isinstance(time, Estimate) and time.value is not None:
+            made[name] = f"{time.value:.4g}"
     return {name: text for name, text in made.items() if text}
 
 

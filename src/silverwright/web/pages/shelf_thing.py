@@ -12,7 +12,8 @@ from django.shortcuts import render
 from silverwright.asking.show import show
 from silverwright.book.models import BathEvent, Stock, StockTest
 from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, rules, stock_known, waste_known
-from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said, strongest
+from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said
+from silverwright.book.strongest import strongest_in
 from silverwright.questions.afterwards import buying_of, disposal_of, storage_of
 from silverwright.questions.substances import named
 from silverwright.records_chemistry import Contents
@@ -86,8 +87,8 @@ def stock(request: HttpRequest, name: str) -> HttpResponse:
     context = {
         "done": recorded(request),
         "card": bottle_card(known, rules_of(rules())),
-        "hazards": told_hazards(strongest(known), rules_of(rules())),
-        "keeping": [*storage_of(strongest(known) or EMPTY), *buying_of(strongest(known) or EMPTY)],
+        "hazards": told_hazards(strongest_in(known.stock), rules_of(rules())),
+        "keeping": [*storage_of(strongest_in(known.stock) or EMPTY), *buying_of(strongest_in(known.stock) or EMPTY)],
         "facts": _stock_facts(known.stock, left_said(known)),
         "strength": _percent(known.strength_percent_ww) if known.strength_percent_ww else "",
         "strength_from": "as tested" if known.tested else "by its label",
