@@ -185,7 +185,7 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
         "care",
         "{names}: no class is on file here, which says nothing of what it does: read its data sheet.",
     ),
-    Note.HAZARD_NOT_LAW: ("care", "By a proposal, not by law: {says}"),
+    Note.HAZARD_NOT_LAW: ("care", "By a proposal, not by law: {says} Ask which rules hold where you are."),
     Note.HAZARD_NEAR: ("care", "It is near a limit: a tenth stronger it would be {codes}, too. Treat it as if it were."),
     Note.HAZARD_PH_NEAR: ("care", "Its pH may as well lie where it counts as burning skin and eyes ({low} to {high}): treat it as if it did."),
     Note.HAZARD_MEMORY: ("know", "{codes}: a class or a limit behind it is from memory, unverified."),

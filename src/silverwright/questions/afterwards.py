@@ -4,7 +4,7 @@ from typing import Final
 
 from silverwright.facts.load import facts, table
 from silverwright.questions.apart import groups
-from silverwright.questions.substances import substances
+from silverwright.questions.substances import called, substances
 from silverwright.records_chemistry import Contents, Hazards
 
 STRANGER: Final = "As the label of the product says, closed, upright, out of reach of children, and apart from everything else."
@@ -39,7 +39,7 @@ def buying_of(contents: Contents) -> tuple[str, ...]:
 
 
 def _known(key: str) -> str:
-    name = substances()[key].name
+    name = called(key)
     return name[0].upper() + name[1:]
 
 

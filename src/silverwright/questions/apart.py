@@ -7,10 +7,11 @@ from typing import Final
 from silverwright.chemistry.apart import clashes
 from silverwright.facts.load import UNSOURCED, table
 from silverwright.questions.hazard import NO_DATA
-from silverwright.questions.substances import named, substances
+from silverwright.questions.substances import called, substances
 from silverwright.records_chemistry import Apart, Contents
 
 LEAST_G_PER_L: Final = 0.1  # our judgement: what a badly rinsed sheet carries along is not counted as poured in
+KEPT: Final = 4000  # our judgement: every pair of a full shelf
 VENTED: Final = {
     "hydrogen_peroxide": "Peroxide gives off oxygen, in a used bath all the time: a cap that vents, never closed tight.",
     "sodium_hypochlorite": "Household bleach gives off gas: a cap that vents.",
@@ -62,11 +63,12 @@ def _there(contents: Contents) -> tuple[str, ...]:
     return tuple(sorted(key for key, mass_g in contents.mass_g.items() if mass_g > 0 and (not wet or contents.g_per_l(key) >= LEAST_G_PER_L)))
 
 
-@lru_cache(maxsize=4000)
+@lru_cache(maxsize=KEPT)
 def _kept_apart(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[Apart, ...]:
-    found = [
-        Apart(named(pair.one), named(pair.other), pair.gas, pair.words, pair.refused, pair.says) for pair in clashes(one, other, groups(), pairs())
+    known = [
+        Apart(called(pair.one), called(pair.other), pair.gas, pair.words, pair.refused, pair.says) for pair in clashes(one, other, groups(), pairs())
     ]
+    found = list({(pair.one, pair.other): pair for pair in reversed(known)}.values())[::-1]  # crystals and what they are without water are one
     strange = dict.fromkeys(key for key in (*one, *other) if key not in substances())
     if one and other and set(one) != set(other):
         found += [Apart(key, "everything else", "", f"{key}: {NO_DATA}. Until then it has a bottle of its own.", refused=False) for key in strange]

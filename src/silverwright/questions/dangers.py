@@ -62,7 +62,7 @@ class DangersAnswer(Answer):
     rests_on: Annotated[tuple[str, ...], Plain(help="Who says so.", example="ceprasrl2024, entry 008-003-00-9")] = ()
     shapes: Annotated[tuple[str, ...], Plain(help="The shapes for a label, the gravest first.", example="corrosion", label="Shapes")] = ()
     unclassified: Annotated[
-        tuple[str, ...], Plain(help="What is in it without a class on file here.", example="sodium sulphite (anhydrous)", label="Without a class")
+        tuple[str, ...], Plain(help="What is in it without a class on file here.", example="sodium sulphite", label="Without a class")
     ] = ()
     unknown: Annotated[
         tuple[str, ...], Plain(help="What is in it of which nothing is known here: read its data sheet.", example="toner X", label="Not known here")

@@ -10,7 +10,7 @@ from silverwright.errors import OutOfRange
 from silverwright.facts.load import UNSOURCED, facts, table
 from silverwright.questions.acidity import acidity_of, unknown_in
 from silverwright.questions.ingredients import ROOM_CELSIUS, dissolved, substance_or_unknown
-from silverwright.questions.substances import substances
+from silverwright.questions.substances import called, substances
 from silverwright.records_chemistry import Acidity, Contents, FoundHazard, HazardClass, HazardRow, Hazards, Ingredient, Statement
 
 RuleSet = Literal["in force", "proposal of July 2024"]
@@ -33,6 +33,7 @@ ALWAYS_WORN: Final = ("goggles", "gloves")  # our judgement: whatever its class 
 ALWAYS_RINSED: Final = ("eye", "skin")  # our judgement: as above
 _GRAVITY: Final = {"Danger": 0, "Warning": 1, "": 2}
 _DIGITS: Final = 9  # arithmetic: 35 % reckoned from masses is 35 %, not a hair less
+KEPT: Final = 2000  # our judgement: every vessel of a full shelf, and what was asked meanwhile
 NO_CLASS: Final = "No class at this strength: its data sheet tells more"
 NO_DATA: Final = "no hazard data here: read its data sheet"
 
@@ -53,11 +54,6 @@ def glance_of(hazards: Hazards) -> tuple[tuple[str, str], ...]:
         seen.append(("none", f"No class on file: {', '.join(hazards.unclassified)}"))
     seen += [("none", f"{name} – {NO_DATA}") for name in hazards.unknown]
     return tuple(dict.fromkeys(seen)) or (("none", NO_CLASS if hazards.named else NO_DATA.capitalize()),)
-
-
-def ingredients_in(contents: Contents, celsius: float = ROOM_CELSIUS) -> tuple[Ingredient, ...]:
-    """Each substance in it by its name, with its share of the mass in percent and without classes, the strongest first."""
-    return tuple(Ingredient(substance_or_unknown(key).name, percent) for key, percent in _percents(contents, celsius))
 
 
 @cache
@@ -90,13 +86,13 @@ def gear_words() -> dict[str, str]:
     return {row["name"]: row["words"] for row in table("gear")}
 
 
-@lru_cache(maxsize=2000)
+@lru_cache(maxsize=KEPT)
 def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: float, rules: RuleSet, read_ph: float | None) -> Hazards:
     contents = Contents(volume_ml, {key: mass_g for key, mass_g in masses if mass_g > 0 and key != "water"})
     parts = _percents(contents, celsius)
     acidity = _acidity(contents, celsius) if read_ph is None and parts else None
     ph = read_ph if read_ph is not None else acidity.ph if acidity else None
-    known = [Ingredient(substance_or_unknown(key).name, percent, classes_of(key, rules)) for key, percent in parts]
+    known = [Ingredient(called(key), percent, classes_of(key, rules)) for key, percent in parts]
     found = sorted(classified(known, limits(), ph), key=_gravity)
     says = [statements()[one.name] for one in found]
     open_ones = [key for key, _ in parts if not classes_of(key, rules)]
@@ -115,7 +111,7 @@ def _hazards(volume_ml: float, masses: tuple[tuple[str, float], ...], celsius: f
         signal=min((one.signal for one in says), key=lambda signal: _GRAVITY[signal], default=""),
         rows=tuple(_row(one, statement) for one, statement in zip(found, says, strict=True)),
         pictograms=_pictograms(says, anything_open=bool(open_ones)),
-        unclassified=tuple(substance_or_unknown(key).name for key in open_ones if key in substances()),
+        unclassified=tuple(called(key) for key in open_ones if key in substances()),
         unknown=tuple(key for key in open_ones if key not in substances()),
         ph=ph,
         named=tuple(one.name for one in known),

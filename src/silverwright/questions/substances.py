@@ -35,6 +35,12 @@ def named(name: str) -> str:
     return known.name if known else name
 
 
+def called(key: str) -> str:
+    """How people call what is dissolved: without its crystal water, and without the word for that; what is not known here by its own name."""
+    known = substances().get(key)
+    return substances()[known.anhydrous or key].name.partition(" (")[0] if known else key
+
+
 def _known(name: str) -> str:
     if substance(name) is None:
         near = get_close_matches(name.lower(), _keys(), n=3)

@@ -9,7 +9,7 @@ from typing import Any, Final, Literal
 from silverwright.facts.load import table
 from silverwright.questions.apart import pairs, pairs_among
 from silverwright.questions.hazard import ALWAYS_WORN, IN_FORCE, RuleSet, gear_words, glance_of, hazards_of, rule_set
-from silverwright.questions.substances import named, substances
+from silverwright.questions.substances import called
 from silverwright.records_chemistry import Contents
 from silverwright.report.pictograms import shape_svg, shape_words
 
@@ -22,6 +22,7 @@ FOOT: Final = (
     "A card of the workroom, no label of a shop. The safety data sheet of your product and local rules come first. Helpers and pupils do not pour "
     "strong stock."
 )
+PLAIN: Final = "plain"  # the bullet before what has no shape of its own
 GEAR: Final = (*ALWAYS_WORN, "apron", "air", "metal", "clean")
 
 
@@ -66,7 +67,7 @@ def card_words(card: HazardCard) -> dict[str, Any]:
         "pairs": _pairs(card),
         "standing": [_standing(one, card.rules) for one in card.standing],
         "nothing": NOTHING_YET,
-        "shapes": [_shape(row["name"]) for row in table("pictograms")],
+        "shapes": [_shape(row["name"]) for row in table("pictograms") if row["name"] != PLAIN],
         "rules": f"Classed by these rules: {rules['says']}" if rules["law"] == "yes" else f"Classed by a proposal, not by law: {rules['says']}",
         "unsure": _unsure(card),
         "foot": f"{FOOT} {_made(card)}",
@@ -96,8 +97,7 @@ def _pairs(card: HazardCard) -> list[dict[str, str]]:
 
 def _joined(keys: frozenset[str]) -> str:
     """Their names as people say them: crystals and what they are without their water are one."""
-    homes = {(substances()[key].anhydrous or key) for key in keys}
-    return ", ".join(sorted(named(home).partition(" (")[0] for home in homes))
+    return ", ".join(sorted({called(key) for key in keys}))
 
 
 def _holding(card: HazardCard, keys: frozenset[str]) -> str:
