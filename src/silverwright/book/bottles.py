@@ -8,6 +8,7 @@ from math import exp
 from typing import Any, Final, cast
 
 from silverwright.asking.operation import EIGHTY_PERCENT_SD, Estimate
+from silverwright.book.happenings import limits_percent_ww
 from silverwright.book.models import Stock, StockTest
 from silverwright.chemistry.decay import loss_ln_per_days, strength_after_percent, strength_after_sd_share
 from silverwright.chemistry.density import solution_density_g_per_ml
@@ -17,7 +18,6 @@ from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, cont
 from silverwright.records_chemistry import Contents, Strength, StrengthUnit, Substance
 
 LABEL_SHARE: Final = 0.03  # our judgement: makers fill within a few hundredths of what the label says, a bottle some years old less well
-TEST_SHARE: Final = 0.05  # our judgement: a test of which nobody gave the limits
 MATTERS_SHARE: Final = 0.02  # our judgement: below a fiftieth nobody measures the difference
 PERCENT: Final = 80  # our judgement (house rule): limits hold 80 of 100
 DAY_S: Final = 86400.0  # arithmetic
@@ -70,9 +70,7 @@ def _carried_on(first: Estimate, second: Estimate, apart_days: float, ahead_days
 def _found(test: StockTest) -> Estimate:
     """What a test found, with its limits."""
     value = test.strength_percent_ww or 0.0
-    low = value * (1 - TEST_SHARE) if test.low_percent_ww is None else test.low_percent_ww
-    high = value * (1 + TEST_SHARE) if test.high_percent_ww is None else test.high_percent_ww
-    return Estimate(value=value, low=low, high=min(100.0, high), percent=PERCENT)
+    return Estimate(value=value, percent=PERCENT, **limits_percent_ww(value, test.low_percent_ww, test.high_percent_ww))
 
 
 def _sd_share(found: Estimate) -> float:

@@ -117,8 +117,7 @@ def _tested(account: Account, event: BathEvent, _: dict[int, Account]) -> None:
         if event.strength_percent_ww is not None and event.substance:
             ends = {
                 "value": event.strength_percent_ww,
-                "low": event.strength_percent_ww * (1 - TEST_SHARE) if event.low_percent_ww is None else event.low_percent_ww,
-                "high": event.strength_percent_ww * (1 + TEST_SHARE) if event.high_percent_ww is None else event.high_percent_ww,
+                **limits_percent_ww(event.strength_percent_ww, event.low_percent_ww, event.high_percent_ww),
             }
             key = key_of(event.substance)
             account.ways[way] = _found_percent(balance, key, ends[way])
@@ -165,12 +164,12 @@ def _moved(account: Account, event: BathEvent, accounts: dict[int, Account]) -> 
     assert event.other is not None  # noqa: S101 (the acts write no such event without the other bath)
     into = accounts.setdefault(event.other.pk, Account(event.other))
     if into.ended_at is not None:
-        raise BadQuestion([Fault("when", f"{event.happened_at:%Y-%m-%d %H:%M}", f"Bath “{into.bath}” was {into.state} before that.")])
+        raise BadQuestion([Fault("when", minute(event.happened_at), f"Bath “{into.bath}” was {into.state} before that.")])
     new = event.what == "split"
     if new and into.begun_at is None:
         into.begun_at, into.as_mixed = event.happened_at, account.as_mixed
     elif into.begun_at is None:
-        raise BadQuestion([Fault("when", f"{event.happened_at:%Y-%m-%d %H:%M}", f"Bath “{into.bath}” was not made yet.")])
+        raise BadQuestion([Fault("when", minute(event.happened_at), f"Bath “{into.bath}” was not made yet.")])
     whole_ml = account.volume_ml
     volume_ml = whole_ml if event.volume_ml is None else event.volume_ml
     for way in WAYS:
@@ -201,6 +200,17 @@ HAPPENS: Final[dict[str, Callable[[Account, BathEvent, dict[int, Account]], None
     "merged": _moved,
     "discarded": _discarded,
 }
+
+
+def minute(moment: datetime) -> str:
+    """Day and time by this computer's clock, as people read them."""
+    return f"{moment.astimezone():%Y-%m-%d %H:%M}"
+
+
+def limits_percent_ww(found: float, low: float | None, high: float | None) -> dict[str, float]:
+    """The limits of a test: as told; only an upper one means at most so much; none, what such a test leaves open."""
+    least = found * (1 - TEST_SHARE) if high is None else 0.0
+    return {"low": least if low is None else low, "high": min(100.0, found * (1 + TEST_SHARE)) if high is None else high}
 
 
 def percents_ww(contents: Contents) -> dict[str, float]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from silverwright.book.happenings import HAPPENS, SILVER, WAYS, Account, percents_ww
+from silverwright.book.happenings import HAPPENS, SILVER, WAYS, Account, minute, percents_ww
 from silverwright.book.models import Bath, BathEvent
 from silverwright.chemistry.balance import Balance
 from silverwright.errors import BadQuestion, Fault, OutOfRange
@@ -79,21 +79,19 @@ def _together_with(bath: Bath) -> list[BathEvent]:
 
 def _in_order(account: Account, event: BathEvent) -> None:
     """Nothing happens to a bath before it was made, or after it was discarded."""
-    bath, day = account.bath, f"{event.happened_at:%Y-%m-%d %H:%M}"
+    bath, day = account.bath, minute(event.happened_at)
     if account.ended_at is not None:
-        gone = f"Bath “{bath}” was {account.state} on {account.ended_at:%Y-%m-%d %H:%M} UTC: nothing happens to it after that."
+        gone = f"Bath “{bath}” was {account.state} on {minute(account.ended_at)}: nothing happens to it after that."
         raise BadQuestion([Fault("when", day, f"{gone} Look at the day, or take another bath.")])
     if account.begun_at is None and event.what != "made":
-        made = f"{bath.made_at:%Y-%m-%d %H:%M}"
-        raise BadQuestion([Fault("when", day, f"Bath “{bath}” was made on {made} UTC, after this. Look at the day, or take another bath.")])
+        made = f"Bath “{bath}” was made on {minute(bath.made_at)}, after this."
+        raise BadQuestion([Fault("when", day, f"{made} Look at the day, or take another bath.")])
 
 
 def _too_much(account: Account, event: BathEvent, wrong: OutOfRange) -> str:
-    there = MILLILITRE.show(account.volume_ml)
     if wrong.name == "volume_ml":
-        return (
-            f"Bath “{account.bath}” holds {there} on {event.happened_at:%Y-%m-%d %H:%M} UTC: {MILLILITRE.show(wrong.value)} cannot be {event.what}."
-        )
+        there, wanted = MILLILITRE.show(account.volume_ml), MILLILITRE.show(wrong.value)
+        return f"Bath “{account.bath}” holds {there} on {minute(event.happened_at)}: {wanted} cannot be {event.what}."
     return f"Bath “{account.bath}”, {event.what}: this cannot be. Look at the amounts and their units."
 
 

@@ -8,6 +8,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from silverwright.asking.fields import Choice, Flag, Thing, Words
 from silverwright.asking.operation import Remark, Typed, refuse
 from silverwright.book import words
+from silverwright.book.happenings import minute
 from silverwright.book.ledger import contents_in
 from silverwright.book.models import Bath, BathEvent, ProcessingStep, Sheet
 from silverwright.errors import BadQuestion, Fault
@@ -146,7 +147,12 @@ def _use(doing: Doing[UseForm]) -> Done:
         bath=bath, what="used", happened_at=moment(doing, form.when), sheets=many, area_m2=many * each_m2, remarks=_of(sheet, form.remarks)
     )
     account = settle(bath)
-    return doing.done(("bath", bath.name), f"Bath “{bath}”: {many:g} more through it, {account.sheets:g} sheets in all.", sheets=account.sheets)
+    return doing.done(("bath", bath.name), f"Bath “{bath}”: {many:g} more through it, {sheets_said(account.sheets)} in all.", sheets=account.sheets)
+
+
+def sheets_said(sheets: float) -> str:
+    """`1 sheet`, `4 sheets`."""
+    return f"{sheets:g} sheet{'' if sheets == 1 else 's'}"
 
 
 def _of(sheet: Sheet | None, remarks: str) -> str:
@@ -253,10 +259,7 @@ def _match(doing: Doing[MatchForm]) -> Done:
         )
     early = [one for one in steps if one.processing.processed_at < bath.made_at]
     if len(early) == len(steps):
-        made = f"{bath.made_at:%Y-%m-%d %H:%M}"
-        raise BadQuestion(
-            [Fault("bath", bath.name, f"All of these sheets were in the trays before “{bath}” was made on {made} UTC: it is another bath.")]
-        )
+        raise BadQuestion([Fault("bath", bath.name, f"All of these sheets were in the trays before “{bath}” was made on {minute(bath.made_at)}.")])
     for step in steps:
         if step in early:
             continue
@@ -265,11 +268,12 @@ def _match(doing: Doing[MatchForm]) -> Done:
         else:
             step.in_bath = bath
             step.save()
-    account = settle(bath)
+    account = settle(bath, "bath")
     many = len(steps) - len(early)
     before = f" {len(early)} from before it was made stay as they are." if early else ""
     notes: list[Remark] = sizes_missing({one.processing.sheet for one in steps if one not in early}) if form.count_sheets else []
-    says = f"{many} step{'s' if many != 1 else ''} with “{form.written}” belong to bath “{bath}” now: {account.sheets:g} sheets in all.{before}"
+    belong = "1 step belongs" if many == 1 else f"{many} steps belong"
+    says = f"“{form.written}”: {belong} to bath “{bath}” now, {sheets_said(account.sheets)} in all.{before}"
     return doing.done(("bath", bath.name), says, notes, steps=many)
 
 

@@ -87,7 +87,14 @@ def _cut(doing: Doing[CutPaperForm]) -> Done:
     size = size_said(into.width_mm or 0, into.height_mm or 0)
     left = "" if lot.sheets_left is None else f" {lot.sheets_left} left in “{lot}”."
     says = f"{_many(sheets, 'sheet')} of “{lot}” cut into {_many(pieces, 'piece')} of {size}: “{into}” holds {into.sheets_left}.{left}"
-    return doing.done(("lot", str(into)), says, [*notes, *(one for one in answer.other_notes if one.severity != "know")], pieces=pieces, sheets_cut=sheets, cut_from=lot.name)
+    return doing.done(
+        ("lot", str(into)),
+        says,
+        [*notes, *(one for one in answer.other_notes if one.severity != "know")],
+        pieces=pieces,
+        sheets_cut=sheets,
+        cut_from=lot.name,
+    )
 
 
 def _pieces_box(doing: Doing[CutPaperForm], lot: Lot, wanted: str, answer: CuttingAnswer) -> Lot:

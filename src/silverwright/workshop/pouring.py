@@ -87,7 +87,10 @@ def poured_again(event: BathEvent) -> dict[str, Any]:
     """What an event brought, after its rows or its volume were corrected."""
     ingredients = [IngredientRow.model_validate(row) for row in event.ingredients]
     taken = [TakenRow.model_validate(row) for row in event.taken]
-    return come_in(ingredients, taken, event.volume_ml or 0.0, event.temperature_celsius, again=True)
+    try:
+        return come_in(ingredients, taken, event.volume_ml or 0.0, event.temperature_celsius, again=True)
+    except BadQuestion as bad:
+        raise BadQuestion([Fault("changes", one.given, one.problem) for one in bad.faults]) from None
 
 
 def unknown_in(poured: dict[str, Any]) -> list[Remark]:
@@ -130,7 +133,14 @@ def _bottles(taken: Sequence[TakenRow], *, again: bool) -> tuple[list[Stock], li
 
 
 def _bottle(row: TakenRow) -> Stock:
-    found = find_thing("stock", row.stock)
+    """The bottle of that name, or the one that had it before its name was corrected."""
+    try:
+        found = find_thing("stock", row.stock)
+    except UnknownName:
+        before = Stock.history.filter(name=row.stock).first()
+        if before is None:
+            raise
+        return Stock.objects.get(pk=before.id)
     assert isinstance(found, Stock)  # noqa: S101 (the kind says so)
     return found
 

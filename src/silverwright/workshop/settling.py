@@ -6,18 +6,23 @@ from silverwright.book.happenings import Account
 from silverwright.book.ledger import accounts_with, document
 from silverwright.book.models import Bath, BathEvent, Processing, ProcessingStep, WasteBottle, WasteEmptied
 from silverwright.book.models.kept import Kept
+from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.ingredients import IngredientRow, contents_of
 from silverwright.workshop.pouring import POURED_IN, poured_again
 from silverwright.workshop.through import linked_again
 
 
-def settle(bath: Bath) -> Account:
+def settle(bath: Bath, field: str = "") -> Account:
     """
     Make the accounts of this bath, and of those that share its liquid, anew.
 
-    What cannot be - used before it was made, more poured off than there is - is refused here, and then nothing of the act is written.
+    What cannot be - used before it was made, more poured off than there is - is refused here, beside this field of the form if one is named, and
+    then nothing of the act is written.
     """
-    accounts = accounts_with(bath)
+    try:
+        accounts = accounts_with(bath)
+    except BadQuestion as bad:
+        raise BadQuestion([Fault(field or one.field, one.given, one.problem) for one in bad.faults]) from None
     bottles: set[int] = set()
     for pk, account in accounts.items():
         kept, fresh = document(account), Bath.objects.get(pk=pk)
@@ -55,10 +60,11 @@ def settle_waste(bottle: WasteBottle) -> None:
 
 def follow(thing: Kept, changed: Collection[str] = ()) -> None:
     """After a correction, or when something was archived or brought back: what follows from it is made anew."""
+    field = "changes" if changed else "name"
     if isinstance(thing, BathEvent):
-        _follow_event(thing, changed)
+        _follow_event(thing, changed, field)
     elif isinstance(thing, Bath):
-        settle(thing)
+        settle(thing, field)
         thing.refresh_from_db()
     elif isinstance(thing, WasteBottle):
         settle_waste(thing)
@@ -67,16 +73,16 @@ def follow(thing: Kept, changed: Collection[str] = ()) -> None:
     elif isinstance(thing, Processing | ProcessingStep):
         for step in thing.steps.all() if isinstance(thing, Processing) else [thing]:
             for bath in linked_again(step, anew="bath" in changed):
-                settle(bath)
+                settle(bath, field)
 
 
-def _follow_event(event: BathEvent, changed: Collection[str]) -> None:
+def _follow_event(event: BathEvent, changed: Collection[str], field: str) -> None:
     if event.what in POURED_IN and {"ingredients", "taken", "volume_ml", "temperature_celsius"} & set(changed):
         event.poured = poured_again(event)
         event.save()
     if event.what == "made" and event.bath.made_at != event.happened_at:
         event.bath.made_at = event.happened_at
         event.bath.save()
-    settle(event.bath)
+    settle(event.bath, field)
     if event.waste is not None:
         settle_waste(event.waste)
