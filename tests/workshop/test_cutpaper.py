@@ -123,6 +123,16 @@ def test_chips_of_a_box() -> None:
     assert do("chip", {"lot": "box L", "shows": "fullest black"}).says == "A chip of “box L” shows its fullest black."
 
 
+def test_a_chip_can_be_corrected_and_put_away() -> None:
+    large()
+    do("chip", {"lot": "box L", "shows": "fullest black", "density": 1.5})
+    done = do("correct", {"kind": "chip", "name": "box L/1", "changes": "density; 1.95"})
+    assert (done.kind, done.name) == ("chip", "box L/1")
+    assert Chip.objects.get().density == 1.95
+    do("archive", {"kind": "chip", "name": "box L/1"})
+    assert "stays in the book" not in do("chip", {"lot": "box L", "shows": "fullest black"}).says
+
+
 def test_codes_on_the_form_are_those_that_can_be_told_apart() -> None:
     assert get_args(Corner) == ("none", "next free", *(code_name(code) for code in corner_codes() if code_name(code) != NO_CORNER))
 

@@ -11,6 +11,7 @@ from silverwright.book.models import (
     Bath,
     BathEvent,
     Camera,
+    Chip,
     Count,
     Exposure,
     Holder,
@@ -60,6 +61,7 @@ ON_A_SHEET: Final[Mapping[str, tuple[type[Kept], str]]] = {
     "scene-patch": (ScenePatch, "sheet"),
 }
 OF_A_THING: Final[Mapping[str, tuple[type[Kept], str, str]]] = {
+    "chip": (Chip, "lot", "made_at"),
     "stock-test": (StockTest, "stock", "tested_at"),
     "bath-event": (BathEvent, "bath", "happened_at"),
     "emptying": (WasteEmptied, "bottle", "emptied_at"),
@@ -147,7 +149,9 @@ def _recipe(name: str) -> Recipe:
 
 def _of_a_thing(kind: str, name: str) -> Kept:
     owner, _, place = name.rpartition("/")
-    of = _named({"stock": "stock", "bath": "bath", "bottle": "waste-bottle"}[OF_A_THING[kind][1]], owner if place.strip().isdecimal() else name)
+    of = _named(
+        {"lot": "lot", "stock": "stock", "bath": "bath", "bottle": "waste-bottle"}[OF_A_THING[kind][1]], owner if place.strip().isdecimal() else name
+    )
     rows: list[Kept] = list(rows_of(kind, of))
     if not place.strip().isdecimal() and rows:
         return [*(row for row in rows if row.archived_at is not None), *(row for row in rows if row.archived_at is None)][-1]

@@ -7,12 +7,12 @@ from itertools import pairwise
 from typing import Any, Final
 
 from silverwright.book.find import OF_A_THING, ON_A_SHEET, called, rows_of, siblings
-from silverwright.book.models import Bath, Sheet, Stock, WasteBottle
+from silverwright.book.models import Bath, Lot, Sheet, Stock, WasteBottle
 from silverwright.book.models.kept import Kept
 
 UNSEEN: Final = frozenset({"id", "version", "ledger", "holds", "poured"})  # the last three follow from the rest
 
-OWNERS: Final[Mapping[str, type[Kept]]] = {"stock": Stock, "bath": Bath, "bottle": WasteBottle}
+OWNERS: Final[Mapping[str, type[Kept]]] = {"lot": Lot, "stock": Stock, "bath": Bath, "bottle": WasteBottle}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ def changes_of(thing: Kept) -> tuple[Change, ...]:
         for kind in ON_A_SHEET:
             owner = thing.exposed_as if kind == "exposure" else thing
             rows += [(row, kind, f"{owner}/{place}") for place, row in enumerate(siblings(kind, owner), start=1)]
-    if isinstance(thing, Stock | Bath | WasteBottle):
+    if isinstance(thing, Lot | Stock | Bath | WasteBottle):
         kinds = [kind for kind, (_, owner, _) in OF_A_THING.items() if isinstance(thing, OWNERS[owner])]
         rows += [(row, kind, f"{thing}/{place}") for kind in kinds for place, row in enumerate(rows_of(kind, thing), start=1)]
     found = [change for row, kind, name in rows for change in _changes(row, kind, name)]

@@ -46,6 +46,8 @@ def thing_href(kind: str, name: str) -> str:
     """The page of a thing of the book."""
     if kind in ON_A_SHEET:
         return f"/book/{quote(name.partition('/')[0])}"
+    if kind == "chip":
+        return thing_href("lot", name.rpartition("/")[0] or name)
     place = PLACES.get(kind)
     if place is None:
         return ALONE.get(kind, "/book")

@@ -13,6 +13,7 @@ from silverwright.workshop.settling import follow
 Kind = Literal[
     "paper",
     "lot",
+    "chip",
     "camera",
     "lens",
     "light",

@@ -11,27 +11,26 @@ from silverwright.vocabulary_shelf import CHIP_DENSITY
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 
+SHOWS: Final = Choice(
+    help="Base white: fixed without any light, washed, dried. Fullest black: fogged in room light, developed to the end.", example="base white"
+)
+READ_BY: Final = Choice(help="How the density was read.", example="densitometer")
+
 
 class ChipForm(Typed):
     """A chip of a box, and its density."""
 
     lot: Annotated[str, Thing(kind="lot", label="Box", help="The box that it was cut from.", example="box A")]
-    shows: Annotated[
-        words.ChipShows,
-        Choice(
-            help="Base white: fixed without any light, washed, dried. Fullest black: fogged in room light, developed to the end.",
-            example="base white",
-        ),
-    ]
+    shows: Annotated[words.ChipShows, SHOWS]
     density: Annotated[float | None, CHIP_DENSITY] = None
-    read_by: Annotated[words.ReadBy, Choice(help="How the density was read.", example="densitometer")] = "densitometer"
+    read_by: Annotated[words.ReadBy, READ_BY] = "densitometer"
     when: Annotated[datetime | None, WHEN, DATED] = None
     remarks: Annotated[str, REMARKS] = ""
 
 
 def _keep_chip(doing: Doing[ChipForm]) -> Done:
     form, lot = doing.form, doing.things["lot"]
-    earlier = Chip.objects.filter(lot=lot, shows=form.shows).last()
+    earlier = Chip.objects.filter(lot=lot, shows=form.shows, archived_at=None).last()
     chip = Chip.objects.create(
         lot=lot, shows=form.shows, density=form.density, read_by=form.read_by, made_at=form.when or doing.at, remarks=form.remarks
     )

@@ -14,6 +14,7 @@ from silverwright.vocabulary_shelf import (
     AREA_M2,
     BATH_ML,
     BATH_STRENGTH_PERCENT,
+    CHIP_DENSITY,
     CLEARING_S,
     FRESH_CLEARING_S,
     HIGHEST_PERCENT_WW,
@@ -25,6 +26,7 @@ from silverwright.vocabulary_shelf import (
     SILVER_G_PER_L,
     STOCK_STRENGTH_PERCENT,
 )
+from silverwright.workshop.chip import READ_BY, SHOWS
 from silverwright.workshop.cutpaper import MARKED
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN
 from silverwright.workshop.gear import CameraForm, HolderForm, LensForm, LightForm, LotForm, MeterForm, PaperForm, ScannerForm
@@ -44,6 +46,16 @@ class LotCorrection(LotForm):
     width_mm: Annotated[float | None, PIECE_WIDTH_MM] = None
     height_mm: Annotated[float | None, PIECE_HEIGHT_MM] = None
     marked: Annotated[str, MARKED] = ""
+
+
+class ChipCorrection(Typed):
+    """What a chip of a box shows."""
+
+    shows: Annotated[words.ChipShows, SHOWS]
+    density: Annotated[float | None, CHIP_DENSITY] = None
+    read_by: Annotated[words.ReadBy, READ_BY] = "densitometer"
+    made_at: Annotated[datetime, WHEN, DATED]
+    remarks: Annotated[str, REMARKS] = ""
 
 
 class SheetForm(Typed):
@@ -175,6 +187,7 @@ class EmptyingForm(Typed):
 FORMS: Final[dict[str, type[Typed]]] = {
     "paper": PaperForm,
     "lot": LotCorrection,
+    "chip": ChipCorrection,
     "camera": CameraForm,
     "lens": LensForm,
     "light": LightForm,

@@ -225,7 +225,7 @@ def lot_facts(lot: Lot) -> list[tuple[str, str]]:
     if lot.strips:
         strips = (f"{row['count']:g} of {size_said(row['width_mm'], row['length_mm'])}" for row in lot.strips)
         shown.append(("Strips left", "; ".join(strips)))
-    newest = {chip.shows: chip for chip in lot.chips.all()}
+    newest = {chip.shows: chip for chip in lot.chips.all() if chip.archived_at is None}
     return shown + [(f"Chip, {shows}", "kept" if chip.density is None else f"density {chip.density:.2f}") for shows, chip in newest.items()]
 
 
