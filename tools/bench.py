@@ -21,7 +21,7 @@ from typing import Final
 
 from tests.sensitometry.calibration import CELLS, count, learn
 from tests.sensitometry.world import step_sheet
-from tools import bench_camera, bench_chemistry, bench_forecast, bench_grid, bench_labels, bench_scans
+from tools import bench_camera, bench_chemistry, bench_forecast, bench_grid, bench_labels, bench_scans, bench_shelf
 from tools.measuring import Table, share_of, with_error
 from tools.start import compare
 
@@ -127,6 +127,7 @@ PARTS: Final[dict[str, tuple[str, Callable[[], Table]]]] = {
     **bench_grid.PARTS,
     **bench_scans.PARTS,
     "labels": ("A page of labels", bench_labels.labels),
+    **bench_shelf.PARTS,
 }
 
 
