@@ -141,7 +141,9 @@ def test_near_a_limit_the_graver_is_told() -> None:
 
 
 def test_from_memory_says_so() -> None:
-    notes = {one.note: one.sentence for one in asked(ingredients="sodium hydroxide; 1; % w/w").notes}
+    notes = {one.note: one.sentence for one in asked(ingredients="hydroquinone; 4; % w/w").notes}
+    assert notes[Note.HAZARD_MEMORY].startswith("H317, H351 and H400"), "published classes, limits from memory; genes and eyes have both"
+    notes = {one.note: one.sentence for one in asked(ingredients="metol; 12; % w/w").notes}
     assert "from memory, unverified" in notes[Note.HAZARD_MEMORY]
     assert Note.HAZARD_MEMORY not in {one.note for one in asked(ingredients="hydrogen peroxide; 6; % w/w").notes}
 

@@ -7,7 +7,7 @@ from typing import Final, Literal, cast
 from silverwright.chemistry.density import fractions_in
 from silverwright.chemistry.hazard import classified
 from silverwright.errors import OutOfRange
-from silverwright.facts.load import UNSOURCED, facts, table
+from silverwright.facts.load import UNSOURCED, Fact, facts, table
 from silverwright.questions.acidity import acidity_of, unknown_in
 from silverwright.questions.ingredients import ROOM_CELSIUS, dissolved, substance_or_unknown
 from silverwright.questions.substances import called, substances
@@ -164,6 +164,7 @@ def _pictograms(says: Sequence[Statement], *, anything_open: bool) -> tuple[str,
 
 
 def _row(found: FoundHazard, statement: Statement) -> HazardRow:
+    unsure = _unsure_limits(found)
     return HazardRow(
         code=statement.code,
         hazard_class=statement.hazard_class,
@@ -171,9 +172,18 @@ def _row(found: FoundHazard, statement: Statement) -> HazardRow:
         brief=statement.brief,
         pictogram=statement.pictogram,
         because=found.because,
-        says="; ".join(found.says),
-        rests=found.rests,
+        says="; ".join(dict.fromkeys((*found.says, *(limit.says for limit in unsure)))),
+        rests="trade" if unsure and found.rests == "published" else found.rests,
     )
+
+
+def _unsure_limits(found: FoundHazard) -> tuple[Fact, ...]:
+    """The limits of all that it was held against and that nobody has looked up: a class may be published and its limit from memory."""
+    family, _, category = found.name.rpartition("_")
+    keys = ("water",) if family.startswith("water") else (f"{family}_{category[0]}", f"{family}_{category[0]}_of_1")
+    there = [facts("mixture")[key] for key in keys if key in facts("mixture")]
+    used = [one for one in there if one.key == "water" or f"from {one.value:g} %" in found.because]
+    return tuple(one for one in used if one.kind == "memory")
 
 
 def _class(row: dict[str, str]) -> HazardClass:

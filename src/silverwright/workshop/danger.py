@@ -44,7 +44,7 @@ def _sentences(found: Hazards) -> Iterator[str]:
         briefs.setdefault(row.brief, []).append(row.code)
     yield from (f"{brief} ({', '.join(dict.fromkeys(codes))})." for brief, codes in briefs.items())
     for said in UNSOURCED.values():
-        codes = _codes(row for row in found.rows if row.says == said)
+        codes = _codes(row for row in found.rows if said in row.says)
         if codes:
             yield f"{said.capitalize()}: {codes}."
     if found.rows and not found.law:
