@@ -81,7 +81,7 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "stop",
         "Peroxide gives off oxygen as long as it stands: a closed vessel bursts. Put a vented cap on, then correct the bath to “vented: yes”.",
     ),
-    Note.MIND_TOGETHER: ("care", "{words}"),
+    Note.MIND_TOGETHER: ("care", "Mind what meets here: {words}"),
     Note.SIZE_NOT_IN_BOOK: (
         "know",
         "The size of sheet {sheet} does not stand in the book: it counts as a sheet, and what it carries out of a bath does not.",
