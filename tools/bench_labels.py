@@ -8,7 +8,7 @@ from tools.measuring import Table
 
 from silverwright.questions.hazard import hazards_of
 from silverwright.records_chemistry import Contents
-from silverwright.report.labels import WORKROOM, Danger, Label, LabelSize, labels_pdf
+from silverwright.report.labels import VENTED, WORKROOM, Danger, Label, LabelSize, labels_pdf
 from silverwright.report.pictograms import shape_svg, shape_words
 
 LABELS: Final = 24
@@ -37,7 +37,7 @@ def labels_of(first: int) -> list[Label]:
                 strong=f"hydrogen peroxide {6 + number / 100:.2f} % w/w, 5.5 to 8",
                 lines=lines,
                 danger=danger,
-                vented=True,
+                cap=VENTED,
                 foot=WORKROOM,
             )
         )

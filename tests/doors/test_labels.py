@@ -19,7 +19,7 @@ from silverwright import api
 from silverwright.book.models import Act
 from silverwright.cli.main import SECTIONS, main
 from silverwright.errors import BadQuestion
-from silverwright.report.labels import MOST_LABELS, VENTED, WORKROOM, labels_png
+from silverwright.report.labels import MOST_LABELS, OPEN, VENTED, WORKROOM, labels_png
 from silverwright.workshop.deeds import do
 from silverwright.workshop.labels import sheet_labels, shelf_labels
 
@@ -99,13 +99,19 @@ def test_hazards_are_those_of_the_strength_in_the_vessel() -> None:
     assert strong.danger is not None
     assert weak.danger is not None
     assert strange.danger is not None
-    assert (strong.danger.signal, strong.vented) == ("Danger", True)
+    assert (strong.danger.signal, strong.cap) == ("Danger", VENTED)
     assert {"H302", "H335", "H318"} <= set(re.findall(r"H\d{3}", strong.danger.says))
     assert "H318" in weak.danger.says
     assert "H302" not in weak.danger.says
     assert "data sheet" in strange.danger.unknown
     assert waste.danger is None
     assert "H318" in text(api.labels(names="B-05"))
+
+
+def test_a_tray_has_no_cap() -> None:
+    bench()
+    do("mix", {"name": "tray 2", "role": "bleach", "volume_ml": "1 L", "taken": "blue can; 200; g", "kept_in": "tray"})
+    assert [label.cap for label in shelf_labels({"what": "baths"})] == [VENTED, OPEN]
 
 
 def test_what_nobody_looked_up_says_so_on_the_label() -> None:

@@ -21,7 +21,7 @@ BATH = Label(
     strong="hydrogen peroxide 9 % w/w, 8.1 to 9.3",
     lines=("citric acid 5 % w/w, pH about 1.9", "Made 28 November 2026, 1 L"),
     danger=Danger(signal="Danger", says="Serious eye damage (H318).", unknown="No hazard data on file for gelatine hardener: read its data sheet."),
-    vented=True,
+    cap=VENTED,
     foot=WORKROOM,
     invented=True,
 )

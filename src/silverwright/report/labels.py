@@ -17,6 +17,7 @@ KEPT_CODES: Final = 512  # our judgement: the codes of a few pages
 QUIET_MODULES: Final = 4  # the standard's quiet zone around a code, as common practice has it; a reader needs it white
 WORKROOM: Final = "Workroom label, not a legal one"
 VENTED: Final = "VENTED CAP"
+OPEN: Final = "LEAVE OPEN"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +36,7 @@ class Label:
     What one label says.
 
     `code` is what the square code holds. `kind` stands small above the name. `strong` is the line that matters most: a strength, what is loaded.
-    `corner` names clipped corners, which are drawn.
+    `cap` is what gas asks of its closure; `corner` names clipped corners, which are drawn.
     """
 
     kind: str
@@ -44,7 +45,7 @@ class Label:
     strong: str = ""
     lines: Sequence[str] = ()
     danger: Danger | None = None
-    vented: bool = False
+    cap: str = ""
     corner: str = ""
     foot: str = ""
     invented: bool = False
@@ -103,7 +104,7 @@ def _words(label: Label) -> dict[str, Any]:
         "shapes": [{"svg": svg, "name": name} for name, svg in danger.shapes] if danger else [],
         "danger": danger.says if danger else "",
         "unknown": danger.unknown if danger else "",
-        "vented": VENTED if label.vented else "",
+        "cap": label.cap,
         "corner": label.corner,
         "clipped": [one in clipped for one in CORNERS] if clipped is not None else [],
         "foot": label.foot,

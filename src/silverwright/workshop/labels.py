@@ -21,7 +21,7 @@ from silverwright.book.strongest import strongest_in
 from silverwright.book.trouble import plain_trouble
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.questions.substances import named
-from silverwright.report.labels import MOST_LABELS, WORKROOM, Label
+from silverwright.report.labels import MOST_LABELS, OPEN, VENTED, WORKROOM, Label
 from silverwright.units import MILLILITRE, SECOND, flashes_said
 from silverwright.workshop.danger import danger_of, gives_gas
 
@@ -163,7 +163,7 @@ def _stock_label(known: StockKnown, address: str) -> Label:
         strong=", ".join(part for part in (named(stock.substance), known.strength_said) if part),
         lines=(", ".join(dates), f"Best before {day_said(stock.best_before)}" if stock.best_before else "", stock.kept_where),
         danger=danger_of(strongest),
-        vented=stock.vented or gives_gas(strongest),
+        cap=VENTED if stock.vented or gives_gas(strongest) else "",
         foot=WORKROOM,
         invented=_invented(),
     )
@@ -181,10 +181,17 @@ def _bath_label(known: BathKnown, address: str) -> Label:
         strong=strengths[0] if strengths else held(known.contents),
         lines=(*strengths[1:], f"{MILLILITRE.show(known.contents.volume_ml)}{acid}", made),
         danger=danger_of(known.contents),
-        vented=bath.vented or gives_gas(known.contents),
+        cap=_cap(known),
         foot=WORKROOM,
         invented=_invented(),
     )
+
+
+def _cap(known: BathKnown) -> str:
+    """A bottle of what makes gas has a cap that vents; any other vessel of it stays open."""
+    if known.bath.kept_in == "bottle":
+        return VENTED if known.bath.vented or gives_gas(known.contents) else ""
+    return OPEN if gives_gas(known.contents) else ""
 
 
 def _strength(strength: StrengthNow) -> str:
@@ -209,7 +216,7 @@ def _waste_label(known: WasteKnown, address: str) -> Label:
             f"Takes {MILLILITRE.show(bottle.capacity_ml)}" if bottle.capacity_ml else "",
         ),
         danger=danger_of(known.contents) if begun else None,
-        vented=bottle.vented or gives_gas(known.contents),
+        cap=VENTED if bottle.vented or gives_gas(known.contents) else "",
         foot=WORKROOM,
         invented=_invented(),
     )
