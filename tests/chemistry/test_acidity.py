@@ -264,6 +264,60 @@ def test_what_cannot_be_answered_is_said() -> None:
         PH_OF.ask({"ingredients": "sawdust; 5; g"})
 
 
+def test_where_one_stops_reading_is_doubt_too() -> None:
+    """Without Davies' part: the slope of the reserve at its end times the doubt of that end, by differences."""
+    ions = [IonAt("citrate", 0, 0.26, CITRATE)]
+    told = reserve_sd_mol_per_l(4, ions, KW, 0.0, 0.03)
+    assert told == pytest.approx(base_to_ph_mol_per_l(4.03, ions, KW) - base_to_ph_mol_per_l(4, ions, KW), rel=1e-9)
+    assert told > 0
+
+
+def test_constants_follow_the_temperature() -> None:
+    """Ammonia by its heat of 52 kJ/mol: 9.244 at 25 °C, 9.40 at 20, by van 't Hoff's rule worked out apart."""
+    warm, room = (ions_of(Contents(1000, {"ammonium_chloride": 1}), celsius) for celsius in (25, 20))
+    assert warm is not None
+    assert room is not None
+    assert warm[0].pk[0] == pytest.approx(9.244)
+    assert room[0].pk[0] == pytest.approx(9.244 + 52000 / 8.314 / 2.3026 * (1 / 293.15 - 1 / 298.15), abs=1e-3)
+
+
+def test_strong_solutions_are_told_rougher() -> None:
+    """Above half a mole of ions the doubt grows by 0.3 with each tenfold, beside Davies' own part, which grows no further."""
+    strong, stronger = (acidity_of(Contents(1000, {"potassium_bromide": 119.0018 * mol, "acetic_acid": 6})) for mol in (5, 50))
+    assert strong is not None
+    assert stronger is not None
+    assert strong.rough
+    assert stronger.rough
+    assert sqrt(stronger.ph_sd**2 - 0.6**2) == pytest.approx(sqrt(strong.ph_sd**2 - 0.3**2), abs=0.01)
+
+
+def notes_of(**given: object) -> set[str]:
+    return {str(one.note) for one in PH_OF.ask(given).notes}
+
+
+def test_what_can_hurt_is_said_and_nothing_else() -> None:
+    assert "ph-extreme" in notes_of(ingredients="citric acid; 5; % w/v")
+    assert "ph-extreme" in notes_of(ingredients="sodium hydroxide; 5; g/L")
+    assert "ph-extreme" not in notes_of(ingredients="borax; 5; g/L")
+    assert "gas-in-acid" in notes_of(ingredients="citric acid; 5; % w/v\nsodium sulphite; 5; g/L")
+    assert "gas-in-acid" not in notes_of(ingredients="sodium carbonate; 30; g/L\nsodium sulphite; 20; g/L")
+    assert "reacts-uncounted" in notes_of(ingredients="hydrogen peroxide; 3; % w/w\nsodium sulphite; 5; g/L")
+
+
+def test_a_reading_is_held_against_the_balance() -> None:
+    bleach = "hydrogen peroxide; 9; % w/w\ncitric acid; 5; % w/v"
+    assert {"ph-disagrees", "ph-strip-peroxide"} <= notes_of(ingredients=bleach, measured_ph=3)
+    assert "ph-disagrees" not in notes_of(ingredients=bleach, measured_ph=2)
+    assert "ph-disagrees" in notes_of(ingredients=bleach, measured_ph=2.2, measured_with="meter")
+    assert "ph-strip-peroxide" not in notes_of(ingredients=bleach, measured_ph=2.2, measured_with="meter")
+    assert "ph-strip-peroxide" not in notes_of(ingredients="citric acid; 5; % w/v", measured_ph=2)
+
+
+def test_plain_peroxide_says_that_it_is_a_guess() -> None:
+    assert "ph-stabiliser" in notes_of(ingredients="hydrogen peroxide; 6; % w/w")
+    assert "ph-stabiliser" not in notes_of(ingredients="hydrogen peroxide; 6; % w/w\ncitric acid; 5; % w/v")
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("citric", [0.052, 0.104, 0.260, 0.520])
 @pytest.mark.parametrize("carbonate", [0.0, 0.01, 0.05])

@@ -178,3 +178,12 @@ def test_hard_water_wears_the_acid_by_two_protons_for_each_carbonate() -> None:
     told = WATER.ask({"carbonate_hardness_mmol_per_l": 1.5, "ingredients": "citric acid; 5; % w/v"})
     assert told.acid_taken_mmol_per_l.value == pytest.approx(3)
     assert told.here_ph.value == pytest.approx(1.93, abs=0.02)
+
+
+def test_a_told_figure_may_be_off_either_way() -> None:
+    told = WATER.ask({"chloride_mg_per_l": 30}).silver_bound_mg_per_l
+    assert told.low is not None
+    assert told.high is not None
+    assert told.value is not None
+    assert told.value - told.low == pytest.approx(told.high - told.value)
+    assert told.value - told.low == pytest.approx(1.2816 * 0.08 * told.value, rel=1e-3)

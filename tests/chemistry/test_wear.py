@@ -149,6 +149,25 @@ def test_silver_that_was_found_is_believed() -> None:
     assert any(one.note == "silver-as-found" for one in told.notes)
 
 
+def test_more_silver_than_is_held_is_said() -> None:
+    few, many = ({str(one.note) for one in ask(sheets=sheets, rinse="none").notes} for sheets in (2, 60))
+    assert "silver-past-limit" not in few
+    assert "silver-past-limit" in many
+
+
+def test_dissolved_silver_has_taken_the_place_of_protons() -> None:
+    """A gram of silver in a litre is 9.27 mmol of acid gone: the pH is that of the acid with as much sodium in it."""
+    brings = SheetBrings(1 / AG, 1e-9, 0.0)
+    with_silver = worn(ACID, CARBONATE, 1000, brings, 1)
+    assert ph_of(with_silver, 14) == pytest.approx(ph_of([*ACID, IonAt("sodium", 1, 1 / AG)], 14), abs=1e-6)
+    assert ph_of(with_silver, 14) > ph_of(ACID, 14) + 0.05
+
+
+def test_a_squeegee_halves_what_is_carried() -> None:
+    held, wiped = (ask(sheets=20, drained=drained).left_percent for drained in ("held up", "squeegee"))
+    assert 100 - wiped.value == pytest.approx((100 - held.value) / 2, rel=0.05)
+
+
 def test_by_hand() -> None:
     """0.0516 m² of 0.93 g/m², half of it bleached: 24 mg; ten of them in a litre, less what ten times 3.66 mL take out: 235 mg/L."""
     told = ask(sheets=10, paper_base="RC")

@@ -51,6 +51,12 @@ def test_limits_hold_their_value(fill_ml: float, fills: float, sheets: float, ba
         assert one.high is None or one.value <= one.high * (1 + 1e-9)
 
 
+def test_four_sheets_hold_four_times_as_much() -> None:
+    one, four = ask(sheets=1, fill_ml=1000), ask(sheets=4, fill_ml=4000)
+    assert four.left_percent.value == pytest.approx(one.left_percent.value)
+    assert ask(sheets=4, fill_ml=1000).left_percent.value > one.left_percent.value
+
+
 def test_more_and_smaller_fills_leave_less() -> None:
     assert ask(fill_ml=500, fills=6).left_percent.value < ask(fill_ml=1000, fills=3).left_percent.value
 
