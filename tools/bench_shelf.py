@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from http import HTTPStatus
 from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Final
@@ -57,8 +58,8 @@ def fill() -> None:
         role, parts = KINDS[number % len(KINDS)]
         api.do("mix", role=role, name=f"bath {number}", volume_ml=1000, ingredients=parts.format(4 + 0.1 * number))
     for number in range(STOCKS):
-        strength = {"strength": 5 + number / 10, "strength_unit": "% w/w"}
-        api.do("stock", name=f"bottle {number}", substance=SUBSTANCES[number % len(SUBSTANCES)], left_ml=500, vented=True, **strength)
+        substance = SUBSTANCES[number % len(SUBSTANCES)]
+        api.do("stock", name=f"bottle {number}", substance=substance, strength=5 + number / 10, strength_unit="% w/w", left_ml=500, vented=True)
     for name in ("waste 1", "waste 2"):
         api.do("waste-bottle", name=name, vented=True, begun_ml=2000, begun_with="sodium thiosulphate; 10; % w/w")
 
@@ -68,7 +69,8 @@ def measure() -> dict[str, float]:
     from django.test import Client  # noqa: PLC0415
 
     client = Client(SERVER_NAME="127.0.0.1")
-    assert {name: client.get(address).status_code for name, address in PAGES.items()} == {"nothing": 404, "shelf": 200}
+    if client.get(PAGES["shelf"]).status_code != HTTPStatus.OK:
+        raise SystemExit("the Shelf page does not answer")
     times: dict[str, list[float]] = {name: [] for name in PAGES}
     for _ in range(TIMES):
         for name, address in PAGES.items():
