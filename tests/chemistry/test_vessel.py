@@ -67,6 +67,18 @@ def test_a_line_of_trays_at_the_usual_depth() -> None:
     assert told.notes[0].note == "depth-usual"
 
 
+def test_vessels_alike_are_wrong_alike() -> None:
+    told = VESSEL.ask({"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250, "vessels": 4})
+    assert told.all_ml.low == pytest.approx(4 * (told.one_ml.low or 0))
+
+
+@pytest.mark.parametrize(("width_mm", "tight"), [(210, True), (250, False)])
+def test_a_tray_with_no_room_for_a_finger_says_so(width_mm: float, tight: bool) -> None:  # noqa: FBT001 (a parameter of the test)
+    told = VESSEL.ask({"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": width_mm, "sheet": "8x10 in"})
+    assert ("vessel-tight" in {one.note for one in told.notes}) is tight
+    assert told.spare_mm == pytest.approx(min((width_mm - 203.2) / 2, (300 - 254) / 2))
+
+
 def test_a_measured_depth_narrows_the_limits() -> None:
     tray = {"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250}
     wide, narrow = VESSEL.ask(tray).one_ml, VESSEL.ask({**tray, "depth_mm": 12.5}).one_ml

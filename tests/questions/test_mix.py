@@ -235,6 +235,49 @@ def test_the_command_line_numbers_the_steps_with_the_caution_first() -> None:
     assert said.index("Goggles and nitrile gloves on before the cap") < said.index("Weigh: 265.3 g; Measure: or 234 mL")
 
 
+def limits_of(**typed: object) -> list[tuple[float, float, float]]:
+    """Each part as it comes out, as shares of what was wanted: low, reached, high."""
+    found = strengths_of(mixed(MixQuestion.model_validate(typed)))
+    return [(one.low / one.part.amount, one.reached_amount / one.part.amount, one.high / one.part.amount) for one in found]
+
+
+def test_three_quarters_of_the_water_stand_before_the_first_powder() -> None:
+    told = ask(recipe="plain fixer", volume_ml=1000)
+    assert told.step_measure[0] == "750 mL"
+    assert (told.step_what[-1], told.step_measure[-1]) == ("water, the rest", "up to 1000\N{NO-BREAK SPACE}mL")
+    assert ask(recipe="peroxide bath", volume_ml=1000).step_what[-1] != "distilled water, the rest"
+
+
+def test_limits_of_a_powder_are_those_of_scale_and_jug() -> None:
+    """By hand: 1.28155 sd of 0.06 g in 125 g and of one part in a hundred; in 1 g the scale is nearly all of it."""
+    ((low, reached, high),) = limits_of(recipe="plain fixer", volume_ml=1000)
+    assert (low, reached, high) == pytest.approx((1 - 0.012826, 1, 1 + 0.012826), abs=1e-4)
+    metol = limits_of(recipe="paper developer", volume_ml=1000)[0]
+    assert metol[2] - 1 == pytest.approx(1.28155 * (0.06**2 + 0.01**2) ** 0.5, rel=1e-3)
+
+
+def test_by_volume_it_becomes_what_the_cylinder_gives() -> None:
+    """By hand: 234 mL of 1.13279 g/mL and 770 mL of water; 2 % for the label, 1.15 mL in 234 for the cylinder, 3.5 g in 1034 for the water."""
+    ((low, reached, high),) = limits_of(recipe="peroxide bath", volume_ml=1000, stocks=[PEROXIDE_35], liquids_by="volume")
+    stock_g, water_g = 234 * 1.13279, 770 * 0.99821
+    assert reached == pytest.approx(0.35 * stock_g / (stock_g + water_g) / 0.09, rel=1e-4)
+    sd = (0.02**2 + (1.15 / 234.16) ** 2 + (3.5 / (stock_g + water_g)) ** 2) ** 0.5
+    assert (high - low) / 2 / reached == pytest.approx(1.28155 * sd, rel=2e-3)
+
+
+def test_a_label_that_is_unclear_widens_the_limits() -> None:
+    """By hand: 350 g in a litre are 31.3 % by weight (1.118 g/mL); half of ln(35/31.3) over 1.28155 is 0.0436, and 2 % for the label beside it."""
+    stocks = [{**PEROXIDE_35, "unit": "%, label unclear"}]
+    ((low, _, high),) = limits_of(recipe="peroxide bath", volume_ml=1000, stocks=stocks)
+    assert high - low == pytest.approx(2 * 1.28155 * (0.0436**2 + 0.02**2) ** 0.5, rel=0.02)
+
+
+def test_several_vessels_share_what_is_mixed() -> None:
+    trays = {"vessel": "tray", "inside_length_mm": 300, "inside_width_mm": 250, "inside_height_mm": 60, "vessels": 3}
+    assert ask(recipe="acid bath", volume_ml=4500, **trays).stands_mm == pytest.approx(20, rel=0.001)
+    assert "too small" in faults({"recipe": "acid bath", "volume_ml": 11_300, **trays})["volume_ml"]  # 50 mm under the brim are 3750 mL in each
+
+
 # --- what the mix can do ---
 
 
