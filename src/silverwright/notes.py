@@ -245,6 +245,7 @@ class Note(StrEnum):
     AT_THE_BENCH = "at-the-bench"
     BEFORE_DISCARDING = "before-discarding"
     BOTTLE_UNCLEAR = "bottle-unclear"
+    BOTTLE_EITHER = "bottle-either"
     NO_DATA_HERE = "no-data-here"
     VENT_IT = "vent-it"
     MIND_TOGETHER = "mind-together"

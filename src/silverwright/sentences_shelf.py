@@ -81,7 +81,14 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "stop",
         "Peroxide gives off oxygen as long as it stands: a closed vessel bursts. Put a vented cap on, then correct the bath to “vented: yes”.",
     ),
-    Note.MIND_TOGETHER: ("care", "Mind what meets here: {words}"),
+    Note.MIND_TOGETHER: ("care", "Mind what meets here: {words} The safety data sheet of your product and local rules come first."),
+    Note.BOTTLE_EITHER: (
+        "care",
+        (
+            "The label of “{bottle}” leaves open of what its per cent are, and it was taken all the same: the limits reach from {by_volume} to "
+            "{by_weight} % by weight in the bottle. A strength test, or its data sheet, closes them."
+        ),
+    ),
     Note.SIZE_NOT_IN_BOOK: (
         "know",
         "The size of sheet {sheet} does not stand in the book: it counts as a sheet, and what it carries out of a bath does not.",

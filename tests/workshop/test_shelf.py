@@ -85,6 +85,12 @@ def test_a_label_that_leaves_open_of_what_is_said_and_asked_before_mixing() -> N
     asked = faults("mix", role="bleach", volume_ml=1000, taken="unclear; 265; g")["taken"]
     assert "35 % by weight" in asked
     assert "31.3 % by weight" in asked
+    taken = do("mix", {"role": "other", "volume_ml": 1000, "taken": "unclear; 265; g", "anyway": True})
+    assert [note.note for note in taken.notes] == ["bottle-either"]
+    either = next(one.now for one in bath_known(taken.name).strengths)
+    assert either.low is not None
+    assert either.high is not None
+    assert either.low < 31.3 * 0.265 / 1.03 < 35 * 0.265 / 1.03 < either.high  # both readings are within the limits
     do("correct", {"kind": "stock", "name": "unclear", "changes": "strength_unit; % w/v"})
     assert do("mix", {"role": "bleach", "volume_ml": 1000, "taken": "unclear; 265; g"}).name == "bleach 1"
 

@@ -24,7 +24,18 @@ from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.apart import refuse_apart
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.once import refuse_twice
-from silverwright.workshop.pouring import GASSES_G_PER_L, Taken, come_in, moment, take_off, unknown_in, volume_taken_ml
+from silverwright.workshop.pouring import (
+    ANYWAY,
+    GASSES_G_PER_L,
+    BottlesMay,
+    Taken,
+    come_in,
+    moment,
+    take_off,
+    unclear_in,
+    unknown_in,
+    volume_taken_ml,
+)
 from silverwright.workshop.settling import settle
 
 BATH_THING: Final = Thing(kind="bath", help="Which bath or working solution.", example="bleach 1", label="Bath")
@@ -43,6 +54,7 @@ class MixForm(Typed):
     volume_ml: Annotated[float, BATH_ML]
     ingredients: Ingredients = ()
     taken: Taken = ()
+    anyway: Annotated[bool, ANYWAY] = False
     temperature_celsius: Annotated[float | None, TEMPERATURE_CELSIUS] = None
     kept_in: Annotated[words.KeptIn, KEPT_IN] = "tray"
     vented: Annotated[bool, VENTED] = False
@@ -62,6 +74,7 @@ class AddForm(Typed):
     volume_ml: Annotated[float | None, BATH_ML] = None
     ingredients: Ingredients = ()
     taken: Taken = ()
+    anyway: Annotated[bool, ANYWAY] = False
     temperature_celsius: Annotated[float | None, TEMPERATURE_CELSIUS] = None
     when: Annotated[datetime | None, WHEN, DATED] = None
     remarks: Annotated[str, REMARKS] = ""
@@ -88,7 +101,7 @@ def _mix(doing: Doing[MixForm]) -> Done:
     if not (form.ingredients or form.taken or form.recipe):
         raise BadQuestion([Fault("ingredients", "", "Needed: what is in it, as ingredients, from bottles of the shelf, or both.")])
     made_at = moment(doing, form.when)
-    poured = come_in(form.ingredients, form.taken, form.volume_ml, form.temperature_celsius)
+    poured = come_in(form.ingredients, form.taken, form.volume_ml, form.temperature_celsius, bottles_may(form))
     taken, left = take_off(form.taken)
     bath = Bath.objects.create(
         name=name,
@@ -103,7 +116,12 @@ def _mix(doing: Doing[MixForm]) -> Done:
     BathEvent.objects.create(bath=bath, what="made", happened_at=made_at, poured=poured, **_rows(form, taken), volume_ml=form.volume_ml)
     settle(bath)
     says = f"Bath “{bath}”, {MILLILITRE.show(form.volume_ml)}, is on the shelf.{_sentence(left)}"
-    return doing.done(("bath", bath.name), says, [*unknown_in(poured), *_gas(bath)], volume_ml=form.volume_ml)
+    return doing.done(("bath", bath.name), says, [*unknown_in(poured), *unclear_in(form.taken), *_gas(bath)], volume_ml=form.volume_ml)
+
+
+def bottles_may(form: MixForm | AddForm) -> BottlesMay:
+    """Whether somebody said that an unclear label is taken all the same."""
+    return "be unclear" if form.anyway else "be taken now"
 
 
 def next_name(role: str) -> str:
@@ -154,7 +172,9 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
     def perform(doing: Doing[AddForm]) -> Done:
         form, bath = doing.form, doing.things["bath"]
         volume_ml = volume_taken_ml(form.taken) if form.volume_ml is None else form.volume_ml
-        poured = come_in(form.ingredients, form.taken, volume_ml, form.temperature_celsius) if volume_ml > 0 else together((), 0.0)
+        poured = together((), 0.0)
+        if volume_ml > 0:
+            poured = come_in(form.ingredients, form.taken, volume_ml, form.temperature_celsius, bottles_may(form))
         added = Contents(volume_ml or 1.0, {key: ends["value"] for key, ends in poured["mass_g"].items()})
         notes = refuse_apart("bath", contents_in(bath.ledger), added)
         taken, left = take_off(form.taken)
@@ -169,7 +189,7 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
         )
         account = settle(bath)
         says = f"Bath “{bath}” {verb}: {MILLILITRE.show(account.volume_ml)} now.{_sentence(left)}"
-        return doing.done(("bath", bath.name), says, [*notes, *unknown_in(poured)], volume_ml=account.volume_ml)
+        return doing.done(("bath", bath.name), says, [*notes, *unknown_in(poured), *unclear_in(form.taken)], volume_ml=account.volume_ml)
 
     return perform
 

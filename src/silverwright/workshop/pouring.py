@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Final, Literal
 
-from silverwright.asking.fields import Choice, Words
+from silverwright.asking.fields import Choice, Flag, Words
 from silverwright.asking.operation import Record, Remark, remark
 from silverwright.asking.rows import Rows
 from silverwright.book.bottles import Brought, brought_by, readings, together, unclear
@@ -40,6 +40,12 @@ TAKEN: Final = Rows(
     example="peroxide 35 %; 265; g",
     label="Taken from bottles",
 )
+BottlesMay = Literal["be taken now", "be unclear", "be taken already"]
+ANYWAY: Final = Flag(
+    help="A bottle whose label leaves open of what its per cent are is taken all the same; the limits hold both.",
+    example="yes",
+    label="Label unclear, taken all the same",
+)
 Taken = Annotated[tuple[TakenRow, ...], TAKEN]
 
 
@@ -51,10 +57,18 @@ def moment(doing: Doing[Any], when: datetime | None) -> datetime:
 
 
 def come_in(
-    ingredients: Sequence[IngredientRow], taken: Sequence[TakenRow], volume_ml: float, celsius: float | None, *, again: bool = False
+    ingredients: Sequence[IngredientRow],
+    taken: Sequence[TakenRow],
+    volume_ml: float,
+    celsius: float | None,
+    bottles_may: BottlesMay = "be taken now",
 ) -> dict[str, Any]:
-    """What so much of a solution brings, with its limits; every fault at once where it cannot be. `again`: it was taken off the bottles already."""
-    bottles, faults = _bottles(taken, again=again)
+    """
+    What so much of a solution brings, with its limits; every fault at once where it cannot be.
+
+    `bottles_may`: be taken now; be unclear, too, about what their per cent are of; or have been taken already, when an earlier act is corrected.
+    """
+    bottles, faults = _bottles(taken, bottles_may)
     why = impossible(ingredients, volume_ml, ROOM_CELSIUS if celsius is None else celsius) if ingredients else ""
     faults += [Fault("ingredients", "", why)] if why else []
     if faults:
@@ -88,9 +102,19 @@ def poured_again(event: BathEvent) -> dict[str, Any]:
     ingredients = [IngredientRow.model_validate(row) for row in event.ingredients]
     taken = [TakenRow.model_validate(row) for row in event.taken]
     try:
-        return come_in(ingredients, taken, event.volume_ml or 0.0, event.temperature_celsius, again=True)
+        return come_in(ingredients, taken, event.volume_ml or 0.0, event.temperature_celsius, "be taken already")
     except BadQuestion as bad:
         raise BadQuestion([Fault("changes", one.given, one.problem) for one in bad.faults]) from None
+
+
+def unclear_in(taken: Sequence[TakenRow]) -> list[Remark]:
+    """A bottle that was taken although its label is unclear is said, with both readings."""
+    notes = []
+    for bottle in map(_bottle, taken):
+        if unclear(bottle):
+            by_weight, by_volume = readings(bottle.substance, bottle.strength, bottle.strength_unit)
+            notes.append(remark(Note.BOTTLE_EITHER, bottle=bottle.name, by_weight=f"{by_weight:.3g}", by_volume=f"{by_volume:.3g}"))
+    return notes
 
 
 def unknown_in(poured: dict[str, Any]) -> list[Remark]:
@@ -104,7 +128,7 @@ def volume_taken_ml(taken: Sequence[TakenRow]) -> float:
     return sum(brought_by(_bottle(row), row.amount, row.unit).contents.volume_ml for row in taken)
 
 
-def _bottles(taken: Sequence[TakenRow], *, again: bool) -> tuple[list[Stock], list[Fault]]:
+def _bottles(taken: Sequence[TakenRow], bottles_may: BottlesMay) -> tuple[list[Stock], list[Fault]]:
     """The bottle of each row, and what is wrong with it."""
     bottles, faults = [], []
     for row in taken:
@@ -114,11 +138,11 @@ def _bottles(taken: Sequence[TakenRow], *, again: bool) -> tuple[list[Stock], li
             faults.append(Fault("taken", row.stock, f"{unknown} Enter the bottle first, or give its parts as ingredients."))
             continue
         bottles.append(bottle)
-        if again:
+        if bottles_may == "be taken already":
             continue
         if bottle.archived_at is not None:
             faults.append(Fault("taken", row.stock, f"Bottle “{bottle}” is archived: used up. Bring it back first, or take another one."))
-        elif unclear(bottle):
+        elif unclear(bottle) and bottles_may != "be unclear":
             faults.append(Fault("taken", row.stock, _which(bottle)))
         elif (left := _left_after(bottle, row)) is not None and left[1] < 0:
             there = GRAM.show(left[1] + row.amount) if row.unit == "g" and left[0] == "left_g" else _there(bottle)
@@ -149,7 +173,7 @@ def _which(bottle: Stock) -> str:
     by_weight, by_volume = readings(bottle.substance, bottle.strength, bottle.strength_unit)
     return (
         f"The label of “{bottle}” says {bottle.strength:g} % and leaves open of what: {by_weight:.3g} % by weight, or by volume, which is "
-        f"{by_volume:.3g} % by weight. Look at its data sheet, and correct its strength unit to % w/w or % w/v."
+        f"{by_volume:.3g} % by weight. Look at its data sheet, and correct its strength unit to % w/w or % w/v; or say that it is taken all the same."
     )
 
 
