@@ -256,6 +256,12 @@ def test_limits_of_a_powder_are_those_of_scale_and_jug() -> None:
     assert metol[2] - 1 == pytest.approx(1.28155 * (0.06**2 + 0.01**2) ** 0.5, rel=1e-3)
 
 
+def test_little_of_a_liquid_is_as_unsure_as_the_scale() -> None:
+    """By hand: 2.4 g of acid on a scale with 0.06 g of doubt, 2 % for the label, one part in a hundred for the jug."""
+    low, _, high = limits_of(recipe="permanganate bleach, weak", volume_ml=100)[1]
+    assert high - low == pytest.approx(2 * 1.28155 * ((0.06 / 2.4) ** 2 + 0.02**2 + 0.01**2) ** 0.5, rel=1e-3)
+
+
 def test_by_volume_it_becomes_what_the_cylinder_gives() -> None:
     """By hand: 234 mL of 1.13279 g/mL and 770 mL of water; 2 % for the label, 1.15 mL in 234 for the cylinder, 3.5 g in 1034 for the water."""
     ((low, reached, high),) = limits_of(recipe="peroxide bath", volume_ml=1000, stocks=[PEROXIDE_35], liquids_by="volume")
