@@ -6,8 +6,8 @@ from typing import Final
 WIDE, HIGH, LEFT, RIGHT, TOP, LINE = 320, 62, 4.0, 312.0, 14, 34
 SPACE: Final = 1.08  # our judgement: a little room to the right of the strongest mark
 MOST_TICKS: Final = 6  # our judgement: more figures than this run into each other on a phone
-BAR_EVERY: Final = 5
-NICE: Final = (1, 2, 2.5, 5, 10)
+BAR_EVERY: Final = 5  # our judgement: closer bars run into one another on a phone
+NICE: Final = (1, 2, 2.5, 5, 10)  # arithmetic: even parts of ten
 
 
 def strength_line(low_percent: float, value_percent: float, high_percent: float, as_mixed_percent: float, says: str) -> str:
