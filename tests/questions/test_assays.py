@@ -291,3 +291,70 @@ def test_limits_of_the_decay_hold_eight_of_ten() -> None:
     assert rate_held == pytest.approx(0.8, abs=0.05)
     assert later_held == pytest.approx(0.8, abs=0.05)
     assert lasts_held == pytest.approx(0.8, abs=0.05)
+
+
+def test_a_weak_bottle_is_told_once_it_is_sure() -> None:
+    weak = ask("chemistry.titration", **{**BATH, "titre_ml": 4.5}, stock_amount=9, stock_unit="% w/w")
+    assert Note.ASSAY_WEAK in notes_of(weak)
+    assert Note.ASSAY_WEAK not in notes_of(ask("chemistry.titration", **{**BATH, "titre_ml": 5.1}, stock_amount=9, stock_unit="% w/w"))
+
+
+def test_a_blank_that_nobody_tried_is_unsurer_than_one_of_a_drop() -> None:
+    tried = ask("chemistry.titration", **{**BATH, "titre_ml": 5.56, "blank_ml": 0.1})
+    untried = ask("chemistry.titration", **{**BATH, "titre_ml": 5.56, "blank_ml": None})
+    assert untried.strength_g_per_l.value == pytest.approx(tried.strength_g_per_l.value)
+    assert [line.doubt for line in untried.ledger][1] == pytest.approx(4 * [line.doubt for line in tried.ledger][1])
+
+
+def test_a_small_titre_is_told_to_be_coarse() -> None:
+    small = ask(
+        "chemistry.titration", sample_ml=1, made_up_ml=100, aliquot_ml=1, measured_with="class B glass", reagent_mol_per_l=0.02, titre_ml=0.55
+    )
+    assert Note.READING_COARSE in notes_of(small)
+    assert Note.READING_COARSE not in notes_of(ask("chemistry.titration", **BATH))
+
+
+def test_the_liquid_of_the_bottle_is_a_correction_or_a_doubt() -> None:
+    """Half of what 20 mL may keep is added; where nobody said how much there is, nothing is, and the doubt is twice as large."""
+    given = {"sample_ml": 1, "gas_ml": 33, "temperature_celsius": 20, "pressure_kpa": 101.3, "measured_with": "class A glass"}
+    known, unknown = ask("chemistry.gas", **given, liquid_ml=20), ask("chemistry.gas", **given)
+    doubts = [[line.doubt / answer.strength_g_per_l.value for line in answer.ledger][1] for answer in (known, unknown)]
+    assert doubts[1] == pytest.approx(2 * doubts[0])
+    assert known.ledger[1].amount == pytest.approx(2 * 0.0013 * 0.020 / 2 / 1e-3 * 34.0147, rel=0.001)
+    assert unknown.ledger[1].amount == 0
+
+
+def test_a_strip_is_as_unsure_as_its_colours_and_the_eye() -> None:
+    """Between the colours 5 and 25 around 10, by volumes of class A glass: half the width of ln(25/5)/2 as a rectangle, and 20 % of the eye."""
+    told = ask("chemistry.strip", strip_mg_per_l=10, diluted="1 100", measured_with="class A glass", stock_amount=9, stock_unit="% w/w")
+    sd = np.hypot(np.log((10 * 25) ** 0.5 / (10 * 5) ** 0.5) / 12**0.5, 0.2)
+    assert told.strength_g_per_l.high / told.strength_g_per_l.value == pytest.approx(np.exp(1.2815515655446004 * sd), rel=0.002)
+    assert told.better_factor.value == pytest.approx(92_840 / (0.5 * 25) ** 0.5, rel=0.001)
+
+
+def test_strips_that_cleared_and_one_that_did_not_count_together() -> None:
+    both = ask("chemistry.bleach-out", cleared_fresh_s=(100,), cleared_used_s=(100,), gave_up_s=400, fresh_celsius=20, used_celsius=20)
+    assert both.clearing_factor.value == pytest.approx(2)
+    assert both.clearing_factor.high is None
+
+
+def test_no_thermometer_is_told_and_widens() -> None:
+    given = {"cleared_fresh_s": (120,), "cleared_used_s": (180,)}
+    read = ask("chemistry.bleach-out", **given, fresh_celsius=20, used_celsius=20)
+    unread = ask("chemistry.bleach-out", **given)
+    assert width(unread.clearing_factor) > width(read.clearing_factor)
+    assert Note.TEST_NOT_GIVEN in notes_of(unread)
+    assert Note.TEST_NOT_GIVEN not in notes_of(read)
+
+
+def test_far_ahead_and_elsewhere() -> None:
+    given = {"first_percent": 9, "second_percent": 8, "apart_days": 10, "first_doubt_percent": 1, "second_doubt_percent": 1}
+    assert Note.DECAY_FAR in notes_of(ask("chemistry.decay", **given, ahead_days=21))
+    assert Note.DECAY_FAR not in notes_of(ask("chemistry.decay", **given, ahead_days=19))
+    warm = ask("chemistry.decay", **given, kept_celsius=20, other_celsius=30)
+    loss, limits = np.log(9 / 8) / 10, warm.warmth_factor
+    reach = 1.2815515655446004 * 2**0.5 * 0.01 / 10
+    assert limits.low < limits.value < limits.high
+    assert warm.other_loss_percent_per_day.value == pytest.approx(100 * (1 - np.exp(-loss * limits.value)))
+    assert warm.other_loss_percent_per_day.low == pytest.approx(100 * (1 - np.exp(-(loss - reach) * limits.low)))
+    assert warm.other_loss_percent_per_day.high == pytest.approx(100 * (1 - np.exp(-(loss + reach) * limits.high)))

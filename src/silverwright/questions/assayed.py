@@ -34,6 +34,16 @@ from silverwright.vocabulary_chemistry import (
 )
 
 Glass = Literal["class A glass", "class B glass", "syringes and cylinders"]
+MEASURED_WITH: Final = Choice(
+    help="With what the volumes were measured; left open, syringes and cylinders are taken.", example="class B glass", label="Measured with"
+)
+SAID_IN: Final[dict[str, StrengthUnit]] = {
+    "strength_percent_ww": "% w/w",
+    "strength_percent_wv": "% w/v",
+    "strength_g_per_l": "g/L",
+    "strength_mol_per_l": "mol/L",
+    "strength_volumes": "volumes",
+}
 ABOVE_LABEL: Final = 1.1  # our judgement: bottles are filled to their label; a tenth more is a slip far more often than a strong bottle
 BELOW_LABEL_PERCENT: Final = 90  # our judgement: from a tenth less on, mixing by the label goes wrong
 MOST_SHARE: Final = 10.0  # our judgement: a doubt of ten times the figure says that there is no figure
@@ -77,19 +87,14 @@ class SampleFields(Question):
     sample_ml: Annotated[float, SAMPLE_ML]
     made_up_ml: Annotated[float | None, MADE_UP_ML] = None
     aliquot_ml: Annotated[float | None, ALIQUOT_ML, Field(validate_default=True)] = None
-    measured_with: Annotated[
-        Glass | None,
-        Choice(
-            help="With what the volumes were measured; left open, syringes and cylinders are taken.", example="class B glass", label="Measured with"
-        ),
-    ] = None
+    measured_with: Annotated[Glass | None, MEASURED_WITH] = None
 
     @field_validator("made_up_ml")
     @classmethod
     def _not_less(cls, made_up_ml: float | None, seen: ValidationInfo) -> float | None:
         sample_ml = seen.data.get("sample_ml")
         if made_up_ml is not None and sample_ml is not None and made_up_ml < sample_ml:
-            raise refuse(f"{sample_ml:g} mL cannot be made up to {made_up_ml:g} mL: give the volume after the water was added.")
+            raise refuse(less_than_taken(sample_ml, made_up_ml))
         return made_up_ml
 
     @field_validator("aliquot_ml")
@@ -107,6 +112,11 @@ class SampleFields(Question):
         if made_up_ml is not None and aliquot_ml is not None and aliquot_ml > made_up_ml:
             raise refuse(f"There are {made_up_ml:g} mL of it, and {aliquot_ml:g} mL were given as tested: one of the two is wrong.")
         return aliquot_ml
+
+
+def less_than_taken(taken_ml: float, made_up_ml: float) -> str:
+    """Why a dilution cannot be."""
+    return f"{taken_ml:g} mL cannot be made up to {made_up_ml:g} mL: give the volume after the water was added."
 
 
 class AssayAnswer(Answer):
@@ -222,15 +232,8 @@ def strengths(found_mol_per_l: float, sd_mol_per_l: float, celsius: float, *, at
     ends = [min(most, max(0.0, one)) for one in (found_mol_per_l, found_mol_per_l - reach, found_mol_per_l + reach)]
     known = known_substance(PEROXIDE)
     fractions = [mass_fraction(Strength(one, "mol/L"), known, celsius) if one < most else 1.0 for one in ends]
-    units: dict[str, StrengthUnit] = {
-        "strength_percent_ww": "% w/w",
-        "strength_percent_wv": "% w/v",
-        "strength_g_per_l": "g/L",
-        "strength_mol_per_l": "mol/L",
-        "strength_volumes": "volumes",
-    }
     found = {}
-    for name, unit in units.items():
+    for name, unit in SAID_IN.items():
         value, low, high = (strength_in(unit, one, known, celsius) for one in fractions)
         found[name] = Estimate(value=value, low=None if at_most else min(low, value), high=max(high, value), percent=80)
     return found

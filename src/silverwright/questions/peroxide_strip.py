@@ -5,7 +5,6 @@ from typing import Annotated, Final
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from silverwright.asking.fields import Choice
 from silverwright.asking.operation import Estimate, Operation, Question, Record, Remark, refuse, remark
 from silverwright.asking.rows import Rows
 from silverwright.chemistry.strength import PEROXIDE, mass_fraction, strength_in
@@ -14,11 +13,14 @@ from silverwright.errors import OutOfRange
 from silverwright.facts.load import facts
 from silverwright.notes import Note
 from silverwright.questions.assayed import (
+    MEASURED_WITH,
+    SAID_IN,
     AssayAnswer,
     Glass,
     LabelFields,
     Missing,
     label_mol_per_l,
+    less_than_taken,
     missing,
     of_label,
     too_much,
@@ -54,12 +56,7 @@ class StripFields(Question):
         Rows(row=DilutionRow, help="How it was diluted, a line for each step: taken, made up to.", example="1 100", label="Diluted"),
     ] = ()
     colours_mg_per_l: Annotated[tuple[float, ...], STRIP_SCALE_MG_PER_L, Field(validate_default=True)] = ()
-    measured_with: Annotated[
-        Glass | None,
-        Choice(
-            help="With what the steps were measured; left open, syringes and cylinders are taken.", example="class B glass", label="Measured with"
-        ),
-    ] = None
+    measured_with: Annotated[Glass | None, MEASURED_WITH] = None
 
     @field_validator("colours_mg_per_l")
     @classmethod
@@ -80,7 +77,7 @@ class StripFields(Question):
             raise refuse(f"{len(rows)} steps: at most {FEW_ROWS} are counted here.")
         for row in rows:
             if row.made_up_ml < row.taken_ml:
-                raise refuse(f"{row.taken_ml:g} mL cannot be made up to {row.made_up_ml:g} mL: give the volume after the water was added.")
+                raise refuse(less_than_taken(row.taken_ml, row.made_up_ml))
         return rows
 
 
@@ -164,13 +161,6 @@ def _between(found: float, low: float | None, high: float | None, share: float, 
 def _in_units(strength: Estimate) -> dict[str, Estimate]:
     """In every unit, open ends left open, nothing above peroxide without water."""
     known = known_substance(PEROXIDE)
-    units: dict[str, StrengthUnit] = {
-        "strength_percent_ww": "% w/w",
-        "strength_percent_wv": "% w/v",
-        "strength_g_per_l": "g/L",
-        "strength_mol_per_l": "mol/L",
-        "strength_volumes": "volumes",
-    }
 
     def one(amount: float | None, unit: StrengthUnit) -> float | None:
         if amount is None:
@@ -183,7 +173,7 @@ def _in_units(strength: Estimate) -> dict[str, Estimate]:
 
     return {
         name: Estimate(value=one(strength.value, unit), low=one(strength.low, unit), high=one(strength.high, unit), percent=80)
-        for name, unit in units.items()
+        for name, unit in SAID_IN.items()
     }
 
 
