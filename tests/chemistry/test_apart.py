@@ -76,7 +76,7 @@ def test_the_likeliest_accident_comes_first() -> None:
     found = kept_apart(bath("peroxide bleach"), Contents(0.0, {**bath("plain fixer").mass_g, **bath("paper developer").mass_g}))
     assert found[0].gas == "sulphur dioxide and oxygen"
     assert "thiosulphate" in found[0].other
-    assert len({(pair.one, pair.other) for pair in found}) == len(found), "each pair once"
+    assert len({(pair.one, pair.other, pair.gas) for pair in found}) == len(found), "each gas of a pair once"
 
 
 @pytest.mark.parametrize("name", ["plain fixer", "acid fixer", "rapid fixer", "paper developer", "sulphite clearing bath", "selenium toner"])
@@ -109,6 +109,23 @@ def test_of_a_stranger_it_is_said_that_nobody_knows() -> None:
     assert kept_apart(Contents(0.0, {"toner X": 1.0}), Contents(1000, {})) == ()
 
 
+@pytest.mark.parametrize(
+    ("name", "gas"),
+    [
+        ("Rapid Fixer, brand X", "sulphur dioxide and oxygen"),
+        ("paper developer concentrate", "oxygen and sulphur dioxide"),
+        ("selenium toner concentrate", "sulphur dioxide and oxygen"),
+        ("chlorine tablets", "chlorine"),
+    ],
+)
+def test_a_product_counts_as_what_its_name_says(name: str, gas: str) -> None:
+    found = kept_apart(bath("peroxide bleach"), Contents(0.0, {name: 1.0}))
+    assert found[0].gas == gas
+    assert found[0].refused
+    assert "no hazard data here: read its data sheet" in found[-1].words, "that nobody knows more is said all the same"
+    assert any("selenium" in pair.gas for pair in kept_apart(bath("acid bath"), Contents(0.0, {"selenium toner concentrate": 1.0})))
+
+
 def test_traces_do_not_count() -> None:
     fixer = bath("plain fixer")
     assert kept_apart(Contents(1000, {"hydrogen_peroxide": 0.9 * LEAST_G_PER_L}), fixer) == ()
@@ -124,13 +141,18 @@ def test_the_tables_fit_together() -> None:
     assert all(keys <= substances().keys() and keys for keys in groups().values())
     assert all(key in substances() for row in table("groups") for key in row["substances"].split("|"))
     assert all({pair.one, pair.other} <= groups().keys() and pair.gas and pair.words for pair in pairs())
+    assert all(kind in groups() for row in table("products") for kind in row["groups"].split("|"))
     assert "sodium_thiosulphate_pentahydrate" in groups()["thiosulphate"], "crystals with their water are of the same kind"
 
 
 def test_first_pair_in_the_list_wins() -> None:
     kinds = {"a": frozenset({"x"}), "b": frozenset({"y"}), "c": frozenset({"x", "y"})}
-    listed = [Apart("a", "b", "first", "", refused=True), Apart("c", "c", "second", "", refused=False)]
-    assert [pair.gas for pair in clashes(["x"], ["y"], kinds, listed)] == ["first"]
+    listed = [
+        Apart("a", "b", "gas", "first", refused=True),
+        Apart("c", "c", "gas", "second", refused=False),
+        Apart("c", "c", "other", "", refused=True),
+    ]
+    assert [(pair.gas, pair.words) for pair in clashes(["x"], ["y"], kinds, listed)] == [("gas", "first"), ("other", "")]
 
 
 def test_the_question_names_the_gas_before_the_act() -> None:

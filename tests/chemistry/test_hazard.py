@@ -126,6 +126,12 @@ def test_poisons_by_the_reciprocal_sum(parts: list[tuple[float, float]]) -> None
     assert {one for one in names(*ingredients) if one.startswith("oral")} == {f"oral_{grade}" for grade in grades[:1]}
 
 
+def test_a_poison_of_category_4_counts_from_1_percent_a_graver_one_from_a_tenth() -> None:
+    mild, grave = HazardClass("oral_4", ate=500), HazardClass("oral_3", ate=100)
+    assert [ate_of_mixture([of(percent, mild)], "oral", limits()) for percent in (0.99, 1)] == [None, pytest.approx(50_000)]
+    assert [ate_of_mixture([of(percent, grave)], "oral", limits()) for percent in (0.09, 0.1)] == [None, pytest.approx(100_000)]
+
+
 def test_life_in_water_by_its_ladder() -> None:
     worst = HazardClass("water_chronic_1", m_factor=10)
     assert names(of(2.5, worst)) == {"water_chronic_1"}

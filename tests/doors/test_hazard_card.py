@@ -12,7 +12,7 @@ from django.test import Client
 from silverwright import api
 from silverwright.cli.main import main
 from silverwright.records_chemistry import Contents
-from silverwright.report.hazardcard import FOOT, NO_NUMBER, NOTHING_YET, HazardCard, Standing, card_words, hazard_card_pdf, hazard_card_png
+from silverwright.report.hazardcard import EMPTY, FOOT, NO_NUMBER, NOTHING_YET, HazardCard, Standing, card_words, hazard_card_pdf, hazard_card_png
 from silverwright.workshop.deeds import do
 from silverwright.workshop.hazardcard import hazard_card
 
@@ -89,6 +89,12 @@ def test_what_is_typed_is_never_read_as_markup_and_the_pages_have_their_size() -
     letter = pypdf.PdfReader(io.BytesIO(hazard_card_pdf(evil, "us-letter"))).pages[0]
     assert [round(float(side)) for side in (letter.mediabox.width, letter.mediabox.height)] == [612, 792]
     assert len(hazard_card_png(HazardCard())) == 1
+
+
+def test_an_empty_waste_bottle_is_empty_and_a_bottle_of_which_nothing_is_known_is_not() -> None:
+    card = HazardCard(standing=[Standing("waste: new", "", Contents(0.0, {})), Standing("can", "", None), Standing("tray", "", Contents(500, {}))])
+    told = [[seen["words"] for seen in one["glance"]] for one in card_words(card)["standing"]]
+    assert told == [[EMPTY], ["No hazard data here: read its data sheet"], ["No hazard data here: read its data sheet"]]
 
 
 def test_crystals_and_what_they_are_without_water_are_told_once() -> None:

@@ -9,7 +9,7 @@ Groups = Mapping[str, frozenset[str]]
 
 def clashes(one: Iterable[str], other: Iterable[str], groups: Groups, pairs: Sequence[Apart]) -> tuple[Apart, ...]:
     """
-    What happens when the one is poured to the other?
+    What happens when the one is poured into the other?
 
     each pair of kinds of which one is here and the other there, either way round
 
@@ -20,19 +20,19 @@ def clashes(one: Iterable[str], other: Iterable[str], groups: Groups, pairs: Seq
         pairs: The pairs of kinds that must not meet, the likeliest accident first.
 
     Returns:
-        What must not meet, the likeliest accident first, each pair of substances once with its likeliest reason. Uncertainty: pairs that nobody
+        What must not meet, the likeliest accident first; of two substances each gas once. Uncertainty: pairs that nobody
         has listed; what is not found here may still react.
 
     Source:
         docslib_incompatible, hydrogen peroxide; the other pairs from memory, unverified.
     """
     here, there = list(dict.fromkeys(one)), list(dict.fromkeys(other))
-    found: dict[frozenset[str], Apart] = {}
+    found: dict[tuple[frozenset[str], str], Apart] = {}
     for pair in pairs:
         for first in here:
             for second in there:
                 if _meet(first, second, pair, groups) or _meet(second, first, pair, groups):
-                    found.setdefault(frozenset({first, second}), Apart(first, second, pair.gas, pair.words, pair.refused, pair.says))
+                    found.setdefault((frozenset({first, second}), pair.gas), Apart(first, second, pair.gas, pair.words, pair.refused, pair.says))
     return tuple(found.values())
 
 

@@ -3,7 +3,7 @@
 from typing import Final
 
 from silverwright.facts.load import facts, table
-from silverwright.questions.apart import groups
+from silverwright.questions.apart import groups_with
 from silverwright.questions.substances import called, substances
 from silverwright.records_chemistry import Contents, Hazards
 
@@ -45,7 +45,7 @@ def _known(key: str) -> str:
 
 def _of_groups(name: str, contents: Contents) -> tuple[str, ...]:
     here = {key for key, mass_g in contents.mass_g.items() if mass_g > 0}
-    rows = [row for row in table(name) if groups()[row["group"]] & here]
+    rows = [row for row in table(name) if groups_with(here)[row["group"]] & here]
     return tuple(dict.fromkeys(f"{row['words'].format(**_figures()).rstrip('.')} ({_says(row)})." for row in rows))
 
 

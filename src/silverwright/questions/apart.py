@@ -21,18 +21,29 @@ VENTED: Final = {
 
 def kept_apart(one: Contents, other: Contents) -> tuple[Apart, ...]:
     """
-    What must not meet when the one is poured to the other, the likeliest accident first; what is `refused` is never poured.
+    What must not meet when the one is poured into the other, the likeliest accident first; what is `refused` is never poured.
 
-    Of a substance that is not known here nobody can tell: that is said last, and not refused. The same contents on both sides tell whether a
-    mix clashes in itself.
+    Of a substance that is not known here only its name can tell; that nobody knows more is said last, and not refused. The same
+    contents on both sides tell whether a mix clashes in itself.
     """
     return _kept_apart(_there(one), _there(other))
+
+
+def groups_with(keys: Iterable[str]) -> dict[str, frozenset[str]]:
+    """The kinds, and in them what is not known here by the words of its name: “rapid fixer, brand X” counts as what a fixer has in it."""
+    strange = [key for key in keys if key not in substances()]
+    if not strange:
+        return groups()
+    rows = [(row["words"], row["groups"].split("|")) for row in table("products")]
+    more = {kind: {key for key in strange for words, kinds in rows if kind in kinds and words in key.lower()} for kind in groups()}
+    return {kind: known | more[kind] for kind, known in groups().items()}
 
 
 def pairs_among(keys: Iterable[str]) -> tuple[tuple[Apart, frozenset[str], frozenset[str]], ...]:
     """The pairs of kinds that are both on a shelf, the likeliest accident first, each with the substances of either kind that are there."""
     there = frozenset(keys)
-    found = [(pair, groups()[pair.one] & there, groups()[pair.other] & there) for pair in pairs() if pair.refused]
+    kinds = groups_with(there)
+    found = [(pair, kinds[pair.one] & there, kinds[pair.other] & there) for pair in pairs() if pair.refused]
     return tuple((pair, one, other) for pair, one, other in found if one and other)
 
 
@@ -66,9 +77,12 @@ def _there(contents: Contents) -> tuple[str, ...]:
 @lru_cache(maxsize=KEPT)
 def _kept_apart(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[Apart, ...]:
     known = [
-        Apart(called(pair.one), called(pair.other), pair.gas, pair.words, pair.refused, pair.says) for pair in clashes(one, other, groups(), pairs())
+        Apart(called(pair.one), called(pair.other), pair.gas, pair.words, pair.refused, pair.says)
+        for pair in clashes(one, other, groups_with((*one, *other)), pairs())
     ]
-    found = list({(pair.one, pair.other): pair for pair in reversed(known)}.values())[::-1]  # crystals and what they are without water are one
+    found = list({(pair.one, pair.other, pair.gas): pair for pair in reversed(known)}.values())[
+        ::-1
+    ]  # crystals and what they are without water are one
     strange = dict.fromkeys(key for key in (*one, *other) if key not in substances())
     if one and other and set(one) != set(other):
         found += [Apart(key, "everything else", "", f"{key}: {NO_DATA}. Until then it has a bottle of its own.", refused=False) for key in strange]

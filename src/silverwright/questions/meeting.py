@@ -1,4 +1,4 @@
-"""May the one be poured to the other? Two vessels by what is in them, and the gas that comes of it."""
+"""May the one be poured into the other? Two vessels by what is in them, and the gas that comes of it."""
 
 from typing import Annotated, ClassVar, Final
 
@@ -95,7 +95,7 @@ def _contents(written: str) -> Contents:
 MEETING: Final = Operation(
     name="chemistry.apart",
     version=1,
-    asks="May the one be poured to the other?",
+    asks="May the one be poured into the other?",
     question=MeetingQuestion,
     answer=MeetingAnswer,
     compute=answer,

@@ -22,6 +22,7 @@ FOOT: Final = (
     "A card of the workroom, no label of a shop. The safety data sheet of your product and local rules come first. Helpers and pupils do not pour "
     "strong stock."
 )
+EMPTY: Final = "Nothing in it yet"
 PLAIN: Final = "plain"  # the bullet before what has no shape of its own
 GEAR: Final = (*ALWAYS_WORN, "apron", "air", "metal", "clean")
 
@@ -105,6 +106,8 @@ def _holding(card: HazardCard, keys: frozenset[str]) -> str:
 
 
 def _standing(one: Standing, rules: RuleSet) -> dict[str, Any]:
+    if one.contents is not None and not one.contents.mass_g and not one.contents.volume_ml > 0:
+        return {"name": one.name, "says": one.says, "signal": "", "glance": [{**_shape(PLAIN), "words": EMPTY}]}
     found = hazards_of(one.contents or Contents(0.0, {}), rules=rules)
     words: dict[str, list[str]] = {}
     for shape, said in glance_of(found):
