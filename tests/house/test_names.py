@@ -41,6 +41,7 @@ PURE = {
     "openings": "counted",
     "releases": "of a shutter, counted",
     "draws": "counted",
+    "ate": "acute toxicity estimate: mg/kg, of dust and mist mg/L, as its hazard's name says",
     "age": "of a bath: how many sheets went through it before",
     "variance": "the square of a standard deviation of the thing named before it",
     "share": "part of a whole, 0 to 1",
