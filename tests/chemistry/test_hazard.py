@@ -150,6 +150,18 @@ def test_the_rule_for_extreme_ph(ph: float, *, burns: bool) -> None:
     assert ("ph_1" in eye) == burns
 
 
+def test_what_its_ph_says_is_not_said_twice() -> None:
+    assert names(of(12, HazardClass("skin_2")), ph=1.5) == {"ph_1"}
+    assert names(of(12, HazardClass("skin_1b")), ph=1.5) == {"skin_1b"}
+
+
+def test_airways_are_summed_and_traces_do_not_count() -> None:
+    irritates = HazardClass("airways_3")
+    assert names(of(12, irritates, name="one"), of(9, irritates, name="other")) == {"airways_3"}
+    assert names(of(19.5, irritates, name="one"), of(0.9, irritates, name="other")) == set()
+    assert names(of(0.6, HazardClass("airways_3", 0.5))) == {"airways_3"}, "its own limit may lie lower"
+
+
 def test_the_own_limit_comes_first() -> None:
     peroxide = of(9, *classes_of("hydrogen_peroxide", IN_FORCE))
     assert [own_limit(peroxide, family, grade, limits()) for family in ("skin", "eye") for grade in (1, 2)] == [50, 35, 8, 5]

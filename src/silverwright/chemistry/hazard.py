@@ -159,12 +159,13 @@ def _limit_alone(hazard: HazardClass, family: str, limits: Limits) -> float:
 def _together(ingredients: Sequence[Ingredient], limits: Limits) -> list[FoundHazard]:
     found = []
     for family in TOGETHER:
-        counted = [
+        parts = [
             (one, limits[f"{family}_3"] if hazard.from_percent is None else hazard.from_percent)
             for one in ingredients
             for hazard in one.hazards
-            if _family(hazard) == family and one.percent >= limits["relevant"]
+            if _family(hazard) == family
         ]
+        counted = [(one, limit) for one, limit in parts if one.percent >= min(limits["relevant"], limit)]
         if sum(one.percent / limit for one, limit in counted) >= 1:
             found.append(_found(f"{family}_3", counted, {family}))
     return found
