@@ -167,6 +167,8 @@ def test_the_own_limit_comes_first() -> None:
     assert [own_limit(peroxide, family, grade, limits()) for family in ("skin", "eye") for grade in (1, 2)] == [50, 35, 8, 5]
     acetic = of(9, *classes_of("acetic_acid", IN_FORCE))
     assert [own_limit(acetic, family, grade, limits()) for family in ("skin", "eye") for grade in (1, 2)] == [25, 10, 25, 10]
+    both = of(9, HazardClass("eye_1"), HazardClass("skin_1b", 25))
+    assert own_limit(both, "eye", 1, limits()) == 3, "the eye's own row without a limit goes by that of all, not by the skin's"
     assert own_limit(of(9, HazardClass("eye_2")), "skin", 1, limits()) is None
 
 

@@ -260,8 +260,8 @@ def _gravest(found: Sequence[FoundHazard]) -> list[FoundHazard]:
 
 
 def _rank(found: FoundHazard) -> str:
-    """`1a` before `1b` before `1` before `2`."""
-    return found.name.rpartition("_")[2] + "z"
+    """`1a` before `1b` before `2`."""
+    return found.name.rpartition("_")[2]
 
 
 def _family(hazard: HazardClass) -> str:
