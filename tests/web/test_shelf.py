@@ -213,3 +213,30 @@ def test_recipes_stand_by_their_step_and_what_is_not_recommended_says_so(book: B
     assert "Not recommended" in text
     assert "common practice" in text
     assert "from memory, unverified" in text
+
+
+def test_where_the_label_does_not_say_both_readings_stay_in_the_limits(book: Book) -> None:
+    bottles()
+    address = f"{DILUTE}&stock_unit=%25%2C+label+unclear"
+    text = words(book.open(address))
+    assert "Step by step" in text
+    book.send(address, {**book.hidden(), "role": "bleach", "name": "peroxide bath", "kept_in": "tray", "vented": "no", "taken": book.value("taken")})
+    assert book.status == 200, words(book.text)
+    now = next(one.now for one in bath_known("peroxide bath").strengths if one.substance == "hydrogen_peroxide")
+    assert now.low is not None
+    assert now.high is not None
+    weak, strong = 9 * (31.3 / 35) ** 0.5, 9 * (35 / 31.3) ** 0.5  # 35 % by volume is 31.3 % by weight; the middle of both is taken
+    assert now.low < weak < strong < now.high
+    assert Stock.objects.get(name=PEROXIDE).strength_unit == "%, label unclear"
+
+
+def test_what_is_answered_of_a_label_is_noted_on_the_bottle(book: Book) -> None:
+    bottles()
+    address = f"{DILUTE}&stock_unit=%25+w%2Fw"
+    text = words(book.open(address))
+    assert "its label means % w/w" in text
+    book.send(address, {**book.hidden(), "role": "bleach", "name": "peroxide bath", "kept_in": "tray", "vented": "no", "taken": book.value("taken")})
+    assert book.status == 200
+    stock = stock_known(PEROXIDE)
+    assert stock.stock.strength_unit == "% w/w"
+    assert any("strength_unit" in change.fields for change in stock.changes), "what stood there stays in its history"

@@ -9,7 +9,7 @@ from silverwright.book.models import BathEvent
 from silverwright.book.shelf import BathKnown, Shelf, StockKnown, StrengthNow, WasteKnown
 from silverwright.questions.apart import kept_apart, pairs
 from silverwright.questions.hazard import IN_FORCE, RuleSet, glance_of, hazards_of
-from silverwright.questions.substances import named
+from silverwright.questions.substances import called, named
 from silverwright.records_chemistry import Apart, Contents
 from silverwright.units import GRAM, MILLILITRE, SECOND
 
@@ -28,7 +28,7 @@ class Meeting:
 
 def held(contents: Contents) -> str:
     """What is in it, by name; the most first."""
-    names = [named(key) for key, mass_g in sorted(contents.mass_g.items(), key=lambda one: -one[1]) if mass_g > 0]
+    names = [called(key) for key, mass_g in sorted(contents.mass_g.items(), key=lambda one: -one[1]) if mass_g > 0]
     rest = len(names) - MOST_NAMED
     said = ", ".join(names[:MOST_NAMED]) + (f" and {rest} more" if rest > 0 else "")
     return said[:1].upper() + said[1:]
@@ -109,7 +109,7 @@ def meetings(found: Shelf) -> list[Meeting]:
 
 def meeting_said(met: Meeting) -> str:
     """Why, with the gas, and what to do instead."""
-    gas = f" {met.apart.gas[:1].upper()}{met.apart.gas[1:]}." if met.apart.gas and met.apart.gas not in met.apart.words else ""
+    gas = f" Gas: {met.apart.gas}." if met.apart.gas else ""
     return f"{met.apart.words}{gas} Two bottles, vented caps, no metal."
 
 

@@ -34,7 +34,33 @@ ELSEWHERE: Final = {  # acts with a page of their own
     "field-log": "/book/log",
     "scan": "/measure",
     "step-sheet": "/findings/step-sheet",
+    "discard-bath": "/shelf/discard",
 }
+ON_THE_SHELF: Final = frozenset(
+    {
+        "paper",
+        "lot",
+        "cut-paper",
+        "chip",
+        "stock",
+        "stock-tested",
+        "data-sheet",
+        "recipe",
+        "mix",
+        "use-bath",
+        "replenish",
+        "top-up",
+        "test-bath",
+        "filter-bath",
+        "leave-open",
+        "split-bath",
+        "merge-baths",
+        "match-bath",
+        "waste-bottle",
+        "empty-waste",
+        "workroom",
+    }
+)
 Given = dict[str, Any]
 
 
@@ -177,7 +203,8 @@ def _page(request: HttpRequest, deed: AnyDeed, found: Sent, trouble: Trouble, as
         "strangers": strangers(deed.form, trouble.faults),
         "says": trouble.says,
         "key": fresh(found, trouble).key,
-        "back": href_back(found),
+        "back": "/shelf" if deed.name in ON_THE_SHELF else href_back(found),
+        "sign": "Shelf" if deed.name in ON_THE_SHELF else "Book",
     }
     return render(request, "do.html", context, status=trouble.status)
 
