@@ -128,6 +128,21 @@ def test_a_used_bleach_is_still_acid_and_holds_silver() -> None:
     assert any("pH is not reckoned" in words for words in hazards_of(Contents(1000, {"sodium_sulphite": 20.0, "toner X": 5.0})).advice)
 
 
+def test_that_peroxide_feeds_fire_is_advice_where_no_class_says_it() -> None:
+    def advised(strength: float, rules: str = IN_FORCE) -> bool:
+        return any("feeds fire" in words for words in asked(ingredients=f"hydrogen peroxide; {strength}; % w/w", rules=rules).advice)
+
+    assert [advised(strength) for strength in (7.9, 8, 35, 50)] == [False, True, True, False]
+    assert not advised(9, "proposal of July 2024"), "there its class says so"
+
+
+def test_who_says_so_is_as_sure_as_the_least_sure() -> None:
+    silver = hazards_of(Contents(1000, {"silver": 1.0})).rows
+    assert {row.rests for row in silver} == {"judgement"}
+    assert {row.rests for row in hazards_of(Contents(0.0, {"metol": 1.0})).rows} == {"trade"}
+    assert hazards_of(Contents(1000, {"hydrogen_peroxide": 92.0})).rows[0].rests == "published"
+
+
 def test_a_reading_counts_before_the_reckoning() -> None:
     assert "H314" not in asked(ingredients="citric acid; 5; % w/w", measured_ph=2.3).code
     assert "H314" in asked(ingredients="citric acid; 1; % w/w", measured_ph=1.9).code
