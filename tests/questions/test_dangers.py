@@ -83,6 +83,12 @@ def test_peroxide_from_bottle_to_bath() -> None:
     assert set(codes[35]) == {"H302", "H332", "H315", "H318", "H335"}
 
 
+def test_a_grave_shape_stands_for_the_milder_one() -> None:
+    assert asked(ingredients="sulphuric acid; 10; % w/w").shapes == ("corrosion",), "its own row for the eye needs no mark of its own beside it"
+    assert asked(ingredients="hydrogen peroxide; 35; % w/w").shapes == ("corrosion", "exclamation"), "what makes ill keeps its mark"
+    assert "exclamation" in asked(ingredients="hydroquinone; 4; % w/w").shapes, "an allergy of the skin keeps it beside what is suspected"
+
+
 def test_two_rule_sets_and_one_of_them_no_law() -> None:
     law, proposal = asked(ingredients="hydrogen peroxide; 9; % w/w"), asked(ingredients="hydrogen peroxide; 9; % w/w", rules="proposal of July 2024")
     assert set(proposal.code) - set(law.code) == {"H272", "H302"}

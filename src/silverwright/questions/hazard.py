@@ -16,7 +16,7 @@ from silverwright.records_chemistry import Acidity, Contents, FoundHazard, Hazar
 RuleSet = Literal["in force", "proposal of July 2024"]
 IN_FORCE: Final[RuleSet] = "in force"
 # Which shapes stand back beside a graver one: the exclamation mark tells what another shape tells already.
-OUTDONE: Final = {"skull": ("H302", "H312", "H332"), "corrosion": ("H315", "H319"), "health": ("H317",)}
+OUTDONE: Final = {"skull": ("H302", "H312", "H332"), "corrosion": ("H315", "H319"), "H334": ("H315", "H317", "H319")}
 OXIDISER_FROM: Final = 8.0  # our judgement: where the proposal begins, and where insurers' sheets begin to speak of fire
 OXIDISER: Final = (
     "From 8 % on peroxide feeds fire when it dries into paper, cloth or wood, whatever its class is: rinse rags with water, keep it off wood."
@@ -157,7 +157,7 @@ def _places() -> dict[str, int]:
 
 def _pictograms(says: Sequence[Statement], *, anything_open: bool) -> tuple[str, ...]:
     """Each shape once, the gravest first; the question mark where something has no class here."""
-    shapes = {one.pictogram for one in says}
+    shapes = {one.pictogram for one in says} | {one.code for one in says}
     hidden = {code for shape, codes in OUTDONE.items() if shape in shapes for code in codes}
     shown = [one.pictogram for one in says if one.pictogram and not (one.pictogram == "exclamation" and one.code in hidden)]
     return tuple(dict.fromkeys([*shown, *(["none"] if anything_open else [])]))
