@@ -47,6 +47,8 @@ def test_everything_is_described(description: Dump) -> None:
     paths = {f"/api/ask/{one.name}" for one in catalogue()} | {f"/api/do/{one.name}" for one in DEEDS}
     paths |= {"/api/plan", "/api/sheets", "/api/sheets/{number}", "/api/papers/{name}", "/api/files", "/api/scans", "/api/scans/{name}"}
     paths |= {"/api/scanners/{name}/calibration", "/api/counts", "/api/counts/{name}", "/api/field-page", "/api/card", "/api/ruler"}
+    paths |= {"/api/shelf", "/api/baths/{name}", "/api/stocks/{name}", "/api/recipes", "/api/boxes", "/api/boxes/{name}", "/api/holders"}
+    paths |= {"/api/labels", "/api/sheet-labels", "/api/mixing-card", "/api/hazard-card"}
     assert set(description["paths"]) == paths
     for schema in description["components"]["schemas"].values():
         jsonschema.Draft202012Validator.check_schema(schema)

@@ -82,4 +82,4 @@ def _side(side: "HolderSide") -> str:
 def command(name: str) -> click.Command:
     """`silverwright boxes`, `silverwright holders`."""
     callback = list_boxes if name == "boxes" else list_holders
-    return click.Command(name, params=[JSON_OPTION], callback=callback, help=SECTIONS["Look"][name])
+    return click.Command(name, params=[JSON_OPTION], callback=callback, help=SECTIONS["Look"][name], epilog=f"\b\nExample:\n  silverwright {name}")
