@@ -45,7 +45,7 @@ def said() -> Iterator[tuple[Path, str]]:
             yield path, re.sub(r"{[{%#].*?[}%#]}", "", text_of(path), flags=re.DOTALL)
     for path in sources():
         yield from ((path, words) for words in strings(path))
-    for path in (SRC / "facts").glob("*.csv"):
+    for path in (SRC / "facts").rglob("*.csv"):
         yield path, text_of(path)
 
 

@@ -205,6 +205,11 @@ def test_keeping_leaving_buying() -> None:
     assert "apart from everything else" in storage_of(Contents(1000, {"toner X": 3.0}))[-1]
 
 
+def test_what_is_typed_beside_a_recipe_takes_its_place() -> None:
+    assert asked(recipe="peroxide bleach", ingredients="hydrogen peroxide; 6; % w/w").code == ("H314", "H319")
+    assert "H318" in asked(recipe="peroxide bleach").code
+
+
 def test_nothing_asked_is_refused_in_our_words() -> None:
     with pytest.raises(BadQuestion) as refused:
         asked()
