@@ -171,6 +171,64 @@ def test_sheets_carry_it_out_and_leave_their_silver() -> None:
     assert adds_up(known)
 
 
+def test_limits_reach_from_much_carry_over_to_little() -> None:
+    bleach()
+    do("use-bath", {"bath": "bleach 1", "sheets": 10, "size": "8x10 in", "when": "2026-01-07 10:00Z"})
+    acid = next(one.now for one in bath_known("bleach 1").strengths if one.substance == "citric_acid")
+    area_m2 = 10 * 0.254 * 0.2032
+    off = 0.01  # what was weighed
+    assert acid.low == pytest.approx(5 * (1 - off) / (1 + 0.330 * area_m2), rel=0.02)  # of a base that nobody named, up to what fibre paper carries
+    assert acid.high == pytest.approx(5 * (1 + off) / (1 + 0.035 * area_m2), rel=0.02)
+
+
+@pytest.mark.parametrize(("base", "ml_per_m2"), [("RC", 71), ("fibre", 140)])
+def test_what_is_carried_goes_by_the_base(base: str, ml_per_m2: float) -> None:
+    gear()
+    do("correct", {"kind": "paper", "name": "RC paper, grade 2", "changes": f"base; {base}"})
+    bleach()
+    processed(exposed(lot="box A"), "bleach 1")
+    known = bath_known("bleach 1")
+    share = known.contents.mass_g["citric_acid"] / known.came_in_g["citric_acid"]
+    assert share == pytest.approx(1 / (1 + ml_per_m2 * 0.1016 * 0.127 / 1000), rel=1e-9)
+
+
+def test_a_fixer_takes_up_what_is_left_a_clearing_bath_nothing() -> None:
+    for role in ("fixer", "clearing"):
+        do("mix", {"role": role, "name": role, "volume_ml": 1000, "ingredients": "sodium sulphite; 2; % w/w", "when": "2026-01-06 10:00Z"})
+        do("use-bath", {"bath": role, "sheets": 1, "size": "8x10 in", "when": "2026-01-07 10:00Z"})
+    area_m2 = 0.254 * 0.2032
+    assert bath_known("fixer").came_in_g["silver"] == pytest.approx(0.05 * 0.93 * area_m2, rel=1e-9)  # a twentieth of what is coated
+    assert "silver" not in bath_known("clearing").came_in_g
+
+
+def test_silver_that_a_test_finds_counts_for_the_whole_bath() -> None:
+    do("mix", {"role": "fixer", "volume_ml": 500, "ingredients": FIXER, "when": "2026-01-06 10:00Z"})
+    do("test-bath", {"bath": "fixer 1", "tested_by": "silver test", "silver_g_per_l": 0.8, "when": "2026-01-08 10:00Z"})
+    silver_g = bath_known("fixer 1").silver_g
+    assert silver_g is not None
+    assert silver_g.value == pytest.approx(0.4)
+
+
+def test_an_upper_limit_alone_means_at_most() -> None:
+    bleach()
+    found = {"substance": "hydrogen peroxide", "strength_percent_ww": 7, "high_percent_ww": 7.2}
+    do("test-bath", {"bath": "bleach 1", "tested_by": "permanganate titration", **found})
+    now = next(one.now for one in bath_known("bleach 1").strengths if one.substance == "hydrogen_peroxide")
+    assert now.low == pytest.approx(0)
+    assert now.high == pytest.approx(7.2, rel=0.01)
+
+
+def test_a_product_of_several_substances_is_weighed_or_measured() -> None:
+    parts = "ammonium thiosulphate; 50; % w/w\nsodium sulphite; 5; % w/w"
+    do("stock", {"name": "concentrate", "substance": "rapid fixer", "ingredients": parts, "bought_ml": "1 L"})
+    do("mix", {"role": "fixer", "name": "measured", "volume_ml": 1000, "taken": "concentrate; 100; mL"})
+    do("mix", {"role": "fixer", "name": "weighed", "volume_ml": 1000, "taken": "concentrate; 100; g"})
+    measured, weighed = (bath_known(name).contents.mass_g for name in ("measured", "weighed"))
+    assert weighed["ammonium_thiosulphate"] == pytest.approx(50, rel=1e-6)
+    assert measured["ammonium_thiosulphate"] > 1.15 * weighed["ammonium_thiosulphate"]  # it is much denser than water
+    assert measured["sodium_sulphite"] / measured["ammonium_thiosulphate"] == pytest.approx(0.1, rel=1e-6)
+
+
 def test_the_whole_life_of_a_bath_adds_up() -> None:
     bleach()
     bleach("bleach 2", volume_ml=500)
@@ -419,6 +477,23 @@ def test_a_step_that_names_a_bath_counts_for_it() -> None:
     assert bath_known("bleach 1").sheets == 0
     do("bring-back", {"kind": "processing", "name": "26-001/1"})
     assert bath_known("bleach 1").sheets == 1
+
+
+def test_a_sheet_that_comes_back_into_a_bath_counts_once_and_carries_twice() -> None:
+    gear()
+    bleach()
+    do("process", {"sheet": exposed(lot="box A"), "steps": "bleach; 90; 20; bleach 1\nbleach; 90; 20; bleach 1", "when": "2026-01-12 10:00Z"})
+    assert bath_known("bleach 1").sheets == 1
+    assert bath_known("bleach 1").area_m2 == pytest.approx(2 * 0.1016 * 0.127)
+
+
+def test_a_piece_is_its_part_of_a_sheet() -> None:
+    gear()
+    bleach()
+    number = exposed(lot="box A")
+    do("cut", {"sheet": number, "pieces": 4})
+    processed(f"{number}a", "bleach 1")
+    assert bath_known("bleach 1").area_m2 == pytest.approx(0.1016 * 0.127 / 4)
 
 
 def test_a_sheet_is_in_no_bath_that_was_not_made_yet() -> None:
