@@ -100,4 +100,4 @@ def test_an_empty_waste_bottle_is_empty_and_a_bottle_of_which_nothing_is_known_i
 def test_crystals_and_what_they_are_without_water_are_told_once() -> None:
     both = Standing("acids", "", Contents(0.0, {"citric_acid": 1.0, "citric_acid_monohydrate": 1.0}))
     pairs = card_words(HazardCard(standing=[both, Standing("fixer", "", Contents(1000, {"sodium_thiosulphate": 200.0}))]))["pairs"]
-    assert [(pair["one"], pair["one_here"], pair["other_here"]) for pair in pairs] == [("Citric acid", "acids", "fixer")]
+    assert [(pair["one"], pair["one_here"], pair["other_here"]) for pair in pairs] == [("Acid", "acids", "fixer")]

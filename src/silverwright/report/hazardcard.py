@@ -9,7 +9,6 @@ from typing import Any, Final, Literal
 from silverwright.facts.load import table
 from silverwright.questions.apart import pairs, pairs_among
 from silverwright.questions.hazard import ALWAYS_WORN, IN_FORCE, RuleSet, gear_words, glance_of, hazards_of, rule_set
-from silverwright.questions.substances import called
 from silverwright.records_chemistry import Contents
 from silverwright.report.pictograms import shape_svg, shape_words
 
@@ -79,26 +78,21 @@ def card_words(card: HazardCard) -> dict[str, Any]:
 def _pairs(card: HazardCard) -> list[dict[str, str]]:
     """The pairs of what is here, by the names of the things that hold them; of an empty shelf the likeliest accidents."""
     held = {key for one in card.standing if one.contents for key, mass_g in one.contents.mass_g.items() if mass_g > 0}
-    found = [(pair, _joined(one), _joined(other), _holding(card, one), _holding(card, other)) for pair, one, other in pairs_among(held)][:MOST_PAIRS]
+    found = [(pair, _holding(card, one), _holding(card, other)) for pair, one, other in pairs_among(held)][:MOST_PAIRS]
     if not held:
-        found = [(pair, pair.one, pair.other, "", "") for pair in pairs()[:OFTEN]]
+        found = [(pair, "", "") for pair in pairs()[:OFTEN]]
     return [
         {
-            "one": one[:1].upper() + one[1:],
-            "other": other[:1].upper() + other[1:],
+            "one": pair.one[:1].upper() + pair.one[1:],
+            "other": pair.other[:1].upper() + pair.other[1:],
             "one_here": one_here,
             "other_here": other_here,
             "gas": pair.gas[:1].upper() + pair.gas[1:],
             "words": pair.words,
             "says": pair.says,
         }
-        for pair, one, other, one_here, other_here in found
+        for pair, one_here, other_here in found
     ]
-
-
-def _joined(keys: frozenset[str]) -> str:
-    """Their names as people say them: crystals and what they are without their water are one."""
-    return ", ".join(sorted({called(key) for key in keys}))
 
 
 def _holding(card: HazardCard, keys: frozenset[str]) -> str:
