@@ -240,3 +240,33 @@ def test_what_is_answered_of_a_label_is_noted_on_the_bottle(book: Book) -> None:
     stock = stock_known(PEROXIDE)
     assert stock.stock.strength_unit == "% w/w"
     assert any("strength_unit" in change.fields for change in stock.changes), "what stood there stays in its history"
+
+
+def test_a_recipe_of_ones_own_is_chosen_by_its_name(book: Book) -> None:
+    bottles("% w/w")
+    do("recipe", {"name": "bleach of the shed", "role": "bleach", "volume_ml": 500, "parts": "hydrogen peroxide; 6; % w/w\ncitric acid; 25; g"})
+    assert "bleach of the shed" in words(book.open("/shelf/recipes"))
+    address = "/shelf/mix?recipe=bleach+of+the+shed&volume_ml=1+L"
+    text = words(book.open(address))
+    assert "My own: bleach of the shed" in text
+    steps = text[text.index("Step by step") : text.index("When it is mixed")]
+    assert "54.7 g" in steps, "twice 25 g in half a litre, times 210.138/192.123 for the crystal water of the bottle"
+    book.send(address, {**book.hidden(), "role": "bleach", "name": "", "kept_in": "tray", "vented": "no", "taken": book.value("taken")})
+    assert book.status == 200
+    known = bath_known("bleach 1")
+    assert known.bath.recipe is not None
+    assert {one.substance: one.now.value for one in known.strengths}["hydrogen_peroxide"] == pytest.approx(6, rel=0.005)
+
+
+def test_another_recipe_takes_other_bottles_though_the_tables_came_along(client: Client) -> None:
+    """What the page had filled in comes back with the form; it is not what somebody typed."""
+    bottles()
+    first = Page(client.get("/shelf/mix").content.decode()).typed
+    sent = {**first, "recipe": "peroxide bleach", "volume_ml": "1 L"}
+    told = client.get("/shelf/mix", sent, headers=LIVE)
+    assert "Which one?" in told.content.decode(), "the unclear label is asked about"
+    assert "stocks" not in told.headers["HX-Replace-Url"]
+    fewer = {**sent, "stocks": f"{ACID}; citric acid monohydrate"}
+    told = client.get("/shelf/mix", fewer, headers=LIVE)
+    assert "Step by step" in told.content.decode(), "a line that was taken out stays out"
+    assert "stocks" in told.headers["HX-Replace-Url"]

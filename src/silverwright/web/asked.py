@@ -72,4 +72,6 @@ def as_page(request: HttpRequest, asked: Asked, shown_fields: Sequence[Field], p
         **more,
     }
     status = 200 if live(request) else int(str(more.get("status", 200)))
-    return keep_address(render(request, page.part if live(request) else page.whole, context, status=status), request, sent_text(request.GET))
+    there = more.get("address")
+    typed = {str(name): str(text) for name, text in there.items() if text} if isinstance(there, Mapping) else sent_text(request.GET)
+    return keep_address(render(request, page.part if live(request) else page.whole, context, status=status), request, typed)

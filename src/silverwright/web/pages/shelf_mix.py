@@ -1,12 +1,13 @@
 """Mix a bath: a recipe made up to a volume or a vessel out of the bottles of the shelf, as steps; then recorded."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 
+from silverwright.book.models import Recipe as OwnRecipe
 from silverwright.book.shelf import StockKnown, shelf
 from silverwright.book.strongest import strongest_in
 from silverwright.questions.ingredients import IngredientRow, contents_of, key_of, substance_or_unknown
@@ -25,6 +26,7 @@ from silverwright.web.vessels import Step
 
 PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
 MAIN: Final = ("recipe", "volume_ml", "liquids_by")
+SHOWN: Final = "shown_"  # what the page had filled in, beside what came back
 DRAWERS: Final[dict[str, tuple[tuple[str, ...], str]]] = {
     "Vessel": (
         ("vessel", "inside_length_mm", "inside_width_mm", "depth_mm", "inside_height_mm", "slot_mm", "diameter_mm", "sheet", "vessels"),
@@ -51,13 +53,16 @@ def page(request: HttpRequest) -> HttpResponse:
     outcome, trouble, typed = recorded_here(request)
     if outcome is not None:
         return outcome
-    sent = sent_text(request.GET)
-    stocks = shelf().stocks
-    label = sent.get("label", "")
-    bottles = bottles_at_hand(stocks, sent.get("recipe", ""), label)
-    asked = ask_as_typed(MIXING, sent, {"stocks": bottles} if bottles else {})
+    sent = as_typed_by_hand(sent_text(request.GET))
+    there = shelf()
+    stocks, label = there.stocks, sent.get("label", "")
+    own = {one.name: one for one in there.recipes}
+    recipe = own.get(sent.get("recipe", ""))
+    parts = parts_of(recipe) if recipe else ""
+    filled = {"stocks": bottles_at_hand(stocks, parts_wanted(sent, parts), label), "ingredients": parts}
+    asked = ask_as_typed(MIXING, sent, {name: text for name, text in filled.items() if text})
     shown = {field.name: field for field in fields_of_page(request, MIXING, asked)}
-    shown["recipe"] = _with_recipes(shown["recipe"])
+    shown["recipe"] = _with_recipes(shown["recipe"], own)
     answer = asked.answer
     more: dict[str, object] = {
         "title": "Mix a bath",
@@ -67,32 +72,64 @@ def page(request: HttpRequest) -> HttpResponse:
         "drawers": _drawers(shown, sent),
         "main": [shown[name] for name in MAIN],
         "ready": "Before you open a bottle",
-        "kept": {"label": label} if label else {},
+        "kept": {**({"label": label} if label else {}), **{f"{SHOWN}{name}": text for name, text in filled.items() if text and name not in sent}},
+        "address": sent,
         "which": _which(request.path, sent, asked),
         "which_ticks": ticks_of(held_by([one for one in stocks if one.unclear])),
         "scale_says": "Amounts as a scale that shows 0.1 g and a measuring cylinder give them.",
     }
     if isinstance(answer, MixAnswer):
         more |= _steps(answer, stocks) | {
-            "form": record_form(request, made_of(asked, answer, stocks), trouble, typed, noted_of(_used(answer, stocks), label)),
+            "form": record_form(request, made_of(asked, answer, stocks, recipe), trouble, typed, noted_of(_used(answer, stocks), label)),
             "card_href": f"/shelf/mixing-card.pdf?{urlencode(asked.typed)}",
         }
     return as_page(request, asked, list(shown.values()), PAGE, more | {"status": trouble.status})
 
 
-def bottles_at_hand(stocks: Sequence[StockKnown], recipe: str, label: str = "") -> str:
+def as_typed_by_hand(sent: Mapping[str, str]) -> dict[str, str]:
+    """What somebody typed, without the tables that the page had filled in and that came back as they were: another recipe wants others."""
+    typed = {name: text for name, text in sent.items() if not name.startswith(SHOWN)}
+    for name in ("stocks", "ingredients"):
+        before = sent.get(f"{SHOWN}{name}")
+        if before is None:
+            continue
+        if sent.get(name, "").split() == before.split():
+            typed.pop(name, None)
+        else:
+            typed.setdefault(name, "")
+    return typed
+
+
+def parts_wanted(sent: Mapping[str, str], parts: str) -> frozenset[str]:
+    """The substances of the recipe, without their crystal water; none where it has no parts of which we know."""
+    known = recipe_named(sent.get("recipe", ""))
+    lines = (sent.get("ingredients") or parts).splitlines()
+    typed = [line.partition(";")[0].strip() for line in lines]
+    return frozenset(map(_dry, [*(part.substance for part in known.parts if known), *typed] if known else typed))
+
+
+def parts_of(recipe: OwnRecipe) -> str:
+    """The parts of a recipe of one's own, a line each, for any volume: what is weighed for its volume becomes grams in a litre."""
+    lines = []
+    for row in (IngredientRow.model_validate(one) for one in recipe.parts):
+        if row.unit in {"g", "mL"} and recipe.volume_ml:
+            held = contents_of([row], recipe.volume_ml)
+            lines += [f"{row.substance}; {1000 * mass_g / recipe.volume_ml:.5g}; g/L" for mass_g in held.mass_g.values()]
+        else:
+            lines.append(f"{row.substance}; {row.amount:g}; {row.unit}")
+    return "\n".join(lines)
+
+
+def bottles_at_hand(stocks: Sequence[StockKnown], wanted: frozenset[str], label: str = "") -> str:
     """
     The bottles of the book that hold a part of the recipe, a line each as the question takes them; a test says more than a label.
 
     `label` answers for those whose label leaves open whether it means weight or volume; without it the question asks.
     """
-    known = recipe_named(recipe)
-    wanted = {_dry(part.substance) for part in known.parts} if known else set()
-    lines = [_bottle_line(one, label) for one in stocks if not wanted or _dry(one.stock.substance) in wanted]
-    return "\n".join(lines)
+    return "\n".join(_bottle_line(one, label) for one in stocks if not wanted or _dry(one.stock.substance) in wanted)
 
 
-def made_of(asked: Asked, answer: MixAnswer, stocks: Sequence[StockKnown]) -> dict[str, str]:
+def made_of(asked: Asked, answer: MixAnswer, stocks: Sequence[StockKnown], own: OwnRecipe | None = None) -> dict[str, str]:
     """What the deed is told: from which bottles of the book how much, and what came from elsewhere."""
     question = MIXING.question.model_validate(asked.typed)
     recipe = recipe_of(question)
@@ -102,8 +139,8 @@ def made_of(asked: Asked, answer: MixAnswer, stocks: Sequence[StockKnown]) -> di
     rows = zip(answer.ingredient, answer.reached_strength, answer.strength_unit, strict=False)
     others = [f"{name}; {amount:.4g}; {unit}" for name, amount, unit in rows if _dry(name) not in held]
     return {
-        "role": recipe.role if recipe.use else "other",
-        "recipe": recipe.name if recipe.use else "",
+        "role": own.role if own else recipe.role if recipe.use else "other",
+        "recipe": recipe.name if own or recipe.use else "",
         "volume_ml": f"{answer.mixed_ml.value:.1f}",
         "temperature_celsius": asked.typed.get("temperature_celsius", ""),
         "taken": "\n".join(taken),
@@ -169,9 +206,11 @@ def _bottle_line(known: StockKnown, label: str) -> str:
     return "; ".join((stock.name, stock.substance, strength, unit, *left)).rstrip("; ")
 
 
-def _with_recipes(field: Field) -> Field:
-    """Every recipe to choose from, in the order of the process."""
-    labels = {one.name: f"{HEADS.get(one.role, one.role)}: {one.name}{', not recommended' if one.against else ''}" for one in recipes()}
+def _with_recipes(field: Field, own: Iterable[str]) -> Field:
+    """Every recipe to choose from: one's own first, then in the order of the process."""
+    labels = {name: f"My own: {name}" for name in own} | {
+        one.name: f"{HEADS.get(one.role, one.role)}: {one.name}{', not recommended' if one.against else ''}" for one in recipes()
+    }
     options = [Option(name, label, name == field.typed) for name, label in labels.items()]
     typed = [Option(field.typed, field.typed, chosen=True)] if field.typed and field.typed not in labels else []
     blank = Option("", "parts of your own", not field.typed)

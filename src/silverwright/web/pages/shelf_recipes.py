@@ -9,8 +9,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from silverwright.asking.operation import Rests
+from silverwright.book.models import Recipe as OwnRecipe
+from silverwright.book.shelf import own_recipes
 from silverwright.questions.recipe import part_said, recipes
 from silverwright.records_chemistry import Recipe, Role
+from silverwright.units import MILLILITRE
 from silverwright.web.recorded import recorded
 
 HEADS: Final[dict[Role, str]] = {
@@ -57,6 +60,8 @@ class RoleBand:
 def page(request: HttpRequest) -> HttpResponse:
     """The recipes in the order of the process."""
     bands = [RoleBand(HEADS.get(role, role.capitalize()), [line_of(one) for one in found]) for role, found in _by_role().items()]
+    own = [_own(one) for one in own_recipes()]
+    bands = [RoleBand("My own", own), *bands] if own else bands
     return render(request, "shelf/recipes.html", {"bands": bands, "done": recorded(request)})
 
 
@@ -67,6 +72,14 @@ def line_of(recipe: Recipe) -> RecipeLine:
         parts = [PartLine(f"1 part of the concentrate to {recipe.water_parts:g} of water", "")]
     href = f"/shelf/mix?{urlencode({'recipe': recipe.name})}"
     return RecipeLine(recipe.name, recipe.use, parts, recipe.says, recipe.rests, recipe.against, href)
+
+
+def _own(recipe: OwnRecipe) -> RecipeLine:
+    """A recipe of one's own, in its newest edition."""
+    parts = [PartLine(" ".join(str(row.get(name, "")) for name in ("substance", "amount", "unit")), "") for row in recipe.parts]
+    volume = f"For {MILLILITRE.show(recipe.volume_ml)}. " if recipe.volume_ml else ""
+    says = recipe.source or "your own"
+    return RecipeLine(recipe.name, f"{volume}{recipe.remarks}", parts, says, "own", "", f"/shelf/mix?{urlencode({'recipe': recipe.name})}")
 
 
 def _by_role() -> dict[Role, list[Recipe]]:
