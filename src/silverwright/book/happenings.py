@@ -25,6 +25,8 @@ _CARRY_END: Final = {"value": "value", "low": "high", "high": "low"}  # what car
 _ROUNDS: Final = 4  # our judgement: each round of density and mass leaves a hundredth of the error
 PEROXIDE: Final = "hydrogen_peroxide"
 DAY_S: Final = 86400.0  # arithmetic
+NOTHING_ML: Final = 1e-6  # arithmetic: what doubles leave of a litre that was poured off in parts
+NEEDS_SOME: Final = frozenset({"used", "tested", "filtered", "left open", "split", "merged"})  # what cannot happen to an empty tray
 SILVER: Final = "silver"
 
 
@@ -184,7 +186,7 @@ def _discarded(account: Account, event: BathEvent, _: dict[int, Account]) -> Non
         account.ways[way], waste = disposed(account.ways[way], volume_ml)
         if way == "value":
             account.wasted[event.pk] = {"volume_ml": waste.volume_ml, "mass_g": dict(waste.mass_g)}
-    if event.volume_ml is None:
+    if event.volume_ml is None or not account.volume_ml > NOTHING_ML:
         account.state, account.ended_at = "discarded", event.happened_at
 
 

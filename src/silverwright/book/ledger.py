@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from silverwright.book.happenings import HAPPENS, SILVER, WAYS, Account, minute, percents_ww
+from silverwright.book.happenings import HAPPENS, NEEDS_SOME, NOTHING_ML, SILVER, WAYS, Account, minute, percents_ww
 from silverwright.book.models import Bath, BathEvent
 from silverwright.chemistry.balance import Balance
 from silverwright.errors import BadQuestion, Fault, OutOfRange
@@ -84,8 +84,12 @@ def _in_order(account: Account, event: BathEvent) -> None:
         gone = f"Bath “{bath}” was {account.state} on {minute(account.ended_at)}: nothing happens to it after that."
         raise BadQuestion([Fault("when", day, f"{gone} Look at the day, or take another bath.")])
     if account.begun_at is None and event.what != "made":
-        made = f"Bath “{bath}” was made on {minute(bath.made_at)}, after this."
-        raise BadQuestion([Fault("when", day, f"{made} Look at the day, or take another bath.")])
+        made = f"was made on {minute(bath.made_at)}, after this" if event.happened_at < bath.made_at else "was filled from another bath after this"
+        raise BadQuestion([Fault("when", day, f"Bath “{bath}” {made}. Look at the day, or take another bath.")])
+    if event.what in NEEDS_SOME and not account.volume_ml > NOTHING_ML:
+        raise BadQuestion(
+            [Fault("bath", str(bath), f"Nothing of bath “{bath}” was left on {day}: all of it had been poured off. Take another bath.")]
+        )
 
 
 def _too_much(account: Account, event: BathEvent, wrong: OutOfRange) -> str:

@@ -33,7 +33,7 @@ from silverwright.vocabulary_shelf import (
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.apart import refuse_apart
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN, WHOLE
-from silverwright.workshop.mixing import BATH_THING, KEPT_IN, VENTED, more_than_none
+from silverwright.workshop.mixing import BATH_THING, KEPT_IN, VENTED, gas_in, more_than_none
 from silverwright.workshop.once import refuse_twice
 from silverwright.workshop.pouring import moment
 from silverwright.workshop.settling import settle
@@ -234,7 +234,7 @@ def _split(doing: Doing[SplitForm]) -> Done:
     BathEvent.objects.create(bath=bath, what="split", happened_at=at, volume_ml=form.volume_ml, other=new, remarks=form.remarks)
     account = settle(bath)
     says = f"{MILLILITRE.show(form.volume_ml)} of bath “{bath}” are “{new}” now; {MILLILITRE.show(account.volume_ml)} stay."
-    return doing.done(("bath", new.name), says, volume_ml=form.volume_ml)
+    return doing.done(("bath", new.name), says, gas_in(new), volume_ml=form.volume_ml)
 
 
 def _merge(doing: Doing[MergeForm]) -> Done:
@@ -246,7 +246,8 @@ def _merge(doing: Doing[MergeForm]) -> Done:
     settle(bath)
     into.refresh_from_db()
     volume_ml = into.ledger["volume_ml"]
-    return doing.done(("bath", into.name), f"Bath “{bath}” was poured into “{into}”: {MILLILITRE.show(volume_ml)} now.", notes, volume_ml=volume_ml)
+    says = f"Bath “{bath}” was poured into “{into}”: {MILLILITRE.show(volume_ml)} now."
+    return doing.done(("bath", into.name), says, [*notes, *gas_in(into)], volume_ml=volume_ml)
 
 
 def _match(doing: Doing[MatchForm]) -> Done:

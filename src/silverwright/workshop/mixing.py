@@ -9,19 +9,19 @@ from silverwright.asking.fields import Choice, Flag, Thing, Words
 from silverwright.asking.operation import Remark, Typed, refuse, remark
 from silverwright.book import words
 from silverwright.book.bottles import together
-from silverwright.book.find import find_thing
 from silverwright.book.ledger import contents_in
-from silverwright.book.models import Bath, BathEvent, Recipe
-from silverwright.errors import BadQuestion, Fault, UnknownName
+from silverwright.book.models import Bath, BathEvent
+from silverwright.errors import Fault
 from silverwright.notes import Note
 from silverwright.questions.ingredients import Ingredients
-from silverwright.questions.recipe import RECIPE, recipe_or_refuse
+from silverwright.questions.recipe import RECIPE
 from silverwright.records_chemistry import Contents
 from silverwright.units import MILLILITRE
 from silverwright.vocabulary import TEMPERATURE_CELSIUS
 from silverwright.vocabulary_shelf import BATH_ML
 from silverwright.workshop.act import Deed, Doing, Done
 from silverwright.workshop.apart import refuse_apart
+from silverwright.workshop.by_recipe import parts_of, recipe_meant
 from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.once import refuse_twice
 from silverwright.workshop.pouring import (
@@ -97,9 +97,9 @@ def _mix(doing: Doing[MixForm]) -> Done:
     form = doing.form
     name = " ".join(form.name.split()) or next_name(form.role)
     refuse_twice("bath", name)
-    recipe_name, recipe = _recipe(form.recipe)
-    if not (form.ingredients or form.taken or form.recipe):
-        raise BadQuestion([Fault("ingredients", "", "Needed: what is in it, as ingredients, from bottles of the shelf, or both.")])
+    recipe_name, recipe = recipe_meant(form.recipe)
+    if not (form.ingredients or form.taken):
+        form = form.model_copy(update={"ingredients": parts_of(recipe_name, recipe, form.volume_ml)})
     made_at = moment(doing, form.when)
     poured = come_in(form.ingredients, form.taken, form.volume_ml, form.temperature_celsius, bottles_may(form))
     taken, left = take_off(form.taken)
@@ -116,7 +116,7 @@ def _mix(doing: Doing[MixForm]) -> Done:
     BathEvent.objects.create(bath=bath, what="made", happened_at=made_at, poured=poured, **_rows(form, taken), volume_ml=form.volume_ml)
     settle(bath)
     says = f"Bath “{bath}”, {MILLILITRE.show(form.volume_ml)}, is on the shelf.{_sentence(left)}"
-    return doing.done(("bath", bath.name), says, [*unknown_in(poured), *unclear_in(form.taken), *_gas(bath)], volume_ml=form.volume_ml)
+    return doing.done(("bath", bath.name), says, [*unknown_in(poured), *unclear_in(form.taken), *gas_in(bath)], volume_ml=form.volume_ml)
 
 
 def bottles_may(form: MixForm | AddForm) -> BottlesMay:
@@ -133,22 +133,6 @@ def next_name(role: str) -> str:
     return f"{role} {number}"
 
 
-def _recipe(written: str) -> tuple[str, Recipe | None]:
-    """The recipe's name as the bath keeps it, and the row where it is one's own; an unknown one is refused with what is near."""
-    if not written:
-        return "", None
-    try:
-        own = find_thing("recipe", written)
-    except UnknownName:
-        own = None
-    if isinstance(own, Recipe):
-        return str(own), own
-    try:
-        return recipe_or_refuse(written).name, None
-    except ValueError as unknown:
-        raise BadQuestion([Fault("recipe", written, str(unknown))]) from None
-
-
 def _rows(form: MixForm | AddForm, taken: list[dict[str, Any]]) -> dict[str, Any]:
     return {
         "ingredients": [row.model_dump(mode="json") for row in form.ingredients],
@@ -157,7 +141,7 @@ def _rows(form: MixForm | AddForm, taken: list[dict[str, Any]]) -> dict[str, Any
     }
 
 
-def _gas(bath: Bath) -> list[Remark]:
+def gas_in(bath: Bath) -> list[Remark]:
     """A closed bottle on a peroxide mix is said at once."""
     strong = contents_in(Bath.objects.get(pk=bath.pk).ledger)
     gasses = strong.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
@@ -189,7 +173,9 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
         )
         account = settle(bath)
         says = f"Bath “{bath}” {verb}: {MILLILITRE.show(account.volume_ml)} now.{_sentence(left)}"
-        return doing.done(("bath", bath.name), says, [*notes, *unknown_in(poured), *unclear_in(form.taken)], volume_ml=account.volume_ml)
+        return doing.done(
+            ("bath", bath.name), says, [*notes, *unknown_in(poured), *unclear_in(form.taken), *gas_in(bath)], volume_ml=account.volume_ml
+        )
 
     return perform
 

@@ -131,9 +131,11 @@ def volume_taken_ml(taken: Sequence[TakenRow]) -> float:
 def _bottles(taken: Sequence[TakenRow], bottles_may: BottlesMay) -> tuple[list[Stock], list[Fault]]:
     """The bottle of each row, and what is wrong with it."""
     bottles, faults = [], []
+    opened: dict[int, Stock] = {}  # what an earlier row took is not there for the next one
     for row in taken:
         try:
             bottle = _bottle(row)
+            bottle = opened.setdefault(bottle.pk, bottle)
         except UnknownName as unknown:
             faults.append(Fault("taken", row.stock, f"{unknown} Enter the bottle first, or give its parts as ingredients."))
             continue
@@ -153,6 +155,8 @@ def _bottles(taken: Sequence[TakenRow], bottles_may: BottlesMay) -> tuple[list[S
                     f"Bottle “{bottle}” holds {there}: less than that. Look at the amount, or correct the bottle.",
                 )
             )
+        elif left is not None:
+            setattr(bottle, *left)
     return bottles, faults
 
 

@@ -1,15 +1,21 @@
 """After every act on a bath: its account is made anew from all that happened to it, and so is what stands in the waste bottles."""
 
 from collections.abc import Collection
+from typing import Final
 
 from silverwright.book.happenings import Account
-from silverwright.book.ledger import accounts_with, document
+from silverwright.book.ledger import accounts_with, contents_in, document
 from silverwright.book.models import Bath, BathEvent, Processing, ProcessingStep, WasteBottle, WasteEmptied
 from silverwright.book.models.kept import Kept
 from silverwright.errors import BadQuestion, Fault
 from silverwright.questions.ingredients import IngredientRow, contents_of
-from silverwright.workshop.pouring import POURED_IN, poured_again
+from silverwright.records_chemistry import Contents
+from silverwright.units import MILLILITRE
+from silverwright.workshop.apart import refuse_apart
+from silverwright.workshop.pouring import GASSES_G_PER_L, POURED_IN, poured_again
 from silverwright.workshop.through import linked_again
+
+BEGUN_UNKNOWN: Final = "what it was begun with"
 
 
 def settle(bath: Bath, field: str = "") -> Account:
@@ -45,7 +51,7 @@ def settle_waste(bottle: WasteBottle) -> None:
     volume_ml, mass_g, names = 0.0, dict[str, float](), list[str]()
     if emptied is None and bottle.begun_ml:
         begun = contents_of([IngredientRow.model_validate(row) for row in bottle.begun_with], bottle.begun_ml)
-        volume_ml, mass_g = begun.volume_ml, dict(begun.mass_g)
+        volume_ml, mass_g = begun.volume_ml, dict(begun.mass_g) or {BEGUN_UNKNOWN: begun.volume_ml}  # what nobody names may be all of it
     came = BathEvent.objects.filter(waste=bottle, archived_at=None).select_related("bath").order_by("happened_at", "pk")
     for event in came.filter(happened_at__gt=emptied.emptied_at) if emptied else came:
         volume_ml += event.poured.get("volume_ml", 0.0)
@@ -68,6 +74,7 @@ def follow(thing: Kept, changed: Collection[str] = ()) -> None:
         thing.refresh_from_db()
     elif isinstance(thing, WasteBottle):
         settle_waste(thing)
+        _may_stay(thing, changed, field)
     elif isinstance(thing, WasteEmptied):
         settle_waste(thing.bottle)
     elif isinstance(thing, Processing | ProcessingStep):
@@ -86,3 +93,40 @@ def _follow_event(event: BathEvent, changed: Collection[str], field: str) -> Non
     settle(event.bath, field)
     if event.waste is not None:
         settle_waste(event.waste)
+    if event.what in POURED_IN and changed:
+        event.bath.refresh_from_db()
+        whole = contents_in(event.bath.ledger)
+        refuse_apart(field, whole, whole)
+        for bottle in WasteBottle.objects.filter(pk__in=event.bath.events.filter(archived_at=None).values("waste")):
+            refuse_apart(field, held_by(bottle), held_by(bottle))
+
+
+def held_by(bottle: WasteBottle) -> Contents:
+    """What is in a waste bottle."""
+    return Contents(bottle.holds.get("volume_ml", 0.0), bottle.holds.get("mass_g", {}))
+
+
+def cannot_take(bottle: WasteBottle, comes: Contents) -> list[str]:
+    """Why a bottle cannot take this: a closed cap on peroxide, metal."""
+    peroxide = comes.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
+    faults = []
+    if peroxide and not bottle.vented:
+        faults.append(
+            "Peroxide gives off oxygen, and a closed bottle bursts. Put a vented cap on, correct the bottle to “vented: yes”, or take another bottle."
+        )
+    if bottle.metal and (peroxide or "silver" in comes.mass_g):
+        faults.append("Metal makes peroxide give off its oxygen at once, and silver plates out on it. Take a plastic bottle.")
+    return faults
+
+
+def _may_stay(bottle: WasteBottle, changed: Collection[str], field: str) -> None:
+    """A bottle that is told otherwise can still hold what is in it, and what it was begun with goes with the rest."""
+    if not {"vented", "metal", "capacity_ml", "begun_ml", "begun_with"} & set(changed):
+        return
+    holds = held_by(bottle)
+    faults = cannot_take(bottle, holds)
+    if bottle.capacity_ml is not None and holds.volume_ml > bottle.capacity_ml:
+        faults.append(f"There are {MILLILITRE.show(holds.volume_ml)} in it by the book: it takes no less.")
+    if faults:
+        raise BadQuestion([Fault(field, bottle.name, " ".join(faults))])
+    refuse_apart(field, holds, holds)

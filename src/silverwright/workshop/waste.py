@@ -6,12 +6,13 @@ from typing import Annotated, Any, Final
 from pydantic import ValidationInfo, field_validator
 
 from silverwright.asking.fields import Flag, Thing, Words
-from silverwright.asking.operation import Remark, Typed, refuse
+from silverwright.asking.operation import Remark, Typed, refuse, remark
 from silverwright.book.ledger import accounts_with
 from silverwright.book.models import BathEvent, WasteBottle, WasteEmptied
 from silverwright.chemistry.balance import parted
 from silverwright.errors import BadQuestion, Fault, OutOfRange
 from silverwright.notes import Note
+from silverwright.questions.apart import vented_because
 from silverwright.questions.ingredients import ROOM_CELSIUS, Ingredients, impossible
 from silverwright.records_chemistry import Contents
 from silverwright.units import MILLILITRE
@@ -21,8 +22,8 @@ from silverwright.workshop.apart import refuse_apart
 from silverwright.workshop.forms import DATED, ONE_LINE, REMARKS, WHEN
 from silverwright.workshop.mixing import BATH_THING
 from silverwright.workshop.once import refuse_twice
-from silverwright.workshop.pouring import GASSES_G_PER_L, moment
-from silverwright.workshop.settling import settle, settle_waste
+from silverwright.workshop.pouring import moment
+from silverwright.workshop.settling import cannot_take, held_by, settle, settle_waste
 
 WASTE_THING: Final = Thing(kind="waste-bottle", help="Which waste bottle.", example="waste: bleach", label="Waste bottle")
 
@@ -115,21 +116,16 @@ def _going(doing: Doing[DiscardForm]) -> Contents:
 
 def may_go(going: Contents, bottle: WasteBottle) -> list[Remark]:
     """Refused before the act: a gas with what is in there, a closed cap on peroxide, metal, and a bottle that is too small; what else to mind."""
-    holds = Contents(bottle.holds.get("volume_ml", 0.0), bottle.holds.get("mass_g", {}))
+    holds = held_by(bottle)
     notes = refuse_apart("waste", going, holds)
-    peroxide = going.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
-    faults = []
-    if peroxide and not bottle.vented:
-        faults.append(
-            "Peroxide gives off oxygen, and a closed bottle bursts. Put a vented cap on, correct the bottle to “vented: yes”, or take another bottle."
-        )
-    if bottle.metal and (peroxide or "silver" in going.mass_g):
-        faults.append("Metal makes peroxide give off its oxygen at once, and silver plates out on it. Take a plastic bottle.")
+    faults = cannot_take(bottle, going)
     if bottle.capacity_ml is not None and holds.volume_ml + going.volume_ml > bottle.capacity_ml:
         room = MILLILITRE.show(max(0.0, bottle.capacity_ml - holds.volume_ml))
         faults.append(f"It has room for {room} more, and this is {MILLILITRE.show(going.volume_ml)}. Take another bottle, or hand this one in.")
     if faults:
         raise BadQuestion([Fault("waste", bottle.name, " ".join(faults))])
+    if not bottle.vented and (why := vented_because(going)):
+        notes.append(remark(Note.MIND_TOGETHER, words=why))
     return notes
 
 
