@@ -17,6 +17,7 @@ MOST_BYTES: Final = 300_000
 WIDTH: Final = 1280
 README: Final = {  # page, and what stands last in the picture
     "camera": (f"/camera?{SCENE}&paper_ei=1.5", "#ledger table.ledger"),
+    "shelf": ("/shelf", ".vessels"),
     "findings": ("/findings", ".curve-two"),
 }
 ROOM_BELOW: Final = 8

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from silverwright.facts.load import facts, table
+from silverwright.facts.load import UNSOURCED, bibliography, facts, table
 from silverwright.questions.apart import groups_with
 from silverwright.questions.substances import called, substances
 from silverwright.records_chemistry import Contents, Hazards
@@ -56,4 +56,6 @@ def _figures() -> dict[str, str]:
 
 
 def _says(row: dict[str, str]) -> str:
-    return {"trade": "common practice, no source", "memory": "from memory, unverified"}.get(row["kind"]) or f"{row['source']}, {row['where']}"
+    """Who says so: what nobody says by its words, else by whoever wrote it."""
+    unsaid = UNSOURCED.get(row["kind"])
+    return unsaid or f"{bibliography()[row['source']]['author']}, {row['where']}"

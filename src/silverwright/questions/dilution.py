@@ -258,10 +258,10 @@ def _naive(question: DilutionQuestion, stock: Stock, wanted: float) -> tuple[Est
 def steps_of(substance: Substance, poured: Poured) -> tuple[str, ...]:
     """Water first, then the stock."""
     cylinder = MILLILITRE.show
-    into = f"in a cylinder of {cylinder(cylinder_for(poured.stock_ml, cylinders()).holds_ml)}"
+    into, marks = (f"in a cylinder of {cylinder(cylinder_for(amount_ml, cylinders()).holds_ml)}" for amount_ml in (poured.stock_ml, poured.water_ml))
     pour = f"Weigh {SCALE_GRAM.show(poured.stock_g)} of the {substance.name} stock into it, or measure {cylinder(poured.stock_ml)} {into}."
     return (
-        f"Put {SCALE_GRAM.show(poured.scale_water_g)} of water, or {cylinder(poured.water_ml)}, into the vessel.",
+        f"Put {SCALE_GRAM.show(poured.scale_water_g)} of water into the vessel, or {cylinder(poured.water_ml)}, as near as one reads {marks}.",
         f"Weigh {SCALE_GRAM.show(poured.stock_g)} of the {substance.name} into it." if poured.stock.dry else pour,
         f"Stir, and write on it what it is, how strong, and the day. It is {SCALE_GRAM.show(poured.stock_g + poured.scale_water_g)} in all.",
     )
