@@ -87,6 +87,10 @@ def _shown(mark: Mark, typed: str | None) -> str:
     """What stands in a field, as people read it."""
     if not typed:
         return "nothing"
+    if isinstance(mark, Rows):
+        lines = typed.split("\n")
+        rows = lines[1:] if set(lines[0].split(",")) <= set(fields_of(mark.row)) else lines
+        return f"“{'; '.join(row.replace(',', ' ') for row in rows)}”"
     if not isinstance(mark, Quantity):
         return f"“{typed}”"
     try:
