@@ -103,7 +103,10 @@ def test_the_unclear_bottle_is_asked_about_and_mixed(opened: Opener, scratch: Se
     assert [told.index(word) for word in order] == sorted(told.index(word) for word in order), told
     exact = page.locator("#measure_ml").get_attribute("value") or "{}"
     assert abs(json.loads(exact)["value"] - 234.2) < 0.1, "the printed table of the dilution"
-    loop.fill(page, {"For": "bleach", "Name of the bath": "peroxide bath"})
+    loop.fill(page, {"Name of the bath": "peroxide bath"})
+    loop.press(page, "It is mixed: record it")
+    expect(page.get_by_text("Needed. What it is for.")).to_be_in_viewport()
+    loop.fill(page, {"For": "bleach"})
     loop.press(page, "It is mixed: record it")
     assert "Bath “peroxide bath”, 1000 mL, is on the shelf" in loop.recorded(page)
     expect(page.get_by_role("heading", name="What can hurt")).to_be_visible()
@@ -134,7 +137,8 @@ def test_labels_are_printed(opened: Opener, scratch: Served) -> None:
 
 def test_the_bath_is_tested(opened: Opener, scratch: Served) -> None:
     page = opened(scratch, "/shelf/baths/peroxide%20bath")
-    loop.follow(page, "Bleach-out test")
+    loop.follow(page, "Test it")
+    expect(page.get_by_role("heading", name="Bleach-out test")).to_be_visible()
     told = said(page)
     assert told.index("Before you begin") < told.index("You need") < told.index("What you read")
     way(page, "Titration with permanganate")

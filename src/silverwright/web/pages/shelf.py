@@ -57,7 +57,7 @@ def bath_card(known: BathKnown, rules: RuleSet = IN_FORCE) -> BathCard:
     name = known.bath.name
     first = known.strengths[0] if known.strengths else None
     to_bath = urlencode({"bath": name})
-    test = ("Bleach-out test", f"/shelf/test?{to_bath}") if PEROXIDE in known.contents.mass_g else ("Test it", f"/book/do/test-bath?{to_bath}")
+    test = ("Test it", f"/shelf/test?{to_bath}" if PEROXIDE in known.contents.mass_g else f"/book/do/test-bath?{to_bath}")
     return BathCard(
         name=name,
         href=thing_href("bath", name),
