@@ -9,8 +9,9 @@ from silverwright.asking.operation import EIGHTY_PERCENT_SD
 from silverwright.chemistry.density import water_density_g_per_ml
 from silverwright.chemistry.mixing import settable_g, settable_ml
 from silverwright.facts.load import fact
+from silverwright.questions.dilution import cylinders
 from silverwright.questions.ingredients import substance_or_unknown
-from silverwright.questions.mixture import By, Mixture, Pour, cylinders, handling, strength_of
+from silverwright.questions.mixture import By, Mixture, Pour, handling, strength_of
 from silverwright.questions.substances import named
 from silverwright.records_chemistry import Part
 from silverwright.units import GRAM, MILLILITRE

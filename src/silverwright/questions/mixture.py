@@ -12,11 +12,11 @@ from silverwright.chemistry.recipe import shares_g, strongest_share, water_to_ad
 from silverwright.chemistry.strength import anhydrous_g
 from silverwright.facts.load import fact, table
 from silverwright.questions.bottles import Bottle, BottleRow, bottles_for
+from silverwright.questions.dilution import cylinders
 from silverwright.questions.ingredients import IngredientRow, contents_of, substance_or_unknown
-from silverwright.records_chemistry import Contents, Cylinder, Part, StrengthUnit, Substance
+from silverwright.records_chemistry import Contents, Part, StrengthUnit, Substance
 
 By = Literal["weight", "volume"]
-CYLINDERS: Final = ("cylinder_10", "cylinder_25", "cylinder_50", "cylinder_100", "cylinder_250", "cylinder_500", "cylinder_1000")
 LAST: Final = 50  # our judgement: a substance without a place of its own goes in among the salts
 
 
@@ -141,12 +141,6 @@ def strength_of(contents: Contents, part: Part, celsius: float) -> float:
     if part.unit in {"g/L", "% w/v"}:
         return strength_g_per_l / (10 if part.unit == "% w/v" else 1)
     return _per_mole(strength_g_per_l, part.unit, known)
-
-
-def cylinders() -> tuple[Cylinder, ...]:
-    """Measuring cylinders as a darkroom has them."""
-    found = [(key, fact("settable", key)) for key in CYLINDERS]
-    return tuple(Cylinder(float(key.removeprefix("cylinder_")), one.value, one.sd) for key, one in found)
 
 
 def _per_mole(strength_g_per_l: float, unit: StrengthUnit, known: Substance) -> float:
