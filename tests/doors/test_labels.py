@@ -193,8 +193,10 @@ def test_the_pages_show_what_will_be_printed() -> None:
     page = Client().get("/shelf/labels").content.decode()
     assert "3 labels: blue can, B-05, waste: bleach." in page
     holders()
-    page = Client().get("/book/labels", {"what": "holder sides"}).content.decode()
-    assert "clip upper left" in page
+    for given in ({"what": "holder sides"}, {}):
+        page = Client().get("/book/labels", given).content.decode()
+        assert "clip upper left" in page
+        assert "no holder is loaded" not in page
     assert "http://testserver" in page, "a phone finds the book where this page was found"
     assert "No bath is called" in Client().get("/shelf/labels", {"what": "baths", "names": "B-99"}).content.decode()
 

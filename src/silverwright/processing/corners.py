@@ -4,7 +4,7 @@ from itertools import combinations
 from typing import Final, Literal
 
 Corner = Literal["upper left", "upper right", "lower right", "lower left"]
-CORNERS: Final[tuple[Corner, ...]] = ("upper left", "upper right", "lower right", "lower left")  # on the way round, so that a half turn is two places on
+CORNERS: Final[tuple[Corner, ...]] = ("upper left", "upper right", "lower right", "lower left")  # on the way round: a half turn is two places on
 CODE_NAMES: Final = {
     frozenset[Corner](): "no corner",
     frozenset(CORNERS): "all four corners",

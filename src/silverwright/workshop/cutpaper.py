@@ -11,6 +11,7 @@ from silverwright.book.models import Holder, Lot
 from silverwright.book.models.kept import LONGEST_NAME
 from silverwright.catalogue import find
 from silverwright.errors import BadQuestion, Fault
+from silverwright.facts.load import fact
 from silverwright.notes import Note
 from silverwright.questions.cutting import HOLDER_SIZE, OPENING_SIZE, CuttingAnswer
 from silverwright.questions.sheetsize import SHEET_SIZE, known_size, size_said
@@ -125,10 +126,11 @@ def _pieces_box(doing: Doing[CutPaperForm], lot: Lot, wanted: str, answer: Cutti
 
 
 def _strips(answer: CuttingAnswer, sheets: int, there: Sequence[Mapping[str, float]]) -> list[dict[str, float]]:
-    """The strips that are left, in rows of width, length and how many, together with those of earlier sheets."""
+    """The strips that are wide enough to keep, in rows of width, length and how many, together with those of earlier sheets."""
+    narrow_mm = fact("cutting", "narrow_strip").value
     found = Counter({(row["width_mm"], row["length_mm"]): int(row["count"]) for row in there})
     for kind, width_mm, height_mm in zip(answer.part, answer.part_width_mm, answer.part_height_mm, strict=True):
-        if kind == "strip":
+        if kind == "strip" and min(width_mm, height_mm) >= narrow_mm:
             found[round(min(width_mm, height_mm), 2), round(max(width_mm, height_mm), 2)] += sheets
     return [{"width_mm": width_mm, "length_mm": length_mm, "count": count} for (width_mm, length_mm), count in sorted(found.items(), reverse=True)]
 

@@ -25,6 +25,7 @@ def _name(example: str) -> Words:
     return Words(help="What you call it; it stands on labels and in lists.", example=example, longest=80)
 
 
+CALLED: Final = {"lot": "box"}  # how people say what the acts call otherwise
 SIZE: Final = Words(help="Size of a sheet.", example="4x5 in", longest=40)
 
 
@@ -152,7 +153,7 @@ def _new(kind: str) -> Callable[[Doing[Any]], Done]:
         columns = doing.form.model_dump() | dict(doing.things)
         thing = NAMED[kind](**columns)
         thing.save()
-        return doing.done((kind, name), f"{kind.capitalize()} “{name}” is in the book.")
+        return doing.done((kind, name), f"{CALLED.get(kind, kind).capitalize()} “{name}” is in the book.")
 
     return perform
 
@@ -170,7 +171,7 @@ def _refuse_twice(kind: str, name: str) -> None:
     twin = NAMED[kind].objects.filter(name__iexact=name).first()  # type: ignore[attr-defined]
     if twin is not None:
         what = "bring it back from the archive" if twin.archived_at else "correct that one"
-        raise BadQuestion([Fault("name", name, f"There is already a {kind} called “{twin}”. Take another name, or {what}.")])
+        raise BadQuestion([Fault("name", name, f"There is already a {CALLED.get(kind, kind)} called “{twin}”. Take another name, or {what}.")])
 
 
 def _deed(kind: str, form: type[Any], says: str, **example: object) -> Deed[Any]:

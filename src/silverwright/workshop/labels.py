@@ -28,6 +28,7 @@ from silverwright.workshop.danger import danger_of, gives_gas
 NEWEST: Final = 24  # our judgement: a page of labels
 LINES_OF_STRENGTH: Final = 3  # our judgement: more does not fit, and the page of the bath has them
 CLIPPED: Final = "clipped: "
+NO_SHEET: Final = "No sheet is in the book yet. For what is in the holders, choose “holder sides”."
 NAMES: Final = Words(help="Which of them, one name on a line; nothing means all.", example="B-05", longest=4000, lines=True)
 ADDRESS: Final = Words(
     help="Where phones find this book, so that the code opens its page; nothing: the code holds the name.",
@@ -96,7 +97,7 @@ def sheet_labels(given: Mapping[str, object]) -> list[Label]:
             return _some([_side_label(side, form.address) for side in chosen], "No side of these holders has anything in it.")
         if not form.names:
             newest = [line.sheet for line in sheets({})[:NEWEST]]
-            return _some([_sheet_label(one, form.address) for one in newest], "No sheet is in the book yet.")
+            return _some([_sheet_label(one, form.address) for one in newest], NO_SHEET)
         return _named(form, [(lambda number: find_thing("sheet", number), _sheet_label)], _lines(form.names.replace(",", "\n").replace(" ", "\n")))
 
 

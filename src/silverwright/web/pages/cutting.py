@@ -54,7 +54,8 @@ def page(request: HttpRequest) -> HttpResponse:
             "fields_recorded": form_fields(CUT_PAPER.form, sent(CUT_PAPER.form, {}), {}, RECORDED) if lot else [],
             "key": secrets.token_urlsafe(12),
         }
-    return as_page(request, asked, fields_of_page(request, CUTTING, asked), PAGE, more)
+    begun = asked if typed.keys() - {"lot"} else replace(asked, faults={})  # a box was chosen, and nothing is wrong yet
+    return as_page(request, begun, fields_of_page(request, CUTTING, begun), PAGE, more)
 
 
 def _usual(lot: Lot | None) -> dict[str, str]:

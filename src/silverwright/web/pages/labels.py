@@ -1,7 +1,7 @@
 """Labels to print: for what stands on the shelf, for sheets, and for holders with their clipped corners."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Final
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -35,6 +35,7 @@ class Printing:
     act: str
     href: str
     other: tuple[str, str]
+    otherwise: Mapping[str, str] = field(default_factory=dict)  # what is shown where the first choice has nothing
 
 
 ON_THE_SHELF: Final = Printing(
@@ -58,6 +59,7 @@ IN_THE_BOOK: Final = Printing(
     "Load a holder",
     "/book/do/load",
     ("Labels for bottles, baths and waste", "/shelf/labels"),
+    {"what": "holder sides"},
 )
 
 
@@ -73,21 +75,31 @@ def sheet_page(request: HttpRequest) -> HttpResponse:
 
 def _page(request: HttpRequest, printing: Printing) -> HttpResponse:
     """The form, and what would be printed for what stands in the address."""
-    typed = typed_in(sent_text(request.GET), printing.form)
+    typed: Mapping[str, str] = typed_in(sent_text(request.GET), printing.form)
     found: list[Label] = []
     faults: dict[str, Fault] = {}
     try:
-        found = printing.labels(typed)
+        found = printing.labels(dict(typed))
     except BadQuestion as bad:
         faults = by_field(bad.faults) if typed else {}
+    if not found and not typed and printing.otherwise:
+        typed, found = printing.otherwise, _otherwise(printing)
     context = {
         "printing": printing,
-        "fields": fields(printing.form, {"address": _address(request)} | typed, faults, only=ORDER),
+        "fields": fields(printing.form, {"address": _address(request), **typed}, faults, only=ORDER),
         "found": found,
         "says": said(found),
-        "empty": not found and not typed,
+        "empty": not found and not request.GET,
     }
     return render(request, "labels.html", context)
+
+
+def _otherwise(printing: Printing) -> list[Label]:
+    """The second choice, or nothing."""
+    try:
+        return printing.labels(dict(printing.otherwise))
+    except BadQuestion:
+        return []
 
 
 def said(found: Sequence[Label]) -> str:
