@@ -34,6 +34,11 @@ def held(contents: Contents) -> str:
     return said[:1].upper() + said[1:]
 
 
+def empty(contents: Contents) -> bool:
+    """Whether nothing but water is left, by the book."""
+    return not any(mass_g > 0 for mass_g in contents.mass_g.values())
+
+
 def bath_holds(known: BathKnown) -> str:
     """`Hydrogen peroxide, citric acid, 1 L, pH about 1.9`."""
     acid = f"pH about {known.ph.value:.1f}" if known.ph is not None and known.ph.value is not None else ""
@@ -58,7 +63,15 @@ def strength_said(strength: StrengthNow) -> str:
     """`hydrogen peroxide now, between 8.1 and 8.9; mixed at 9 %`."""
     now = strength.now
     between = f", between {now.low:.3g} and {now.high:.3g}" if now.low is not None and now.high is not None else ""
-    return f"{named(strength.substance)} now{between}; mixed at {strength.as_mixed_percent_ww:.3g}\N{NO-BREAK SPACE}%"
+    mixed = f"mixed at {strength.as_mixed_percent_ww:.3g}\N{NO-BREAK SPACE}%" if strength.as_mixed_percent_ww else "mixed without it"
+    return f"{named(strength.substance)} now{between}; {mixed}"
+
+
+def strengths_said(known: BathKnown) -> list[str]:
+    """The same as whole sentences with their figures; of an empty bath there is nothing to say."""
+    if empty(known.contents):
+        return []
+    return [f"{one.now.value:.3g} % {strength_said(one)}." for one in known.strengths if one.now.value is not None]
 
 
 def worn_said(known: BathKnown) -> str:
@@ -123,8 +136,7 @@ def apart_said(found: Shelf) -> list[str]:
 
 def bath_lines(known: BathKnown) -> list[str]:
     """Everything of a bath, a line each: what can hurt first."""
-    strengths = [f"{one.now.value:.3g} % {strength_said(one)}." for one in known.strengths if one.now.value is not None]
-    return [*dangers_said(known.contents), f"{bath_holds(known)}.", *strengths, worn_said(known)]
+    return [*dangers_said(known.contents), f"{bath_holds(known)}.", *strengths_said(known), worn_said(known)]
 
 
 def waste_holds(known: WasteKnown) -> str:

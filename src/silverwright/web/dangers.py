@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final, cast
 
 from silverwright.book.shelf import Shelf, StockKnown
+from silverwright.book.shelf import rules as rules_of_the_room
 from silverwright.book.shelf_words import meeting_said, meetings
 from silverwright.book.strongest import strongest_in
 from silverwright.facts.load import table
@@ -21,20 +22,20 @@ def rules_of(words: str) -> RuleSet:
     return cast("RuleSet", words) if words else IN_FORCE
 
 
-def dangers_of(contents: Contents | None, rules: RuleSet = IN_FORCE) -> Dangers:
-    """What can hurt of it at a glance; where nothing is on file, that is what is said."""
-    found = hazards_of(contents or NOTHING, rules=rules)
+def dangers_of(contents: Contents | None, rules: RuleSet | None = None) -> Dangers:
+    """What can hurt of it at a glance, by the room's rules unless others are given; where nothing is on file, that is what is said."""
+    found = hazards_of(contents or NOTHING, rules=rules or rules_of(rules_of_the_room()))
     return Dangers(found.signal, [Diamond(shape, words) for shape, words in glance_of(found)])
 
 
-def dangers_of_waste(contents: Contents, rules: RuleSet = IN_FORCE) -> Dangers:
+def dangers_of_waste(contents: Contents, rules: RuleSet | None = None) -> Dangers:
     """The same of a waste bottle; an empty one has none of its own."""
     return dangers_of(contents, rules) if contents.mass_g else Dangers()
 
 
-def told_hazards(contents: Contents | None, rules: RuleSet = IN_FORCE) -> Dangers:
+def told_hazards(contents: Contents | None, rules: RuleSet | None = None) -> Dangers:
     """The same for its own page: with what to have on, first steps after a splash, and advice."""
-    found = hazards_of(contents or NOTHING, rules=rules)
+    found = hazards_of(contents or NOTHING, rules=rules or rules_of(rules_of_the_room()))
     law = () if found.law else (f"By the {found.rules}: a proposal, not law.",)
     return Dangers(
         found.signal,
@@ -46,9 +47,10 @@ def told_hazards(contents: Contents | None, rules: RuleSet = IN_FORCE) -> Danger
     )
 
 
-def ticks_of(several: Sequence[Contents], rules: RuleSet = IN_FORCE) -> list[str]:
+def ticks_of(several: Sequence[Contents], rules: RuleSet | None = None) -> list[str]:
     """What to have on and ready before anything of it is opened; goggles and gloves always."""
-    wanted = {words for one in several for words in hazards_of(one, rules=rules).gear}
+    chosen = rules or rules_of(rules_of_the_room())
+    wanted = {words for one in several for words in hazards_of(one, rules=chosen).gear}
     return [words for name, words in gear_words().items() if name in LEAST_GEAR or words in wanted]
 
 

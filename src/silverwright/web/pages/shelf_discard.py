@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from silverwright.book.shelf import BathKnown, WasteKnown, bath_known, shelf
-from silverwright.book.shelf_words import age_said, bath_holds, strength_said, waste_holds, worn_said
+from silverwright.book.shelf_words import age_said, bath_holds, strengths_said, waste_holds, worn_said
 from silverwright.errors import BadQuestion
 from silverwright.questions.afterwards import disposal_of
 from silverwright.web.dangers import dangers_of, ticks_of
@@ -28,6 +28,7 @@ class Choice:
     name: str
     says: str
     against: Sequence[str]
+    minds: Sequence[str]
     dangers: Dangers
     chosen: bool
 
@@ -68,7 +69,7 @@ def page(request: HttpRequest) -> HttpResponse:
 def reasons(known: BathKnown) -> list[str]:
     """What speaks for discarding it, in numbers: nobody is told to."""
     told = [f"It is {age_said(known.age_days)} old." if known.age_days >= 1 else "It was made today.", worn_said(known)]
-    told += [f"{said[:1].upper()}{said[1:]}." for said in map(strength_said, known.strengths[:2])]
+    told += strengths_said(known)[:2]
     if known.clearing_factor is not None:
         told.append(f"A black strip clears in {known.clearing_factor:.2g} times the time of the fresh bath.")
     return told
@@ -76,12 +77,12 @@ def reasons(known: BathKnown) -> list[str]:
 
 def _choice(known: BathKnown, waste: WasteKnown, chosen: str) -> Choice:
     """One waste bottle with what speaks against it; the act refuses the same, in the same words."""
+    against, minds = list[str](), list[str]()
     try:
-        may_go(known.contents, waste.bottle)
-        against: tuple[str, ...] = ()
+        minds = [one.sentence for one in may_go(known.contents, waste.bottle)]
     except BadQuestion as bad:
-        against = tuple(fault.problem for fault in bad.faults)
-    return Choice(waste.bottle.name, waste_holds(waste), against, dangers_of(waste.contents), waste.bottle.name == chosen)
+        against = [fault.problem for fault in bad.faults]
+    return Choice(waste.bottle.name, waste_holds(waste), against, minds, dangers_of(waste.contents), waste.bottle.name == chosen)
 
 
 def _to(request: HttpRequest, typed: dict[str, str], bath: str) -> str:
