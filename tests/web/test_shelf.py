@@ -242,6 +242,37 @@ def test_what_is_answered_of_a_label_is_noted_on_the_bottle(book: Book) -> None:
     assert any("strength_unit" in change.fields for change in stock.changes), "what stood there stays in its history"
 
 
+def test_what_is_not_mixed_leaves_no_note_on_the_bottle(book: Book) -> None:
+    bottles()
+    address = f"{DILUTE}&stock_unit=%25+w%2Fw"
+    book.open(address)
+    html = book.send(
+        address, {**book.hidden(), "role": "", "name": "bath of the day", "kept_in": "tray", "vented": "no", "taken": book.value("taken")}
+    )
+    assert book.status == 422
+    assert "bath of the day" in html, "nothing that was typed is lost"
+    stock = stock_known(PEROXIDE)
+    assert stock.stock.strength_unit == "%, label unclear"
+    assert len(stock.changes) == 1, "it was entered, and nothing else"
+
+
+def test_an_empty_vessel_has_nothing_that_hurts_and_no_strength(book: Book) -> None:
+    do("mix", {"role": "bleach", "name": "short-lived", "volume_ml": 500, "ingredients": "hydrogen peroxide; 9; % w/w", "kept_in": "tray"})
+    do("top-up", {"bath": "short-lived", "volume_ml": 20, "ingredients": "citric acid; 5; g"})
+    do("waste-bottle", {"name": "waste", "vented": True, "capacity_ml": 5000})
+    assert "By the book nothing is in it." in words(book.open("/shelf/waste/waste"))
+    text = words(book.open("/shelf/discard?bath=short-lived"))
+    assert re.search(r"[89](\.\d+)? % hydrogen peroxide now, between", text), "the reasons hold their figures"
+    assert "mixed at 0" not in text
+    assert "mixed without it" in text
+    do("discard-bath", {"bath": "short-lived", "waste": "waste", "reason": "worn"})
+    gone = words(book.open("/shelf/baths/short-lived"))
+    assert "Nothing is left in it." in gone
+    assert "between 0 and 0" not in gone
+    assert "read its data sheet" not in gone
+    assert "Danger" in words(book.open("/shelf/waste/waste"))
+
+
 def test_a_recipe_of_ones_own_is_chosen_by_its_name(book: Book) -> None:
     bottles("% w/w")
     do("recipe", {"name": "bleach of the shed", "role": "bleach", "volume_ml": 500, "parts": "hydrogen peroxide; 6; % w/w\ncitric acid; 25; g"})

@@ -5,6 +5,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 
 from silverwright.asking.fields import fields_of, label_of
@@ -50,8 +51,11 @@ def recorded_here(request: HttpRequest) -> tuple[HttpResponse | None, Trouble, M
     if request.method != "POST":
         return None, Trouble(), {}
     typed = sent_text(request.POST)
-    _note_on_bottles(typed)
-    outcome = carry_out(MIX, sent(MIX.form, typed))
+    with transaction.atomic():
+        _note_on_bottles(typed)
+        outcome = carry_out(MIX, sent(MIX.form, typed))
+        if not isinstance(outcome, HttpResponse):
+            transaction.set_rollback(True)  # what was not mixed leaves no note on a bottle
     if isinstance(outcome, HttpResponse):
         return outcome, Trouble(), {}
     return None, outcome, typed

@@ -12,7 +12,7 @@ from django.shortcuts import render
 from silverwright.asking.show import show
 from silverwright.book.models import BathEvent, Stock, StockTest
 from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, rules, stock_known, waste_known
-from silverwright.book.shelf_words import day_said, event_said, left_said, strength_said
+from silverwright.book.shelf_words import day_said, empty, event_said, left_said, strength_said
 from silverwright.book.strongest import strongest_in
 from silverwright.questions.afterwards import buying_of, disposal_of, storage_of
 from silverwright.questions.substances import named
@@ -23,9 +23,11 @@ from silverwright.web.changes import told_changes
 from silverwright.web.dangers import rules_of, told_hazards
 from silverwright.web.pages.shelf import bath_card, bottle_card, is_peroxide, line_of, waste_card
 from silverwright.web.recorded import recorded
+from silverwright.web.vessels import Dangers
 from silverwright.web.when import moment
 
 MORE_ACTS: Final = (
+    ("Sheets went through it", "use-bath"),
     ("Replenish", "replenish"),
     ("Filter", "filter-bath"),
     ("It stood open", "leave-open"),
@@ -64,8 +66,8 @@ def bath(request: HttpRequest, name: str) -> HttpResponse:
         "done": recorded(request),
         "card": card,
         "ended": ENDED.get(known.bath.state, ""),
-        "hazards": told_hazards(known.contents, rules_of(rules())),
-        "strengths": [_strength(one) for one in known.strengths],
+        "hazards": _hurts(known.contents),
+        "strengths": [_strength(one) for one in known.strengths] if not empty(known.contents) else [],
         "acts": () if known.bath.state != "in use" else (*card.acts, *more),
         "events": story(known.events),
         "balance": balance(known),
@@ -110,7 +112,7 @@ def waste(request: HttpRequest, name: str) -> HttpResponse:
     context = {
         "done": recorded(request),
         "card": waste_card(known, rules_of(rules())),
-        "hazards": told_hazards(known.contents, rules_of(rules())),
+        "hazards": _hurts(known.contents),
         "numbers": disposal_of(known.contents) if known.contents.mass_g else (),
         "holds": [(named(key), GRAM.show(mass_g)) for key, mass_g in sorted(known.contents.mass_g.items(), key=lambda one: -one[1])],
         "acts": (("Pour away into it", f"/shelf/discard?{chosen}"), ("It was emptied", f"/book/do/empty-waste?{chosen}")),
@@ -124,6 +126,11 @@ def balance(known: BathKnown) -> list[tuple[str, list[str]]]:
     columns = (known.came_in_g, known.contents.mass_g, known.carried_g, known.reacted_g, known.disposed_g)
     keys = sorted(known.came_in_g, key=lambda key: -known.came_in_g[key])
     return [(named(key), [GRAM.show(column.get(key, 0.0)) for column in columns]) for key in keys]
+
+
+def _hurts(contents: Contents) -> Dangers | None:
+    """What can hurt of a bath or of waste; an empty vessel has nothing of its own."""
+    return told_hazards(contents, rules_of(rules())) if not empty(contents) else None
 
 
 def label_href(kind: str, name: str) -> str:
