@@ -126,3 +126,24 @@ def test_the_two_orders_of_a_slip_are_both_stopped() -> None:
                 do("top-up", {"bath": name, "volume_ml": 100, "ingredients": second})
             one = bath_of(second, f"{second} into {first}")
             assert gas in faults("merge-baths", bath=one, into=name)["into"]
+
+
+@pytest.mark.parametrize("how", [{"ingredients": "citric acid monohydrate; 5; g"}, {"taken": "citric acid; 5; g"}])
+def test_crystals_stirred_in_dry_are_taken_whole_and_the_level_stays(how: dict[str, str]) -> None:
+    bottles()
+    bath_of("hydrogen peroxide; 9; % w/w", "nine")
+    do("top-up", {"bath": "nine", "volume_ml": 0, "when": "2026-01-06 11:00Z"} | how)
+    known = bath_known("nine")
+    assert known.contents.volume_ml == pytest.approx(500)
+    acid_g = known.came_in_g.get("citric_acid", 0.0) + known.came_in_g.get("citric_acid_monohydrate", 0.0)
+    assert acid_g == pytest.approx(5, rel=0.1), "whole, with or without its crystal water"
+    do("correct", {"kind": "bath-event", "name": "nine/2", "changes": "remarks; a level spoon"})
+    do("replenish", {"bath": "nine", "when": "2026-01-06 12:00Z"} | how)
+    again = bath_known("nine")
+    assert sum(again.came_in_g.values()) - sum(known.came_in_g.values()) == pytest.approx(acid_g, rel=0.01)
+
+
+def test_what_comes_in_dissolved_has_a_volume_and_a_spoon_that_does_not_dissolve_is_refused() -> None:
+    bath_of("hydrogen peroxide; 9; % w/w", "nine")
+    assert "weighed in dry" in faults("top-up", bath="nine", volume_ml=0, ingredients=ACID)["volume_ml"]
+    assert faults("top-up", bath="nine", volume_ml=0, ingredients="citric acid; 900; g")

@@ -31,6 +31,7 @@ from silverwright.workshop.pouring import (
     Taken,
     come_in,
     moment,
+    room_for_crystals_ml,
     take_off,
     unclear_in,
     unknown_in,
@@ -156,9 +157,10 @@ def _add(what: words.BathEventName, verb: str) -> Any:  # noqa: ANN401 (a deed's
     def perform(doing: Doing[AddForm]) -> Done:
         form, bath = doing.form, doing.things["bath"]
         volume_ml = volume_taken_ml(form.taken) if form.volume_ml is None else form.volume_ml
-        poured = together((), 0.0)
-        if volume_ml > 0:
-            poured = come_in(form.ingredients, form.taken, volume_ml, form.temperature_celsius, bottles_may(form))
+        poured = together((), volume_ml)
+        if form.ingredients or form.taken:
+            room_ml = volume_ml or room_for_crystals_ml(form.ingredients, form.taken, bath)
+            poured = come_in(form.ingredients, form.taken, room_ml, form.temperature_celsius, bottles_may(form)) | {"volume_ml": volume_ml}
         added = Contents(volume_ml or 1.0, {key: ends["value"] for key, ends in poured["mass_g"].items()})
         notes = refuse_apart("bath", contents_in(bath.ledger), added)
         taken, left = take_off(form.taken)

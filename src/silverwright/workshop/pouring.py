@@ -9,7 +9,7 @@ from silverwright.asking.operation import Record, Remark, remark
 from silverwright.asking.rows import Rows
 from silverwright.book.bottles import Brought, brought_by, readings, together, unclear
 from silverwright.book.find import find_thing
-from silverwright.book.models import BathEvent, Stock
+from silverwright.book.models import Bath, BathEvent, Stock
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
 from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, contents_of, impossible
@@ -82,6 +82,13 @@ def come_in(
     return poured
 
 
+def room_for_crystals_ml(ingredients: Sequence[IngredientRow], taken: Sequence[TakenRow], bath: Bath) -> float:
+    """Crystals that are stirred in dry find their room in what is there; anything else comes with a volume of its own."""
+    if any(row.unit != "g" for row in (*ingredients, *taken)):
+        raise BadQuestion([Fault("volume_ml", "0", "Only what is weighed in dry takes up no room. Give the volume that came in.")])
+    return float(bath.ledger["volume_ml"])
+
+
 def take_off(taken: Sequence[TakenRow]) -> tuple[list[dict[str, Any]], list[str]]:
     """Take it off what is left in the bottles; the rows as they are kept, and what is left, in words."""
     kept, told = [], []
@@ -101,8 +108,12 @@ def poured_again(event: BathEvent) -> dict[str, Any]:
     """What an event brought, after its rows or its volume were corrected."""
     ingredients = [IngredientRow.model_validate(row) for row in event.ingredients]
     taken = [TakenRow.model_validate(row) for row in event.taken]
+    volume_ml = event.volume_ml or 0.0
     try:
-        return come_in(ingredients, taken, event.volume_ml or 0.0, event.temperature_celsius, "be taken already")
+        if not ingredients and not taken:
+            return together((), volume_ml)
+        room_ml = volume_ml or room_for_crystals_ml(ingredients, taken, event.bath)
+        return come_in(ingredients, taken, room_ml, event.temperature_celsius, "be taken already") | {"volume_ml": volume_ml}
     except BadQuestion as bad:
         raise BadQuestion([Fault("changes", one.given, one.problem) for one in bad.faults]) from None
 
