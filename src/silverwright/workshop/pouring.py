@@ -84,7 +84,7 @@ def come_in(
 
 def room_for_crystals_ml(ingredients: Sequence[IngredientRow], taken: Sequence[TakenRow], bath: Bath) -> float:
     """Crystals that are stirred in dry find their room in what is there; anything else comes with a volume of its own."""
-    if any(row.unit != "g" for row in (*ingredients, *taken)):
+    if any(row.unit != "g" for row in ingredients) or any(row.unit != "g" for row in taken):
         raise BadQuestion([Fault("volume_ml", "0", "Only what is weighed in dry takes up no room. Give the volume that came in.")])
     return float(bath.ledger["volume_ml"])
 
