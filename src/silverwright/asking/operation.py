@@ -88,8 +88,8 @@ class Answer(Record):
 
     table: ClassVar[tuple[str, ...]] = ()
 
+    notes: tuple[Remark, ...] = ()  # first, also as JSON: a caution comes before the amounts
     ledger: tuple[Line, ...] = ()
-    notes: tuple[Remark, ...] = ()
     sources: tuple[str, ...] = ()
 
     @property

@@ -127,7 +127,7 @@ def bottles_may(form: MixForm | AddForm) -> BottlesMay:
 
 def next_name(role: str) -> str:
     """`bleach 3`: the first number that no bath of this role has yet."""
-    there = set(Bath.objects.filter(name__istartswith=role).values_list("name", flat=True))
+    there = {name.lower() for name in Bath.objects.filter(name__istartswith=role).values_list("name", flat=True)}
     number = 1
     while f"{role} {number}" in there:
         number += 1
