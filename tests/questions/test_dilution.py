@@ -193,6 +193,7 @@ def test_a_hair_more_asked_is_a_hair_more_told(amount: float, wanted: float, vol
     ("given", "field", "words"),
     [
         ({"stock_amount": 120, "stock_unit": "% w/w"}, "stock_amount", "more than 100 g in 100 g"),
+        ({"stock_amount": 120, "stock_unit": "%"}, "stock_amount", "choose % w/v"),
         ({"stock_amount": -5}, "stock_amount", "Too small"),
         ({"stock_amount": 1900, "stock_unit": "g/L"}, "stock_amount", "without any water"),
         ({"stock_amount": 5, "stock_unit": "% w/w"}, "wanted_amount", "stronger than the stock"),

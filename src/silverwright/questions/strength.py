@@ -136,6 +136,8 @@ def too_strong(name: str, amount: float, unit: SaidUnit, celsius: float = ROOM_C
         return "Volumes of oxygen are said of hydrogen peroxide only: choose another unit."
     if unit == "% w/w" and amount > 100:  # noqa: PLR2004 (percent)
         return f"{amount:g} % by weight was given: more than 100 g in 100 g cannot be. Look at the unit."
+    if unit in {"%", "%, label unclear"} and amount > 100:  # noqa: PLR2004 (percent)
+        return f"{amount:g} % by weight cannot be: more than 100 g in 100 g. Look at the figure; where the bottle says g in 100 mL, choose % w/v."
     try:
         fraction = min(readings_of(known, amount, unit, celsius))
     except OutOfRange:
