@@ -172,7 +172,7 @@ def _details(event: BathEvent) -> tuple[str, ...]:
         f"fresh in {SECOND.show(event.fresh_clearing_s)}" if event.fresh_clearing_s is not None else "",
         f"silver {event.silver_g_per_l:.2g} g/L" if event.silver_g_per_l is not None else "",
         f"stood open for {event.open_days:g} days" if event.open_days is not None else "",
-        f"with {event.other}" if event.other else "",
+        f"“{event.bath}” into “{event.other}”" if event.other else "",
         f"into {event.waste}" if event.waste else "",
         event.remarks,
     )
