@@ -113,7 +113,7 @@ def test_a_vessel_is_not_used_before_something_was_poured_into_it() -> None:
     bleach()
     do("split-bath", {"bath": "bleach 1", "volume_ml": 300, "into": "bottle", "vented": True, "when": "2026-01-07 10:00Z"})
     early = {"bath": "bottle", "sheets": 1, "size": "4x5 in"}
-    assert "was filled from another bath after this" in faults("use-bath", **early, when="2026-01-06 12:00Z")["when"]
+    assert "had nothing in it yet" in faults("use-bath", **early, when="2026-01-06 12:00Z")["when"]
     assert "was made on 2026-01-06" in faults("use-bath", **early, when="2026-01-05 12:00Z")["when"]
 
 

@@ -1,10 +1,11 @@
 """What a form leaves open, and what it says of amounts, times and strengths, goes into the book as it was meant."""
 
 import pytest
-from tests.workshop.test_shelf import BLEACH, bleach, bottles, faults, now_percent
+from tests.workshop.boatyard import exposed, gear
+from tests.workshop.test_shelf import BLEACH, bleach, bottles, faults, now_percent, processed
 
-from silverwright.book.models import BathEvent
-from silverwright.book.shelf import bath_known, stock_known
+from silverwright.book.models import BathEvent, ProcessingStep
+from silverwright.book.shelf import bath_known, stock_known, waste_known
 from silverwright.workshop import mixing
 from silverwright.workshop.deeds import do
 
@@ -125,3 +126,42 @@ def test_a_waste_bottle_holds_what_it_takes_and_no_silver_goes_into_metal() -> N
     do("waste-bottle", {"name": "metal drum", "metal": True})
     do("use-bath", {"bath": "fixer", "sheets": 5, "size": "8x10 in", "when": "2026-01-06 11:00Z"})
     assert "silver plates out" in faults("discard-bath", bath="fixer", waste="metal drum", volume_ml=100)["waste"]
+
+
+def test_a_discarding_that_was_a_slip_leaves_the_waste_bottle_as_it_was() -> None:
+    bleach()
+    do("waste-bottle", {"name": "waste", "vented": True})
+    do("discard-bath", {"bath": "bleach 1", "waste": "waste", "when": "2026-01-07 10:00Z"})
+    do("archive", {"kind": "bath-event", "name": "bleach 1/2"})
+    assert waste_known("waste").contents.volume_ml == 0
+    assert bath_known("bleach 1").bath.state == "in use"
+    do("bring-back", {"kind": "bath-event", "name": "bleach 1/2"})
+    assert waste_known("waste").contents.volume_ml == pytest.approx(1000)
+
+
+def test_only_what_came_after_the_last_emptying_is_in_it() -> None:
+    bleach()
+    do("waste-bottle", {"name": "waste", "vented": True})
+    for day in (7, 8, 9):
+        do("discard-bath", {"bath": "bleach 1", "waste": "waste", "volume_ml": 100, "when": f"2026-01-0{day} 10:00Z"})
+        if day < 9:
+            do("empty-waste", {"waste": "waste", "when": f"2026-01-0{day} 12:00Z"})
+    assert waste_known("waste").contents.volume_ml == pytest.approx(100)
+
+
+def test_a_matched_step_stays_with_its_bath_when_something_else_of_it_is_corrected() -> None:
+    gear()
+    processed(exposed(lot="box A"), "bleach, tray 2")
+    bleach()
+    do("match-bath", {"bath": "bleach 1", "written": "bleach, tray 2"})
+    do("correct", {"kind": "step", "name": "26-001/1", "changes": "temperature_celsius; 21"})
+    step = ProcessingStep.objects.get()
+    assert (str(step.in_bath), bath_known("bleach 1").sheets) == ("bleach 1", 1)
+
+
+@pytest.mark.parametrize(("kind", "name", "field"), [("bath-event", "bleach 1/1", "happened_at"), ("stock-test", "peroxide 35 %/1", "tested_at")])
+def test_nothing_is_corrected_into_tomorrow(kind: str, name: str, field: str) -> None:
+    bottles()
+    do("stock-tested", {"stock": "peroxide 35 %", "tested_by": "gas volume", "strength_percent_ww": 33})
+    bleach()
+    assert "has not come yet" in faults("correct", kind=kind, name=name, changes=f"{field}; 2027-01-01 10:00Z")["changes"]

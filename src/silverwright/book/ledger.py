@@ -61,9 +61,9 @@ def document(account: Account) -> dict[str, Any]:
     }
 
 
-def contents_in(ledger: Mapping[str, Any], way: str = "value") -> Contents:
+def contents_in(ledger: Mapping[str, Any]) -> Contents:
     """What a kept account says is in the bath."""
-    return Contents(ledger.get("volume_ml", 0.0), {key: ends[way] for key, ends in ledger.get("mass_g", {}).items()})
+    return Contents(ledger.get("volume_ml", 0.0), {key: ends["value"] for key, ends in ledger.get("mass_g", {}).items()})
 
 
 def _together_with(bath: Bath) -> list[BathEvent]:
@@ -84,7 +84,7 @@ def _in_order(account: Account, event: BathEvent) -> None:
         gone = f"Bath “{bath}” was {account.state} on {minute(account.ended_at)}: nothing happens to it after that."
         raise BadQuestion([Fault("when", day, f"{gone} Look at the day, or take another bath.")])
     if account.begun_at is None and event.what != "made":
-        made = f"was made on {minute(bath.made_at)}, after this" if event.happened_at < bath.made_at else "was filled from another bath after this"
+        made = f"was made on {minute(bath.made_at)}, after this" if event.happened_at < bath.made_at else "had nothing in it yet"
         raise BadQuestion([Fault("when", day, f"Bath “{bath}” {made}. Look at the day, or take another bath.")])
     if event.what in NEEDS_SOME and not account.volume_ml > NOTHING_ML:
         raise BadQuestion(

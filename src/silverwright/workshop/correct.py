@@ -16,10 +16,12 @@ from silverwright.workshop.act import Deed, Doing, Done, find_things
 from silverwright.workshop.archive import ThingForm, named_in
 from silverwright.workshop.correctable import FORMS, NEVER
 from silverwright.workshop.forms import WHOLE
+from silverwright.workshop.pouring import moment
 from silverwright.workshop.scene import SceneForm
 from silverwright.workshop.settling import follow
 
 SHARED_WITH_PIECES: Final = ("paper", "lot", "turned")
+HAPPENED: Final = frozenset({"happened_at", "tested_at", "emptied_at"})
 
 
 class Change(Record):
@@ -74,6 +76,8 @@ def _correct(doing: Doing[CorrectForm]) -> Done:
     typed = _checked(FORMS[form.kind], {name: text for name, text in after.items() if name not in scene}, thing)
     metered = _checked(SceneForm, {name: text for name, text in after.items() if name in scene}, None) if scene else {}
     values = {name: value for name, value in {**typed, **metered}.items() if name in changes}
+    for happened in HAPPENED & set(values):
+        moment(doing, values[happened], "changes")
     _write(thing, form.kind, values, scene)
     kind, name = called(thing)
     now, marks = standing(form.kind, thing), correctable(form.kind)

@@ -49,10 +49,10 @@ ANYWAY: Final = Flag(
 Taken = Annotated[tuple[TakenRow, ...], TAKEN]
 
 
-def moment(doing: Doing[Any], when: datetime | None) -> datetime:
+def moment(doing: Doing[Any], when: datetime | None, field: str = "when") -> datetime:
     """When it happened: as typed, else now; nothing has happened yet tomorrow."""
     if when is not None and when > doing.at + SLOW_CLOCK:
-        raise BadQuestion([Fault("when", f"{when:%Y-%m-%d %H:%M}", "This moment has not come yet. Record it when it is done, or look at the day.")])
+        raise BadQuestion([Fault(field, f"{when:%Y-%m-%d %H:%M}", "This moment has not come yet. Record it when it is done, or look at the day.")])
     return when or doing.at
 
 
