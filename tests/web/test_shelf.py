@@ -1,5 +1,6 @@
 """The Shelf's pages without script: from an empty shelf to a mixed, tested and discarded bath; what must not meet is stopped before the act."""
 
+import html as html_module
 import re
 from urllib.parse import quote
 
@@ -254,6 +255,20 @@ def test_what_is_not_mixed_leaves_no_note_on_the_bottle(book: Book) -> None:
     stock = stock_known(PEROXIDE)
     assert stock.stock.strength_unit == "%, label unclear"
     assert len(stock.changes) == 1, "it was entered, and nothing else"
+
+
+def test_a_bath_that_got_its_peroxide_later_is_tested_and_asked_about_with_what_it_holds(book: Book) -> None:
+    do("mix", {"role": "bleach", "name": "two in one", "volume_ml": 900, "ingredients": "citric acid; 5; % w/w", "kept_in": "tray"})
+    do("replenish", {"bath": "two in one", "volume_ml": 100, "ingredients": "hydrogen peroxide; 30; % w/w"})
+    do("use-bath", {"bath": "two in one", "sheets": 2, "size": "4x5 in"})
+    text = words(book.open("/shelf/test?test=strip&bath=two+in+one&strip_mg_per_l=3"))
+    assert "Too small" not in text
+    html = book.open("/shelf/baths/two%20in%20one")
+    asks = html_module.unescape(next(one for one in re.findall(r'href="([^"]+)"', html) if one.startswith("/ask/chemistry.added")))
+    assert "silver" not in asks
+    text = words(book.open(f"{asks}&added=citric+acid%3B+1%3B+5+mL+spoons"))
+    assert "pH afterwards" in text
+    assert "not among the substances" not in text
 
 
 def test_an_empty_vessel_has_nothing_that_hurts_and_no_strength(book: Book) -> None:

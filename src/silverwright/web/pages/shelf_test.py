@@ -138,7 +138,7 @@ def _usual(test: BenchTest | None, question: Any, bath: BathKnown | None, stock:
     if stock is not None and stock.stock.strength is not None and stock.stock.strength_unit not in {"not stated", "undiluted"}:
         usual |= {"stock_amount": f"{stock.stock.strength:g}", "stock_unit": stock.stock.strength_unit}
     mixed = next((one for one in bath.strengths if one.substance == PEROXIDE), None) if bath is not None else None
-    if mixed is not None:
+    if mixed is not None and mixed.as_mixed_percent_ww > 0:
         usual |= {"stock_amount": f"{mixed.as_mixed_percent_ww:.3g}", "stock_unit": "% w/w"}
     if bath is not None and bath.sheets:
         usual["sample_is"] = "a used bath"

@@ -15,6 +15,7 @@ from silverwright.book.shelf import BathKnown, StrengthNow, bath_known, rules, s
 from silverwright.book.shelf_words import day_said, empty, event_said, left_said, strength_said
 from silverwright.book.strongest import strongest_in
 from silverwright.questions.afterwards import buying_of, disposal_of, storage_of
+from silverwright.questions.ingredients import ingredients_of
 from silverwright.questions.substances import named
 from silverwright.records_chemistry import Contents
 from silverwright.units import GRAM
@@ -36,6 +37,7 @@ MORE_ACTS: Final = (
 )
 LABELS: Final[Mapping[str, str]] = {"bath": "baths", "stock": "bottles", "waste-bottle": "waste bottles"}
 EMPTY: Final = Contents(0.0)
+SILVER: Final = "silver"
 ENDED: Final[Mapping[str, str]] = {"discarded": "It was discarded.", "merged": "It was poured together with another bath."}
 
 
@@ -61,7 +63,10 @@ def bath(request: HttpRequest, name: str) -> HttpResponse:
     """One bath with everything that happened to it."""
     known = bath_known(name)
     card = bath_card(known, rules_of(rules()))
-    more = tuple((words, f"/book/do/{deed}?{urlencode({'bath': known.bath.name})}") for words, deed in MORE_ACTS)
+    more = (
+        *((words, f"/book/do/{deed}?{urlencode({'bath': known.bath.name})}") for words, deed in MORE_ACTS),
+        ("What if I add to it", f"/ask/chemistry.added?{urlencode(_as_given(known.contents))}"),
+    )
     context = {
         "done": recorded(request),
         "card": card,
@@ -126,6 +131,13 @@ def balance(known: BathKnown) -> list[tuple[str, list[str]]]:
     columns = (known.came_in_g, known.contents.mass_g, known.carried_g, known.reacted_g, known.disposed_g)
     keys = sorted(known.came_in_g, key=lambda key: -known.came_in_g[key])
     return [(named(key), [GRAM.show(column.get(key, 0.0)) for column in columns]) for key in keys]
+
+
+def _as_given(contents: Contents) -> Mapping[str, str]:
+    """A bath as a question takes it; the silver in it changes nothing that is asked there."""
+    dissolved = Contents(contents.volume_ml, {key: mass_g for key, mass_g in contents.mass_g.items() if key != SILVER and mass_g > 0})
+    rows = (f"{row.substance}; {row.amount:.4g}; {row.unit}" for row in ingredients_of(dissolved))
+    return {"volume_ml": f"{contents.volume_ml:.0f}", "ingredients": "\n".join(rows)}
 
 
 def _hurts(contents: Contents) -> Dangers | None:
