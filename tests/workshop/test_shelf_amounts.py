@@ -165,3 +165,35 @@ def test_nothing_is_corrected_into_tomorrow(kind: str, name: str, field: str) ->
     do("stock-tested", {"stock": "peroxide 35 %", "tested_by": "gas volume", "strength_percent_ww": 33})
     bleach()
     assert "has not come yet" in faults("correct", kind=kind, name=name, changes=f"{field}; 2027-01-01 10:00Z")["changes"]
+
+
+def strength_of(name: str) -> tuple[float, float, float]:
+    """Value, low and high of a bottle's strength, by weight."""
+    found = stock_known(name).strength_percent_ww
+    assert found is not None
+    return found.value or 0.0, found.low or 0.0, found.high or 0.0
+
+
+def test_a_label_is_good_to_three_hundredths() -> None:
+    bottles()
+    assert strength_of("peroxide 35 %") == pytest.approx((35, 35 * 0.97, 35 * 1.03))
+
+
+def test_a_test_that_was_archived_counts_no_more_and_one_that_counts_answers_the_label() -> None:
+    do("stock", {"name": "unclear", "substance": "hydrogen peroxide", "strength": 35, "strength_unit": "%, label unclear", "bought_ml": 1000})
+    assert stock_known("unclear").unclear
+    do("stock-tested", {"stock": "unclear", "tested_by": "gas volume", "strength_percent_ww": 33})
+    assert strength_of("unclear")[0] == 33
+    assert not stock_known("unclear").unclear
+    assert do("mix", {"role": "bleach", "volume_ml": 1000, "taken": "unclear; 250; g"}).name
+    do("archive", {"kind": "stock-test", "name": "unclear/1"})
+    assert strength_of("unclear")[0] != 33
+    assert stock_known("unclear").unclear
+
+
+def test_a_bottle_that_tests_stronger_the_second_time_does_not_grow_on() -> None:
+    bottles()
+    for day, found in ((1, 33), (8, 33.5)):
+        tested = {"stock": "peroxide 35 %", "tested_by": "gas volume", "strength_percent_ww": found, "when": f"2026-01-0{day} 10:00Z"}
+        do("stock-tested", tested)
+    assert strength_of("peroxide 35 %")[0] == pytest.approx(33.5)
