@@ -1,5 +1,7 @@
 """What a form leaves open, and what it says of amounts, times and strengths, goes into the book as it was meant."""
 
+from datetime import UTC, datetime
+
 import pytest
 from tests.workshop.boatyard import exposed, gear
 from tests.workshop.test_shelf import BLEACH, bleach, bottles, faults, now_percent, processed
@@ -197,3 +199,24 @@ def test_a_bottle_that_tests_stronger_the_second_time_does_not_grow_on() -> None
         tested = {"stock": "peroxide 35 %", "tested_by": "gas volume", "strength_percent_ww": found, "when": f"2026-01-0{day} 10:00Z"}
         do("stock-tested", tested)
     assert strength_of("peroxide 35 %")[0] == pytest.approx(33.5)
+
+
+def test_crystals_from_a_bag_take_up_no_room() -> None:
+    bleach()
+    bottles()
+    done = do("replenish", {"bath": "bleach 1", "taken": "citric acid; 20; g"})
+    assert done.values["volume_ml"] == pytest.approx(1000)
+    assert bath_known("bleach 1").contents.mass_g["citric_acid_monohydrate"] == pytest.approx(20)
+
+
+def test_a_bottle_is_as_old_as_its_opening_and_silver_is_no_strength() -> None:
+    given = {"substance": "hydrogen peroxide", "strength": 12, "strength_unit": "% w/w", "bought_on": "2026-01-02"}
+    do("stock", {"name": "opened", **given, "opened_on": "2026-01-10"})
+    do("stock", {"name": "closed", **given})
+    at = datetime(2026, 1, 12, 0, 0, tzinfo=UTC)
+    assert [stock_known(name, at).age_days for name in ("opened", "closed")] == [2, 10]
+    bleach()
+    do("use-bath", {"bath": "bleach 1", "size": "8x10 in"})
+    known = bath_known("bleach 1")
+    assert {one.substance for one in known.strengths} == {"hydrogen_peroxide", "citric_acid"}
+    assert "silver" in known.contents.mass_g

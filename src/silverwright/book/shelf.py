@@ -127,12 +127,6 @@ def waste_known(name: str) -> WasteKnown:
     return _waste(bottle)
 
 
-def discarded_baths(at: datetime | None = None) -> tuple[BathKnown, ...]:
-    """The baths that are no longer in use, the newest first."""
-    gone = Bath.objects.filter(archived_at=None).exclude(state="in use").select_related("recipe").order_by("-made_at", "-pk")
-    return tuple(_bath(one, at or now()) for one in gone)
-
-
 def own_recipes() -> tuple[Recipe, ...]:
     """The recipes of one's own, each in its newest edition."""
     newest: dict[str, Recipe] = {}
