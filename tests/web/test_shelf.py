@@ -271,6 +271,26 @@ def test_a_bath_that_got_its_peroxide_later_is_tested_and_asked_about_with_what_
     assert "not among the substances" not in text
 
 
+def test_a_bath_that_stood_for_weeks_says_so_until_it_is_discarded(book: Book) -> None:
+    do(
+        "mix",
+        {
+            "role": "bleach",
+            "name": "old",
+            "volume_ml": 500,
+            "ingredients": "hydrogen peroxide; 9; % w/w",
+            "kept_in": "tray",
+            "when": "2026-01-06 10:00Z",
+        },
+    )
+    do("mix", {"role": "bleach", "name": "new", "volume_ml": 500, "ingredients": "hydrogen peroxide; 9; % w/w", "kept_in": "tray"})
+    do("waste-bottle", {"name": "waste", "vented": True, "capacity_ml": 5000})
+    assert words(book.open("/shelf")).count("It has stood for long") == 1
+    assert "It has stood for long" in words(book.open("/shelf/baths/old"))
+    do("discard-bath", {"bath": "old", "waste": "waste"})
+    assert "It has stood for long" not in words(book.open("/shelf/baths/old"))
+
+
 def test_an_empty_vessel_has_nothing_that_hurts_and_no_strength(book: Book) -> None:
     do("mix", {"role": "bleach", "name": "short-lived", "volume_ml": 500, "ingredients": "hydrogen peroxide; 9; % w/w", "kept_in": "tray"})
     do("top-up", {"bath": "short-lived", "volume_ml": 20, "ingredients": "citric acid; 5; g"})

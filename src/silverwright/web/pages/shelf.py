@@ -24,6 +24,7 @@ from silverwright.web.vessels import BathCard, BottleCard, Pair
 
 PEROXIDE: Final = "hydrogen_peroxide"
 OLD_DAYS: Final = 14  # our judgement: a bath that stands for two weeks wants a look before a sheet goes into it
+OLD_SAYS: Final = "It has stood for long: test it before a sheet goes into it, or mix a new one."
 PAIRS_SHOWN: Final = 1  # our judgement: one sign is read, several are not; the others stand folded below it
 WAYS: Final = (
     ("Mix a bath", "/shelf/mix", "From a recipe, for your vessel, step by step."),
@@ -57,6 +58,7 @@ def bath_card(known: BathKnown, rules: RuleSet = IN_FORCE) -> BathCard:
     name = known.bath.name
     first = known.strengths[0] if known.strengths else None
     to_bath = urlencode({"bath": name})
+    old = known.age_days >= OLD_DAYS and known.bath.state == "in use"
     test = ("Test it", f"/shelf/test?{to_bath}" if PEROXIDE in known.contents.mass_g else f"/book/do/test-bath?{to_bath}")
     return BathCard(
         name=name,
@@ -65,11 +67,11 @@ def bath_card(known: BathKnown, rules: RuleSet = IN_FORCE) -> BathCard:
         holds=bath_holds(known),
         amount=f"{first.now.value:.3g} %" if first and first.now.value is not None else "",
         amount_says=strength_said(first) if first else "",
-        more=worn_said(known),
+        more=worn_said(known) + (f" {OLD_SAYS}" if old else ""),
         line=line_of(first) if first else SafeString(""),
         dangers=dangers_of(known.contents, rules),
         acts=(test, ("Top up", f"/book/do/top-up?{to_bath}"), ("Discard", f"/shelf/discard?{to_bath}")),
-        low=known.age_days >= OLD_DAYS,
+        low=old,
     )
 
 
