@@ -70,6 +70,17 @@ def test_more_of_the_same_go_into_the_same_box() -> None:
     assert cut(trim_mm=1, name="box L, tight").name == "box L, tight"
 
 
+def test_pieces_of_two_boxes_never_share_one() -> None:
+    large()
+    do("lot", {"name": "box M", "paper": PAPER, "size": "8x10 in", "sheets_left": 10})
+    cut(marked="pencil stroke")
+    assert "holds other paper" in refused("cut-paper", lot="box M", holder_size="4x5 in", name=PIECES)["name"]
+    cut()
+    assert Lot.objects.get(name=PIECES).marked == "pencil stroke", "what was marked stays said"
+    do("archive", {"kind": "lot", "name": PIECES})
+    assert "in the archive" in refused("cut-paper", lot="box L", holder_size="4x5 in", name=PIECES)["name"]
+
+
 def test_strips_wide_enough_for_a_test_are_kept() -> None:
     large()
     do("cut-paper", {"lot": "box L", "holder_size": "5x7 in"})
