@@ -147,3 +147,15 @@ def test_what_comes_in_dissolved_has_a_volume_and_a_spoon_that_does_not_dissolve
     bath_of("hydrogen peroxide; 9; % w/w", "nine")
     assert "weighed in dry" in faults("top-up", bath="nine", volume_ml=0, ingredients=ACID)["volume_ml"]
     assert faults("top-up", bath="nine", volume_ml=0, ingredients="citric acid; 900; g")
+
+
+def test_a_rough_test_is_refused_only_where_its_limits_leave_the_label() -> None:
+    bottles()
+    bath_of("hydrogen peroxide; 2.5; % w/w", "weak")
+    strip = {"tested_by": "test strips", "strength_percent_ww": 3, "low_percent_ww": 2.2, "high_percent_ww": 4.1}
+    in_bath = {"bath": "weak", "substance": "hydrogen peroxide", "when": "2026-01-06 11:00Z"}
+    assert "nothing grows stronger" in faults("test-bath", **strip | in_bath | {"low_percent_ww": 2.9})["strength_percent_ww"]
+    do("test-bath", strip | in_bath)
+    of_bottle = {"stock": "peroxide 35 %", "tested_by": "test strips", "strength_percent_ww": 40}
+    assert "nothing grows stronger" in faults("stock-tested", **of_bottle | {"low_percent_ww": 39})["strength_percent_ww"]
+    do("stock-tested", of_bottle | {"low_percent_ww": 30, "high_percent_ww": 55})

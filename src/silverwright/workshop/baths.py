@@ -37,7 +37,7 @@ from silverwright.workshop.mixing import BATH_THING, KEPT_IN, VENTED, gas_in, mo
 from silverwright.workshop.once import refuse_twice
 from silverwright.workshop.pouring import moment
 from silverwright.workshop.settling import settle
-from silverwright.workshop.stocks import OVER_THE_LABEL, around, over_the_label
+from silverwright.workshop.stocks import OVER_THE_LABEL, around, found_at_least, over_the_label
 from silverwright.workshop.through import MM2_PER_M2, area_m2, sizes_missing, went_through
 
 
@@ -200,7 +200,7 @@ def _of_what(form: TestForm, bath: Bath) -> str:
         has = ", ".join(named(one) for one in bath.ledger.get("percent_ww", {})) or "nothing that is known"
         raise BadQuestion([Fault("substance", form.substance, f"By the book there is none of it in “{bath}”; there is {has}.")])
     most = max(mixed["high"], bath.ledger.get("as_mixed_percent_ww", {}).get(key, 0.0))
-    if (form.strength_percent_ww or 0.0) > most * OVER_THE_LABEL:
+    if found_at_least(form.strength_percent_ww or 0.0, form.low_percent_ww) > most * OVER_THE_LABEL:
         problem = over_the_label(form.strength_percent_ww or 0.0, most, "its mixing")
         raise BadQuestion([Fault("strength_percent_ww", f"{form.strength_percent_ww:g}", problem)])
     return named(key)

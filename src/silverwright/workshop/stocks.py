@@ -163,7 +163,7 @@ def _tested(doing: Doing[StockTestedForm]) -> Done:
     form, bottle = doing.form, doing.things["stock"]
     label = label_percent_ww(bottle.substance, bottle.strength, bottle.strength_unit)
     most = max(readings(bottle.substance, bottle.strength, bottle.strength_unit), default=100.0 if label else None)
-    if most is not None and form.strength_percent_ww > most * OVER_THE_LABEL:
+    if most is not None and found_at_least(form.strength_percent_ww, form.low_percent_ww) > most * OVER_THE_LABEL:
         raise BadQuestion(
             [Fault("strength_percent_ww", f"{form.strength_percent_ww:g}", over_the_label(form.strength_percent_ww, most, said(bottle)))]
         )
@@ -172,6 +172,11 @@ def _tested(doing: Doing[StockTestedForm]) -> Done:
     return doing.done(
         ("stock", bottle.name), f"Bottle “{bottle}”: {form.strength_percent_ww:.3g} % by weight by {form.tested_by}. It counts from now on."
     )
+
+
+def found_at_least(found: float, low: float | None) -> float:
+    """What a test found at least: a rough one, such as a strip, contradicts no label that lies within its limits."""
+    return found if low is None else low
 
 
 def over_the_label(found: float, most: float, says: str) -> str:
