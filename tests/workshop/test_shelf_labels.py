@@ -4,7 +4,9 @@ import pytest
 from tests.workshop.boatyard import exposed, gear
 from tests.workshop.test_shelf import bleach
 
-from silverwright.report.labels import OPEN, VENTED, Label
+from silverwright.records_chemistry import Contents
+from silverwright.report.labels import OPEN, VENTED, Danger, Label
+from silverwright.workshop.danger import NOTHING_ON_FILE, danger_of
 from silverwright.workshop.deeds import do
 from silverwright.workshop.labels import sheet_labels, shelf_labels
 
@@ -79,3 +81,21 @@ def test_only_sides_with_something_in_them_have_a_label() -> None:
     do("holder", {"name": "H1"})
     do("load", {"holder": "H1", "side": "1", "lot": "box A"})
     assert [one.name for one in sheet_labels({"what": "holder sides", "names": "H1"})] == ["H1, side 1"]
+
+
+def test_what_is_from_memory_is_told_by_its_codes_and_what_is_published_is_not() -> None:
+    from_memory = "from memory, unverified"
+    weak = {"role": "other", "volume_ml": 1000}
+    do("mix", weak | {"name": "peroxide", "ingredients": "hydrogen peroxide; 6; % w/w"})
+    do("mix", weak | {"name": "bromide", "ingredients": "potassium bromide; 12; % w/w"})
+    said = {name: (label(name).danger or Danger()).says for name in ("peroxide", "bromide")}
+    assert "H319" in said["peroxide"]
+    assert from_memory not in said["peroxide"].lower()
+    assert f"{from_memory}: h319" in said["bromide"].lower()
+
+
+def test_an_empty_account_is_no_clean_bill() -> None:
+    for contents in (None, Contents(500)):
+        danger = danger_of(contents)
+        assert danger.shapes
+        assert danger.unknown == NOTHING_ON_FILE
