@@ -3,9 +3,11 @@
 import pytest
 from tests.workshop.test_shelf import FIXER, adds_up, bleach, bottles, faults
 
-from silverwright.book.models import Bath
+from silverwright.book.models import Bath, Stock
 from silverwright.book.shelf import bath_known, stock_known, waste_known
+from silverwright.book.strongest import strongest_in
 from silverwright.errors import BadQuestion
+from silverwright.questions.hazard import hazards_of
 from silverwright.workshop.deeds import do
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_2026")]
@@ -159,3 +161,14 @@ def test_a_rough_test_is_refused_only_where_its_limits_leave_the_label() -> None
     of_bottle = {"stock": "peroxide 35 %", "tested_by": "test strips", "strength_percent_ww": 40}
     assert "nothing grows stronger" in faults("stock-tested", **of_bottle | {"low_percent_ww": 39})["strength_percent_ww"]
     do("stock-tested", of_bottle | {"low_percent_ww": 30, "high_percent_ww": 55})
+
+
+def test_a_test_takes_no_hazard_away_that_its_limits_still_hold() -> None:
+    """Irritating to the skin begins at 35 %: a test of 34, 32 to 36, does not rule it out; one of 30, 29 to 31, does."""
+    bottles()
+    bottle = Stock.objects.get(name="peroxide 35 %")
+    tested = {"stock": bottle.name, "tested_by": "permanganate titration"}
+    do("stock-tested", tested | {"strength_percent_ww": 34, "low_percent_ww": 32, "high_percent_ww": 36})
+    assert "H315" in {row.code for row in hazards_of(strongest_in(bottle)).rows}
+    do("stock-tested", tested | {"strength_percent_ww": 30, "low_percent_ww": 29, "high_percent_ww": 31})
+    assert "H315" not in {row.code for row in hazards_of(strongest_in(bottle)).rows}
