@@ -2,7 +2,6 @@
 
 import io
 import json
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -17,9 +16,6 @@ DOTS_PER_INCH: Final = 300.0  # our judgement: what a label printer prints
 KEPT_CODES: Final = 512  # our judgement: the codes of a few pages
 QUIET_MODULES: Final = 4  # the standard's quiet zone around a code, as common practice has it; a reader needs it white
 WORKROOM: Final = "Workroom label, not a legal one"
-NO_BREAK: Final = "\N{NO-BREAK SPACE}"
-WORD_JOINER: Final = "\N{WORD JOINER}"
-_SLASHED: Final = re.compile(r"(?:(%) )?\b(w|g|mg|mol)/(?=[wvL])")
 VENTED: Final = "VENTED CAP"
 OPEN: Final = "LEAVE OPEN"
 
@@ -94,11 +90,6 @@ def _typeset(labels: Sequence[Label], size: LabelSize, form: Literal["pdf", "png
     return [pages] if isinstance(pages, bytes) else pages
 
 
-def unparted(text: str) -> str:
-    """The same with units that no line parts: `5 % w/w`, `10 g/L`."""
-    return _SLASHED.sub(lambda found: f"{'%' + NO_BREAK if found[1] else ''}{found[2]}/{WORD_JOINER}", text)
-
-
 def _words(label: Label) -> dict[str, Any]:
     """One label as it is printed."""
     danger = label.danger
@@ -107,8 +98,8 @@ def _words(label: Label) -> dict[str, Any]:
         "kind": label.kind,
         "name": label.name,
         "code": code_svg(label.code),
-        "strong": unparted(label.strong),
-        "lines": [unparted(line) for line in label.lines if line],
+        "strong": label.strong,
+        "lines": [line for line in label.lines if line],
         "signal": danger.signal if danger else "",
         "shapes": [{"svg": svg, "name": name} for name, svg in danger.shapes] if danger else [],
         "danger": danger.says if danger else "",
