@@ -11,7 +11,7 @@ import zxingcpp
 from PIL import Image
 
 from silverwright.processing.corners import code_name, corner_codes
-from silverwright.report.labels import VENTED, WORKROOM, Danger, Label, LabelSize, code_svg, labels_pdf, labels_png, unparted
+from silverwright.report.labels import VENTED, WORKROOM, Danger, Label, LabelSize, code_svg, labels_pdf, labels_png
 
 POINTS_PER_MM = 72 / 25.4
 BATH = Label(
@@ -122,8 +122,3 @@ def test_black_only() -> None:
     image = np.asarray(Image.open(io.BytesIO(labels_png([BATH])[0])).convert("RGB")).astype(int)
     assert (np.ptp(image, axis=2) == 0).all()
     assert ((image[..., 0] < 40) | (image[..., 0] > 215)).mean() > 0.93
-
-
-def test_no_line_parts_a_unit() -> None:
-    assert unparted("hydrogen peroxide 5.9 % w/w, 10 g/L") == "hydrogen peroxide 5.9 %\N{NO-BREAK SPACE}w/\N{WORD JOINER}w, 10 g/\N{WORD JOINER}L"
-    assert unparted("low shelf, 3/4 full") == "low shelf, 3/4 full"
