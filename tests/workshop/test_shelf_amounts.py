@@ -220,3 +220,9 @@ def test_a_bottle_is_as_old_as_its_opening_and_silver_is_no_strength() -> None:
     known = bath_known("bleach 1")
     assert {one.substance for one in known.strengths} == {"hydrogen_peroxide", "citric_acid"}
     assert "silver" in known.contents.mass_g
+
+
+def test_from_a_bottle_that_is_put_away_nothing_is_taken() -> None:
+    bottles()
+    do("archive", {"kind": "stock", "name": "peroxide 35 %"})
+    assert "is archived: used up" in faults("mix", role="bleach", volume_ml=1000, taken="peroxide 35 %; 100; g")["taken"]
