@@ -248,6 +248,7 @@ class Note(StrEnum):
     BOTTLE_EITHER = "bottle-either"
     NO_DATA_HERE = "no-data-here"
     VENT_IT = "vent-it"
+    PEROXIDE_IN_METAL = "peroxide-in-metal"
     MIND_TOGETHER = "mind-together"
     SIZE_NOT_IN_BOOK = "size-not-in-book"
     # acid and water
@@ -285,6 +286,7 @@ class Note(StrEnum):
 CAUTIONS: Final = frozenset(
     {
         Note.VENT_IT,
+        Note.PEROXIDE_IN_METAL,
         Note.MIND_TOGETHER,
         Note.NO_DATA_HERE,
         Note.TEST_PERMANGANATE,

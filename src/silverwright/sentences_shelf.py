@@ -81,6 +81,13 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "stop",
         "Peroxide gives off oxygen as long as it stands: a closed vessel bursts. Put a vented cap on, then correct the bath to “vented: yes”.",
     ),
+    Note.PEROXIDE_IN_METAL: (
+        "stop",
+        (
+            "Peroxide in a can: metal breaks it down, and the gas bursts what is closed. If this can is metal, ask its maker or the fire brigade before "
+            "you move or open it; a plastic one with a vented cap is meant for it. The safety data sheet of your product and local rules come first."
+        ),
+    ),
     Note.MIND_TOGETHER: ("care", "Mind what meets here: {words} The safety data sheet of your product and local rules come first."),
     Note.BOTTLE_EITHER: (
         "care",

@@ -226,3 +226,30 @@ def test_from_a_bottle_that_is_put_away_nothing_is_taken() -> None:
     bottles()
     do("archive", {"kind": "stock", "name": "peroxide 35 %"})
     assert "is archived: used up" in faults("mix", role="bleach", volume_ml=1000, taken="peroxide 35 %; 100; g")["taken"]
+
+
+def test_a_sheet_that_came_back_still_counts_when_its_first_step_is_put_away() -> None:
+    gear()
+    bleach()
+    do("process", {"sheet": exposed(lot="box A"), "steps": "bleach; 90; 20; bleach 1\nbleach; 90; 20; bleach 1", "when": "2026-01-12 10:00Z"})
+    do("archive", {"kind": "step", "name": "26-001/1"})
+    assert bath_known("bleach 1").sheets == 1
+    do("archive", {"kind": "step", "name": "26-001/2"})
+    assert bath_known("bleach 1").sheets == 0
+    do("bring-back", {"kind": "step", "name": "26-001/1"})
+    do("bring-back", {"kind": "step", "name": "26-001/2"})
+    assert bath_known("bleach 1").sheets == 1
+
+
+def test_no_bottle_was_bought_or_opened_next_year() -> None:
+    late = faults("stock", name="early", substance="citric acid", bought_on="2027-03-01", opened_on="2027-03-02")
+    assert set(late) == {"bought_on", "opened_on"}
+    assert "has not come yet" in late["bought_on"]
+
+
+@pytest.mark.parametrize(
+    ("container", "substance", "told"), [("can", "hydrogen peroxide", 1), ("plastic bottle", "hydrogen peroxide", 0), ("can", "acetic acid", 0)]
+)
+def test_peroxide_in_a_can_is_warned_of(container: str, substance: str, told: int) -> None:
+    done = do("stock", {"name": "it", "substance": substance, "strength": 12, "strength_unit": "% w/w", "container": container})
+    assert sum("Peroxide in a can" in note.sentence for note in done.notes) == told

@@ -1,7 +1,7 @@
 """Bottles, bags and cans come onto the shelf, are tested, and get the data sheet of their maker."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Annotated, Any, Final
 
 from pydantic import ValidationInfo, field_validator
@@ -12,9 +12,10 @@ from silverwright.book import words
 from silverwright.book.bottles import label_percent_ww, readings, said, unclear
 from silverwright.book.files import find_file
 from silverwright.book.models import ScanFile, Stock, StockTest
+from silverwright.chemistry.strength import PEROXIDE
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
-from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, Ingredients, impossible
+from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, Ingredients, impossible, key_of
 from silverwright.questions.substances import SUBSTANCE, substance
 from silverwright.vocabulary import TEMPERATURE_CELSIUS
 from silverwright.vocabulary_chemistry import STRENGTH
@@ -134,6 +135,7 @@ def _no_such_strength(name: str, strength: float, unit: str) -> str:
 def _stock(doing: Doing[StockForm]) -> Done:
     form = doing.form
     refuse_twice("stock", form.name)
+    _not_tomorrow(doing)
     columns = form.model_dump(mode="python") | {"ingredients": [row.model_dump(mode="json") for row in form.ingredients]}
     for bought, left in (("bought_ml", "left_ml"), ("bought_g", "left_g")):
         columns[left] = columns[bought] if columns[left] is None else columns[left]
@@ -142,6 +144,14 @@ def _stock(doing: Doing[StockForm]) -> Done:
     bottle = Stock.objects.create(**columns)
     strong = f", {said(bottle)}" if said(bottle) else ""
     return doing.done(("stock", bottle.name), f"Bottle “{bottle}” is on the shelf: {bottle.substance}{strong}.", _doubts(bottle))
+
+
+def _not_tomorrow(doing: Doing[StockForm]) -> None:
+    """Nothing was bought or opened on a day that has not come."""
+    today = (doing.at + timedelta(days=1)).date()  # wherever the clock stands, tomorrow has begun nowhere else
+    late = [(name, day) for name in ("bought_on", "opened_on") if (day := getattr(doing.form, name)) is not None and day > today]
+    if late:
+        raise BadQuestion([Fault(name, str(day), "This day has not come yet. Look at the year.") for name, day in late])
 
 
 def _solid(name: str) -> bool:
@@ -154,6 +164,9 @@ def _doubts(bottle: Stock) -> list[Remark]:
     if unclear(bottle):
         by_weight, by_volume = readings(bottle.substance, bottle.strength, bottle.strength_unit)
         notes.append(remark(Note.BOTTLE_UNCLEAR, by_weight=f"{by_weight:.3g}", by_volume=f"{by_volume:.3g}"))
+    held = [bottle.substance, *(row["substance"] for row in bottle.ingredients)]
+    if bottle.container == "can" and PEROXIDE in map(key_of, held):
+        notes.append(remark(Note.PEROXIDE_IN_METAL))
     unknown = [bottle.substance] if substance(bottle.substance) is None and not bottle.ingredients else []
     unknown += [row["substance"] for row in bottle.ingredients if substance(row["substance"]) is None]
     return notes + ([remark(Note.NO_DATA_HERE, names=" and ".join(unknown))] if unknown else [])

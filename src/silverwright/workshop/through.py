@@ -36,9 +36,17 @@ def went_through(step: ProcessingStep, bath: Bath, at: datetime) -> None:
     """The step was in this bath: the sheet counts for it, once however often it came back, and each time carries some of it out."""
     step.in_bath = bath
     step.save()
-    again = BathEvent.objects.filter(bath=bath, step__processing=step.processing, archived_at=None).exists()
-    sheets = 0 if again else 1
-    BathEvent.objects.create(bath=bath, what="used", happened_at=at, sheets=sheets, area_m2=area_m2(step.processing.sheet), step=step)
+    BathEvent.objects.create(bath=bath, what="used", happened_at=at, sheets=0, area_m2=area_m2(step.processing.sheet), step=step)
+    _counted_once(step, bath)
+
+
+def _counted_once(step: ProcessingStep, bath: Bath) -> None:
+    """Of all times that a sheet was in this bath during one stay in the trays, the first that stands counts it."""
+    for place, event in enumerate(BathEvent.objects.filter(bath=bath, step__processing=step.processing, archived_at=None).order_by("pk")):
+        sheets = 1 if place == 0 else 0
+        if event.sheets != sheets:
+            event.sheets = sheets
+            event.save()
 
 
 def linked_again(step: ProcessingStep, *, anew: bool) -> list[Bath]:
@@ -64,6 +72,8 @@ def linked_again(step: ProcessingStep, *, anew: bool) -> list[Bath]:
     if anew and active and step.in_bath is not None and not there:
         went_through(step, step.in_bath, step.processing.processed_at)
         touched.append(step.in_bath)
+    for bath in touched:
+        _counted_once(step, bath)
     return touched
 
 
