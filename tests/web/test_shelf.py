@@ -196,6 +196,7 @@ def test_a_strength_test_is_read_and_recorded(book: Book) -> None:
 @pytest.mark.usefixtures("worn")
 def test_a_bleach_out_test_of_a_bath_is_recorded(book: Book) -> None:
     text = words(book.open("/shelf/test?bath=bleach+1"))
+    assert "Needed." not in text  # nothing is wrong before anything is typed
     assert "Bleach-out test" in text
     assert "strip" in text
 

@@ -77,7 +77,7 @@ def _told(one: Remark) -> Mapping[str, str]:
 
 
 def _once(answer: MixAnswer) -> str:
-    return "; ".join(dict.fromkeys(cited(one) for one in answer.sources))
+    return "; ".join(dict.fromkeys(cited(one) for said in answer.sources for one in said.split("; ")))
 
 
 def _typeset(question: MixQuestion, answer: MixAnswer, paper: CardPaper, *, invented: bool, form: Literal["pdf", "png"]) -> Sequence[bytes]:

@@ -52,7 +52,8 @@ def ask_as_typed(operation: AnyOperation, sent: Mapping[str, str], usual: Mappin
 
 def fields_of_page(request: HttpRequest, operation: AnyOperation, asked: Asked, only: Sequence[str] = ()) -> list[Field]:
     """The fields that the page shows, with the problems that are told now."""
-    faults = told(request, asked.faults) if request.GET else {}  # a page that was only opened asks nothing yet, and nothing is wrong
+    sent = request.GET.keys() & operation.question.model_fields.keys()  # a page that was only opened asks nothing yet, and nothing is wrong
+    faults = told(request, asked.faults) if sent else {}
     return fields(operation.question, asked.typed, faults, only=only or None)
 
 
