@@ -36,6 +36,11 @@ _HOUR_S: Final = 3600
 _CLOCK_FROM_S: Final = 60.0  # our judgement: from a minute on, people count minutes and seconds
 
 
+def _plain_text(written: str) -> str:
+    """Small letters, single blanks, and the signs that a keyboard has."""
+    return " ".join(written.translate(_VULGAR).lower().split())
+
+
 def _number(text: str) -> float | None:
     """`5`, `.5`, `1e-3`, `1/4`, `1 1/2`."""
     if _PLAIN.fullmatch(text):
@@ -128,13 +133,13 @@ class Unit:
         """The number that a hand wrote; what is not text is passed on unread."""
         if not isinstance(written, str):
             return written
-        text = " ".join(written.translate(_VULGAR).lower().split())
+        text, own = _plain_text(written), _plain_text(self.sign)
         lead = next((sign for sign in self.leads if text.startswith(sign)), "")
         text = text.removeprefix(lead).lstrip()
         if two := _AMBIGUOUS.match(text):
             raise ValueError(f"{two[0]} can mean {two[1]}{two[2]} or {two[1]}.{two[2]}: write it with a point, or without a comma.")
         text = text.replace(",", ".")
-        for sign, factor, offset in ((self.sign.lower(), 1.0, 0.0), *self.others):
+        for sign, factor, offset in ((own, 1.0, 0.0), *self.others):
             if sign and text.endswith(sign) and (number := self.reads(text.removesuffix(sign).rstrip())) is not None:
                 return number * factor + offset
         if (number := self.reads(text)) is None:
@@ -211,12 +216,14 @@ GRAM_PER_MILLILITRE: Final = Unit("g/mL", "_g_per_ml", others=(("kg/l", 1.0, 0.0
 GRAM_PER_MOL: Final = Unit("g/mol", "_g_per_mol", digits=6)
 VOLUMES_OF_OXYGEN: Final = Unit("volumes", "_volumes", others=(("vol", 1.0, 0.0),))
 SQUARE_METRE: Final = Unit("m²", "_m2")
-GRAM_PER_SQUARE_METRE: Final = Unit("g/m²", "_g_per_m2", others=(("mg/ft2", 0.0107639104, 0.0),))
+GRAM_PER_SQUARE_METRE: Final = Unit(
+    "g/m²", "_g_per_m2", others=(("mg/ft2", 0.0107639104, 0.0), ("ug/cm2", 0.01, 0.0), ("µg/cm2", 0.01, 0.0), ("µg/cm²", 0.01, 0.0))
+)
 MILLILITRE_PER_SQUARE_METRE: Final = Unit("mL/m²", "_ml_per_m2")
 KILOPASCAL: Final = Unit("kPa", "_kpa", others=(("hpa", 0.1, 0.0), ("mbar", 0.1, 0.0), ("mmhg", 0.133322, 0.0)), digits=4)
 DAY: Final = Unit("days", "_days", others=(("day", 1.0, 0.0), ("d", 1.0, 0.0), ("weeks", 7.0, 0.0), ("week", 7.0, 0.0)))
 KILOJOULE_PER_MOL: Final = Unit("kJ/mol", "_kj_per_mol")
-GRAM_PER_100_ML: Final = Unit("g/100\N{NO-BREAK SPACE}mL", "_g_per_100ml", others=(("g/100 ml", 1.0, 0.0),))
+GRAM_PER_100_ML: Final = Unit("g/100\N{NO-BREAK SPACE}mL", "_g_per_100ml")
 MOL: Final = Unit("mol", "_mol", others=(("mmol", 0.001, 0.0),))
 PERCENT_PER_DAY: Final = Unit("%\N{NO-BREAK SPACE}a\N{NO-BREAK SPACE}day", "_percent_per_day", digits=2)
 VOLT: Final = Unit("V", "_v", others=(("mv", 0.001, 0.0),))

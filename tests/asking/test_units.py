@@ -8,12 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from silverwright import units
+from silverwright.facts.load import fact
 from silverwright.units import (
     BARE,
     CELSIUS,
     EXPOSURE_INDEX,
     EXPOSURE_VALUE,
     F_NUMBER,
+    GRAM_PER_SQUARE_METRE,
     LUMINANCE,
     LUX,
     MILLIMETRE,
@@ -185,3 +187,9 @@ def test_foreign_units_by_their_definitions() -> None:
 )
 def test_a_megabyte_is_a_million_bytes(size_bytes: int, shown: str) -> None:
     assert file_size(size_bytes) == shown
+
+
+@pytest.mark.parametrize("written", ["1.4 ug/cm2", "1.4 µg/cm2", "1.4 µg/cm²", "0.014"])
+def test_a_limit_of_thiosulphate_in_both_units_is_one(written: str) -> None:
+    """The same limit of film that is to last is printed as 1.4 µg/cm² and as 0.014 g/m² (gosmicro; nishimura1997)."""
+    assert GRAM_PER_SQUARE_METRE.read(written) == pytest.approx(fact("carry", "thiosulphate_limit").value)
