@@ -285,3 +285,8 @@ def test_no_stock_makes_a_bath_as_strong_as_itself() -> None:
     assert "as strong as the stock" in refused(REPLENISH, **{**given, "wanted_amount": 35, "stock_unit": "% w/w"})["wanted_amount"]
     assert "stronger than the stock" in refused(REPLENISH, **{**given, "bath_amount": 50, "stock_unit": "% w/w"})["bath_amount"]
     assert "as w/v" in refused(REPLENISH, **given)["stock_unit"]
+
+
+def test_plain_water_with_an_unclear_label_is_plain_water() -> None:
+    plain = STRENGTH.ask({"substance": "hydrogen peroxide", "stock_amount": 0, "stock_unit": "%, label unclear"})
+    assert plain.strength_g_per_l.value == 0

@@ -183,7 +183,7 @@ def _quantile(logs: Sequence[float], sd: float, part: float) -> float:
 
 def unclear(stock: Stock, amount: float) -> tuple[Remark, ...]:
     """What it does that nobody knows which is meant."""
-    if len(stock.fractions) == 1:
+    if len(stock.fractions) == 1 or not all(stock.fractions):
         return ()
     weight, volume = (grams_per_litre(one, stock.substance, stock.celsius) for one in stock.fractions)
     if not differs(stock.fractions):
