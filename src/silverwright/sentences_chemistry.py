@@ -240,8 +240,8 @@ OF_CHEMISTRY: Final[dict[Note, tuple[Severity, str]]] = {
     Note.MIX_SELENIUM: (
         "stop",
         (
-            "Selenite is a strong poison, swallowed or breathed in: take a ready-made concentrate, never the powder. Acid sets selenium free from it. "
-            "Gloves, a window open, its own vessels, and its waste into a bottle of its own."
+            "Selenite is a strong poison, swallowed or breathed in: take a ready-made concentrate, never the powder. Acid sets selenium free from "
+            "it. Gloves, a window open, its own vessels, and its waste into a bottle of its own."
         ),
     ),
     Note.MIX_CYANIDE: (

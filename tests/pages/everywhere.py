@@ -41,7 +41,8 @@ FILLED: Final[Mapping[str, str]] = {
     "shelf-dilute-asked": "/shelf/dilute?stock=peroxide+35+%25&wanted_amount=9",
     "shelf-dilute-wrong": "/shelf/dilute?substance=hydrogen+peroxide&stock_amount=9&stock_unit=%25+w/w&wanted_amount=35",
     "shelf-test": "/shelf/test?bath=acid+bleach%2C+tray+2",
-    "shelf-test-found": "/shelf/test?test=permanganate&stock=peroxide+12+%25&sample_ml=0.25&made_up_ml=100&aliquot_ml=10&reagent_mol_per_l=0.02&titre_ml=1.83",
+    "shelf-test-found": "/shelf/test?test=permanganate&stock=peroxide+12+%25&sample_ml=0.25&made_up_ml=100&aliquot_ml=10"
+    "&reagent_mol_per_l=0.02&titre_ml=1.83",
     "shelf-discard": "/shelf/discard?bath=acid+bleach%2C+tray+2",
     "shelf-bath": "/shelf/baths/acid%20bleach%2C%20tray%202",
     "shelf-stock": "/shelf/stocks/peroxide%2035%20%25",
