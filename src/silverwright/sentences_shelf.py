@@ -85,7 +85,8 @@ OF_THE_SHELF: Final[dict[Note, tuple[Severity, str]]] = {
         "stop",
         (
             "Peroxide in a can: metal breaks it down, and the gas bursts what is closed. If this can is metal, ask its maker or the fire brigade "
-            "before you move or open it; a plastic one with a vented cap is meant for it. The safety data sheet of your product and local rules come first."
+            "before you move or open it; a plastic one with a vented cap is meant for it. The safety data sheet of your product and "
+            "local rules come first."
         ),
     ),
     Note.MIND_TOGETHER: ("care", "Mind what meets here: {words} The safety data sheet of your product and local rules come first."),
