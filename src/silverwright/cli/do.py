@@ -1,12 +1,13 @@
 """Whatever changes the book: one command for each deed, made from its form."""
 
 import os
+import sys
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from silverwright.cli.fields import option_name, options_of, read_typed
-from silverwright.cli.told import EXIT_CODES, tell_done, telling
+from silverwright.cli.told import EXIT_CODES, said, tell_done, telling
 from silverwright.errors import ScanRefused
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ def deed_command(deed: "AnyDeed") -> click.Command:
         from silverwright.book.opening import bring_up_to_date
         from silverwright.workshop.deeds import do
 
+        if deed.warning is not None and sys.stderr.isatty():  # a person sits there: what can hurt stands before what was done
+            click.echo(said(deed.warning), err=True)
         with telling():
             bring_up_to_date()
             done = do(deed.name, read_typed(deed.form, typed), key=key)

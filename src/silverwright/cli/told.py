@@ -137,7 +137,12 @@ def _aligned(cells: Sequence[str], *, right: bool) -> list[str]:
 
 
 def _notes(notes: "Sequence[Remark]") -> list[str]:
-    return [_note(one.severity, one.sentence) for one in notes]
+    return [said(one) for one in notes]
+
+
+def said(note: "Remark") -> str:
+    """One note as it stands in a window of text."""
+    return _note(note.severity, note.sentence)
 
 
 def _note(severity: str, sentence: str) -> str:
