@@ -52,3 +52,16 @@ def test_every_page_tells_hazards_by_the_rules_of_the_room(client: Client, addre
     assert by_class not in words(client, address)
     do("workroom", {"rules": "proposal of July 2024"})
     assert by_class in words(client, address)
+
+
+@pytest.mark.usefixtures("_a_bath")
+def test_a_bottle_with_little_room_takes_a_part(client: Client) -> None:
+    do("waste-bottle", {"name": "small", "vented": True, "capacity_ml": 1200})
+    do("discard-bath", {"bath": "bleach 1", "waste": "small", "volume_ml": 400})
+    do("top-up", {"bath": "bleach 1", "volume_ml": 400})
+    text = words(client, "/shelf/discard?bath=bleach+1").replace("\xa0", " ")
+    assert "It has room for 800 mL more: say below how much goes in" in text
+    assert "Not into small" not in text
+    do("discard-bath", {"bath": "bleach 1", "waste": "small", "volume_ml": 800})
+    do("top-up", {"bath": "bleach 1", "volume_ml": 100})
+    assert "Not into small" in words(client, "/shelf/discard?bath=bleach+1")

@@ -119,14 +119,28 @@ def may_go(going: Contents, bottle: WasteBottle) -> list[Remark]:
     holds = held_by(bottle)
     notes = refuse_apart("waste", going, holds)
     faults = cannot_take(bottle, going)
-    if bottle.capacity_ml is not None and holds.volume_ml + going.volume_ml > bottle.capacity_ml:
-        room = MILLILITRE.show(max(0.0, bottle.capacity_ml - holds.volume_ml))
-        faults.append(f"It has room for {room} more, and this is {MILLILITRE.show(going.volume_ml)}. Take another bottle, or hand this one in.")
+    room_ml = room_in(bottle)
+    if room_ml is not None and going.volume_ml > room_ml:
+        room, this = MILLILITRE.show(room_ml), MILLILITRE.show(going.volume_ml)
+        faults.append(f"It has room for {room} more, and this is {this}. Take another bottle, or hand this one in.")
     if faults:
         raise BadQuestion([Fault("waste", bottle.name, " ".join(faults))])
     if not bottle.vented and (why := vented_because(going)):
         notes.append(remark(Note.MIND_TOGETHER, words=why))
     return notes
+
+
+def room_in(bottle: WasteBottle) -> float | None:
+    """How much more goes into it; nothing where nobody knows how much it takes."""
+    return None if bottle.capacity_ml is None else max(0.0, bottle.capacity_ml - held_by(bottle).volume_ml)
+
+
+def what_fits(going: Contents, bottle: WasteBottle) -> tuple[Contents, str]:
+    """As much of it as the bottle still takes, and what to do where that is a part; all of it where not a drop has room, so that it is refused."""
+    room_ml = room_in(bottle)
+    if room_ml is None or room_ml >= going.volume_ml or room_ml == 0:
+        return going, ""
+    return parted(going, room_ml)[1], f"It has room for {MILLILITRE.show(room_ml)} more: say below how much goes in, at most that."
 
 
 def _empty(doing: Doing[EmptyForm]) -> Done:

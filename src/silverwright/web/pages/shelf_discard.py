@@ -16,7 +16,7 @@ from silverwright.web.fields import sent_text
 from silverwright.web.live import address
 from silverwright.web.pages.doing import Trouble, carry_out, form_fields, fresh, sent
 from silverwright.web.vessels import Dangers, Taken
-from silverwright.workshop.waste import DISCARD_BATH, may_go
+from silverwright.workshop.waste import DISCARD_BATH, may_go, what_fits
 
 SELDOM: Final = ("volume_ml", "when")
 
@@ -78,8 +78,9 @@ def reasons(known: BathKnown) -> list[str]:
 def _choice(known: BathKnown, waste: WasteKnown, chosen: str) -> Choice:
     """One waste bottle with what speaks against it; the act refuses the same, in the same words."""
     against, minds = list[str](), list[str]()
+    going, part = what_fits(known.contents, waste.bottle)
     try:
-        minds = [one.sentence for one in may_go(known.contents, waste.bottle)]
+        minds = [*([part] if part else []), *(one.sentence for one in may_go(going, waste.bottle))]
     except BadQuestion as bad:
         against = [fault.problem for fault in bad.faults]
     return Choice(waste.bottle.name, waste_holds(waste), against, minds, dangers_of(waste.contents), waste.bottle.name == chosen)
