@@ -2,7 +2,7 @@
 PYTHON ?= python3
 BIN := .venv/bin
 RUN := $(PYTHON) tools/bootstrap.py run
-QUICK := tests/asking tests/exposure tests/densitometry tests/published tests/house/test_layers.py::test_imports_go_down_only
+QUICK := tests/asking tests/published tests/exposure/test_meter.py tests/exposure/test_ledger.py tests/chemistry/test_strength.py tests/house/test_layers.py::test_imports_go_down_only
 DEV := $(PYTHON) tools/bootstrap.py dev
 
 .PHONY: run dev quick test slow check lint types layers fresh lock vendor docs pictures bench wheel
@@ -14,9 +14,9 @@ run:      ## environment, then the server on this computer
 dev:      ## the environment with everything that tests and checks need
 	@$(DEV)
 
-quick:    ## the rules of imports and the physics, in a moment (< 5 s)
+quick:    ## the rules of imports and every published figure, in a moment (< 5 s)
 	@$(DEV)
-	@$(BIN)/pytest $(QUICK) --hypothesis-profile=quick -m "not slow and not browser" -k "not drawing" -p no:cacheprovider -p no:anyio
+	@$(BIN)/pytest $(QUICK) --hypothesis-profile=quick -m "not slow and not browser" -p no:cacheprovider -p no:anyio
 
 test:     ## every test but the slow ones; brings Chromium
 	@$(DEV)
