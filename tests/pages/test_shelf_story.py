@@ -182,7 +182,7 @@ def test_the_shelf_by_keyboard_and_without_script(opened: Opener, scratch: Serve
     page.keyboard.press("Enter")
     way(page, "peroxide, unlabelled")
     loop.fill(page, {"Wanted strength": "9"})
-    loop.press(page, "Answer")
+    loop.press(page, "Show the steps")
     expect(page.locator("#answer")).to_contain_text("(234 mL)")
     way(page, "The label does not say")
     expect(page.locator("#answer")).to_contain_text("Step by step")

@@ -13,6 +13,7 @@ from silverwright.chemistry.decay import loss_ln_per_days, loss_sd_ln_per_days
 from silverwright.chemistry.density import fractions_in
 from silverwright.chemistry.redox import peroxide_for_silver_g
 from silverwright.chemistry.silver import silver_to_bleach_g
+from silverwright.chemistry.strength import PEROXIDE
 from silverwright.errors import BadQuestion, Fault, OutOfRange
 from silverwright.facts.load import fact
 from silverwright.questions.ingredients import ROOM_CELSIUS, density_of, key_of, substance_or_unknown
@@ -23,7 +24,6 @@ WAYS: Final = ("value", "low", "high")  # as it is likely, as weak as it may be,
 TEST_SHARE: Final = 0.05  # our judgement: a test of which nobody gave the limits
 _CARRY_END: Final = {"value": "value", "low": "high", "high": "low"}  # what carries most out leaves least in
 _ROUNDS: Final = 4  # our judgement: each round of density and mass leaves a hundredth of the error
-PEROXIDE: Final = "hydrogen_peroxide"
 DAY_S: Final = 86400.0  # arithmetic
 NOTHING_ML: Final = 1e-6  # arithmetic: what doubles leave of a litre that was poured off in parts
 NEEDS_SOME: Final = frozenset({"used", "tested", "filtered", "left open", "split", "merged"})  # what cannot happen to an empty tray

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from math import exp
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from django.db.models import Count as Counted
 from django.utils.timezone import now
@@ -15,6 +15,7 @@ from silverwright.book.find import find_thing
 from silverwright.book.ledger import contents_in
 from silverwright.book.models import Bath, BathEvent, ProcessingStep, Recipe, Stock, StockTest, WasteBottle, Workroom
 from silverwright.book.story import Change, changes_of
+from silverwright.questions.hazard import IN_FORCE, RuleSet
 from silverwright.records_chemistry import Contents
 
 DAY_S: Final = 86400.0  # arithmetic
@@ -146,10 +147,14 @@ def poison_centre() -> str:
     return room.poison_centre if room else ""
 
 
-def rules() -> str:
-    """By which rules hazards are told; nothing where nobody chose."""
-    room = workroom()
-    return room.rules if room else ""
+def rules() -> RuleSet:
+    """By which rules the room wants its hazards told."""
+    return rules_of(workroom())
+
+
+def rules_of(room: Workroom | None) -> RuleSet:
+    """The rules that a room chose; those in force where nobody did."""
+    return cast("RuleSet", room.rules) if room and room.rules else IN_FORCE
 
 
 def unmatched_texts() -> tuple[tuple[str, int], ...]:

@@ -6,14 +6,14 @@ from functools import cache
 from math import hypot
 from typing import Final, Literal, cast
 
-from silverwright.chemistry.density import fractions_in, solution_density_g_per_ml, water_density_g_per_ml
+from silverwright.chemistry.density import solution_density_g_per_ml, water_density_g_per_ml
 from silverwright.chemistry.mixing import cylinder_for, settable_g, settable_ml
 from silverwright.chemistry.recipe import shares_g, strongest_share, water_to_add_g
-from silverwright.chemistry.strength import anhydrous_g
+from silverwright.chemistry.strength import LITRES_PER_MOL, anhydrous_g
 from silverwright.facts.load import fact, table
 from silverwright.questions.bottles import Bottle, BottleRow, bottles_for
 from silverwright.questions.dilution import cylinders
-from silverwright.questions.ingredients import IngredientRow, contents_of, substance_or_unknown
+from silverwright.questions.ingredients import IngredientRow, contents_of, density_of, substance_or_unknown
 from silverwright.records_chemistry import Contents, Part, StrengthUnit, Substance
 
 By = Literal["weight", "volume"]
@@ -81,7 +81,7 @@ class Mixture:
 def mixture(parts: Sequence[Part], volume_ml: float, celsius: float, rows: Sequence[BottleRow], by: By = "weight") -> Mixture:
     """So much of a recipe out of these bottles; where a bottle does not suffice, the rest is reckoned from the same, and said to be missing."""
     wanted = contents_of([IngredientRow(substance=one.substance, amount=one.amount, unit=one.unit) for one in parts], volume_ml, celsius)
-    whole_g = volume_ml * _density(wanted, celsius)
+    whole_g = volume_ml * density_of(wanted, celsius)
     pours: list[Pour] = []
     missing: list[Missing] = []
     for part in parts:
@@ -137,7 +137,7 @@ def strength_of(contents: Contents, part: Part, celsius: float) -> float:
     known = substance_or_unknown(part.substance)
     strength_g_per_l = contents.g_per_l(known.key)
     if part.unit == "% w/w":
-        return 100 * contents.mass_g.get(known.key, 0.0) / (contents.volume_ml * _density(contents, celsius))
+        return 100 * contents.mass_g.get(known.key, 0.0) / (contents.volume_ml * density_of(contents, celsius))
     if part.unit in {"g/L", "% w/v"}:
         return strength_g_per_l / (10 if part.unit == "% w/v" else 1)
     return _per_mole(strength_g_per_l, part.unit, known)
@@ -145,16 +145,7 @@ def strength_of(contents: Contents, part: Part, celsius: float) -> float:
 
 def _per_mole(strength_g_per_l: float, unit: StrengthUnit, known: Substance) -> float:
     strength_mol_per_l = strength_g_per_l / known.molar_g_per_mol
-    return strength_mol_per_l if unit == "mol/L" else strength_mol_per_l * VOLUMES_EACH_MOL
-
-
-VOLUMES_EACH_MOL: Final = 11.207  # arithmetic: half a mole of gas at 0 °C and one atmosphere, in litres
-
-
-def _density(contents: Contents, celsius: float) -> float:
-    masses = [(substance_or_unknown(key), mass_g) for key, mass_g in contents.mass_g.items()]
-    fractions = fractions_in(masses, contents.volume_ml, celsius)
-    return solution_density_g_per_ml([(one, part) for (one, _), part in zip(masses, fractions, strict=True)], celsius)
+    return strength_mol_per_l if unit == "mol/L" else strength_mol_per_l * LITRES_PER_MOL / 2  # 2 H2O2 -> 2 H2O + O2
 
 
 def _poured(part: Part, bottle: Bottle, exact_g: float) -> Pour:

@@ -1,14 +1,14 @@
 """What can hurt, at a glance: the hazards of what a vessel holds as shapes with words, and the pairs that must not meet."""
 
 from collections.abc import Sequence
-from typing import Final, cast
+from typing import Final
 
 from silverwright.book.shelf import Shelf, StockKnown
 from silverwright.book.shelf import rules as rules_of_the_room
 from silverwright.book.shelf_words import meeting_said, meetings
 from silverwright.book.strongest import strongest_in
 from silverwright.facts.load import table
-from silverwright.questions.hazard import IN_FORCE, RuleSet, gear_words, glance_of, hazards_of
+from silverwright.questions.hazard import RuleSet, gear_words, glance_of, hazards_of
 from silverwright.records_chemistry import Contents, Hazards
 from silverwright.web.vessels import Dangers, Diamond, Pair
 
@@ -17,14 +17,9 @@ NOTHING: Final = Contents(0.0)
 FIRST: Final = "The safety data sheets of your products and local rules come first."
 
 
-def rules_of(words: str) -> RuleSet:
-    """The rules by which the room wants its hazards told; those in force where nobody chose."""
-    return cast("RuleSet", words) if words else IN_FORCE
-
-
 def dangers_of(contents: Contents | None, rules: RuleSet | None = None) -> Dangers:
     """What can hurt of it at a glance, by the room's rules unless others are given; where nothing is on file, that is what is said."""
-    found = hazards_of(contents or NOTHING, rules=rules or rules_of(rules_of_the_room()))
+    found = hazards_of(contents or NOTHING, rules=rules or rules_of_the_room())
     return Dangers(found.signal, [Diamond(shape, words) for shape, words in glance_of(found)])
 
 
@@ -35,7 +30,7 @@ def dangers_of_waste(contents: Contents, rules: RuleSet | None = None) -> Danger
 
 def told_hazards(contents: Contents | None, rules: RuleSet | None = None) -> Dangers:
     """The same for its own page: with what to have on, first steps after a splash, and advice."""
-    found = hazards_of(contents or NOTHING, rules=rules or rules_of(rules_of_the_room()))
+    found = hazards_of(contents or NOTHING, rules=rules or rules_of_the_room())
     law = () if found.law else (f"By the {found.rules}: a proposal, not law.",)
     return Dangers(
         found.signal,
@@ -49,7 +44,7 @@ def told_hazards(contents: Contents | None, rules: RuleSet | None = None) -> Dan
 
 def ticks_of(several: Sequence[Contents], rules: RuleSet | None = None) -> list[str]:
     """What to have on and ready before anything of it is opened; goggles and gloves always."""
-    chosen = rules or rules_of(rules_of_the_room())
+    chosen = rules or rules_of_the_room()
     wanted = {words for one in several for words in hazards_of(one, rules=chosen).gear}
     return [words for name, words in gear_words().items() if name in LEAST_GEAR or words in wanted]
 

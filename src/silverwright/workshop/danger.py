@@ -1,7 +1,7 @@
 """What a label says of what can hurt: by what is in the vessel at its strength, by the rules of the room, and what nobody knows of it."""
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Final, cast
+from typing import Final
 
 from silverwright.book.shelf import rules
 from silverwright.facts.load import UNSOURCED
@@ -11,9 +11,6 @@ from silverwright.records_chemistry import Contents, HazardRow, Hazards
 from silverwright.report.labels import Danger
 from silverwright.report.pictograms import shape_svg, shape_words
 
-if TYPE_CHECKING:
-    from silverwright.book.words import RuleSet
-
 NOTHING_ON_FILE: Final = "No hazard data here: read its data sheet."
 NO_SHAPE: Final = "none"
 
@@ -22,8 +19,7 @@ def danger_of(contents: Contents | None) -> Danger:
     """The hazards of these contents for a label; where nothing is on file, that is what it says."""
     if contents is None or not contents.mass_g:
         return Danger(shapes=_shapes((NO_SHAPE,)), unknown=NOTHING_ON_FILE)
-    chosen = rules()
-    found = hazards_of(contents, rules=cast("RuleSet", chosen)) if chosen else hazards_of(contents)
+    found = hazards_of(contents, rules=rules())
     return Danger(signal=found.signal, shapes=_shapes(found.pictograms), says=" ".join(_sentences(found)), unknown=_unknown(found))
 
 

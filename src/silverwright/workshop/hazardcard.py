@@ -1,16 +1,14 @@
 """What stands on the hazard card: every bottle, bath and waste bottle of the book, the number of the poison centre, the rules of the room."""
 
 from collections.abc import Iterator
-from typing import cast
 
 from django.conf import settings
 from django.utils.timezone import localdate
 
-from silverwright.book.shelf import Shelf, shelf
+from silverwright.book.shelf import Shelf, rules_of, shelf
 from silverwright.book.shelf_words import bath_holds, day_said, waste_holds
 from silverwright.book.strongest import strongest_in
 from silverwright.book.trouble import plain_trouble
-from silverwright.questions.hazard import IN_FORCE, RuleSet
 from silverwright.questions.substances import named
 from silverwright.report.hazardcard import HazardCard, Standing
 
@@ -22,7 +20,7 @@ def hazard_card() -> HazardCard:
         return HazardCard(
             standing=tuple(_standing(found)),
             poison_centre=room.poison_centre if room else "",
-            rules=cast("RuleSet", room.rules) if room and room.rules else IN_FORCE,
+            rules=rules_of(room),
             day=day_said(localdate()),
             invented=bool(getattr(settings, "EXAMPLE", False)),
         )

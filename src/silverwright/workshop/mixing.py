@@ -26,10 +26,10 @@ from silverwright.workshop.forms import DATED, REMARKS, WHEN
 from silverwright.workshop.once import refuse_twice
 from silverwright.workshop.pouring import (
     ANYWAY,
-    GASSES_G_PER_L,
     BottlesMay,
     Taken,
     come_in,
+    gives_oxygen,
     moment,
     room_for_crystals_ml,
     take_off,
@@ -144,8 +144,7 @@ def _rows(form: MixForm | AddForm, taken: list[dict[str, Any]]) -> dict[str, Any
 
 def gas_in(bath: Bath) -> list[Remark]:
     """A closed bottle on a peroxide mix is said at once."""
-    strong = contents_in(Bath.objects.get(pk=bath.pk).ledger)
-    gasses = strong.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
+    gasses = gives_oxygen(contents_in(Bath.objects.get(pk=bath.pk).ledger))
     return [remark(Note.VENT_IT)] if gasses and bath.kept_in in {"bottle", "drum"} and not bath.vented else []
 
 

@@ -10,6 +10,7 @@ from silverwright.asking.rows import Rows
 from silverwright.book.bottles import Brought, brought_by, readings, together, unclear
 from silverwright.book.find import find_thing
 from silverwright.book.models import Bath, BathEvent, Stock
+from silverwright.chemistry.strength import PEROXIDE
 from silverwright.errors import BadQuestion, Fault, UnknownName
 from silverwright.notes import Note
 from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, contents_of, impossible
@@ -47,6 +48,11 @@ ANYWAY: Final = Flag(
     label="Label unclear, taken all the same",
 )
 Taken = Annotated[tuple[TakenRow, ...], TAKEN]
+
+
+def gives_oxygen(contents: Contents) -> bool:
+    """Whether there is so much peroxide in it that a closed vessel must not hold it."""
+    return contents.g_per_l(PEROXIDE) > GASSES_G_PER_L
 
 
 def moment(doing: Doing[Any], when: datetime | None, field: str = "when") -> datetime:

@@ -12,7 +12,7 @@ from silverwright.questions.ingredients import IngredientRow, contents_of
 from silverwright.records_chemistry import Contents
 from silverwright.units import MILLILITRE
 from silverwright.workshop.apart import refuse_apart
-from silverwright.workshop.pouring import GASSES_G_PER_L, POURED_IN, poured_again
+from silverwright.workshop.pouring import POURED_IN, gives_oxygen, poured_again
 from silverwright.workshop.through import linked_again
 
 BEGUN_UNKNOWN: Final = "what it was begun with"
@@ -108,7 +108,7 @@ def held_by(bottle: WasteBottle) -> Contents:
 
 def cannot_take(bottle: WasteBottle, comes: Contents) -> list[str]:
     """Why a bottle cannot take this: a closed cap on peroxide, metal."""
-    peroxide = comes.g_per_l("hydrogen_peroxide") > GASSES_G_PER_L
+    peroxide = gives_oxygen(comes)
     faults = []
     if peroxide and not bottle.vented:
         faults.append(

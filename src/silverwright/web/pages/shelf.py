@@ -11,18 +11,18 @@ from django.utils.safestring import SafeString, mark_safe
 
 from silverwright.book.models import Lot, Stock
 from silverwright.book.queries import gear
-from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, shelf
+from silverwright.book.shelf import BathKnown, StockKnown, StrengthNow, WasteKnown, rules_of, shelf
 from silverwright.book.shelf_words import age_said, bath_holds, day_said, held, left_said, strength_said, worn_said
 from silverwright.book.strongest import strongest_in
+from silverwright.chemistry.strength import PEROXIDE
 from silverwright.questions.hazard import IN_FORCE, RuleSet
 from silverwright.questions.ingredients import key_of
 from silverwright.report.strengthline import strength_line
 from silverwright.units import MILLILITRE
-from silverwright.web.dangers import dangers_of, dangers_of_waste, pairs_of, rules_of
+from silverwright.web.dangers import dangers_of, dangers_of_waste, pairs_of
 from silverwright.web.recorded import recorded, thing_href
 from silverwright.web.vessels import BathCard, BottleCard, Pair
 
-PEROXIDE: Final = "hydrogen_peroxide"
 OLD_DAYS: Final = 14  # our judgement: a bath that stands for two weeks wants a look before a sheet goes into it
 OLD_SAYS: Final = "It has stood for long: test it before a sheet goes into it, or mix a new one."
 PAIRS_SHOWN: Final = 1  # our judgement: one sign is read, several are not; the others stand folded below it
@@ -38,7 +38,7 @@ def page(request: HttpRequest) -> HttpResponse:
     """Everything that stands on the shelf."""
     found = shelf()
     pairs = pairs_of(found)
-    rules = rules_of(found.workroom.rules if found.workroom else "")
+    rules = rules_of(found.workroom)
     context = {
         "done": recorded(request),
         "pairs": pairs[:PAIRS_SHOWN],

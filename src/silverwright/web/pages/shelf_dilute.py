@@ -52,7 +52,7 @@ def page(request: HttpRequest) -> HttpResponse:
     more: dict[str, object] = {
         "title": "Dilute a stock",
         "question": "How much of the bottle, and how much water?",
-        "act": "Answer",
+        "act": "Show the steps",
         "part": PAGE.part,
         "choices": taken(request.path, sent.get("stock", "")),
         "choices_head": "From the shelf",

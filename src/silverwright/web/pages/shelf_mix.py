@@ -10,9 +10,10 @@ from django.http import HttpRequest, HttpResponse
 from silverwright.book.models import Recipe as OwnRecipe
 from silverwright.book.shelf import StockKnown, shelf
 from silverwright.book.strongest import strongest_in
-from silverwright.questions.ingredients import IngredientRow, contents_of, key_of, substance_or_unknown
+from silverwright.questions.ingredients import ROOM_CELSIUS, IngredientRow, contents_of, key_of, substance_or_unknown
 from silverwright.questions.mix import MIX as MIXING
 from silverwright.questions.mix import MixAnswer, recipe_of
+from silverwright.questions.mixture import as_parts
 from silverwright.questions.recipe import recipe_named, recipes
 from silverwright.records_chemistry import Contents
 from silverwright.web.asked import Asked, Page, as_page, ask_as_typed, fields_of_page
@@ -26,6 +27,7 @@ from silverwright.web.vessels import Step
 
 PAGE: Final = Page("shelf/ask.html", "parts/bench_answer.html")
 MAIN: Final = ("recipe", "volume_ml", "liquids_by")
+LITRE_ML: Final = 1000.0  # arithmetic
 SHOWN: Final = "shown_"  # what the page had filled in, beside what came back
 DRAWERS: Final[dict[str, tuple[tuple[str, ...], str]]] = {
     "Vessel": (
@@ -110,14 +112,8 @@ def parts_wanted(sent: Mapping[str, str], parts: str) -> frozenset[str]:
 
 def parts_of(recipe: OwnRecipe) -> str:
     """The parts of a recipe of one's own, a line each, for any volume: what is weighed for its volume becomes grams in a litre."""
-    lines = []
-    for row in (IngredientRow.model_validate(one) for one in recipe.parts):
-        if row.unit in {"g", "mL"} and recipe.volume_ml:
-            held = contents_of([row], recipe.volume_ml)
-            lines += [f"{row.substance}; {1000 * mass_g / recipe.volume_ml:.5g}; g/L" for mass_g in held.mass_g.values()]
-        else:
-            lines.append(f"{row.substance}; {row.amount:g}; {row.unit}")
-    return "\n".join(lines)
+    rows = [IngredientRow.model_validate(one) for one in recipe.parts]
+    return "\n".join(f"{one.substance}; {one.amount:.5g}; {one.unit}" for one in as_parts(rows, recipe.volume_ml or LITRE_ML, ROOM_CELSIUS))
 
 
 def bottles_at_hand(stocks: Sequence[StockKnown], wanted: frozenset[str], label: str = "") -> str:

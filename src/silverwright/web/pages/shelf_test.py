@@ -11,6 +11,7 @@ from silverwright.asking.operation import Estimate
 from silverwright.book.shelf import BathKnown, StockKnown, bath_known, shelf, stock_known
 from silverwright.book.shelf_words import age_said
 from silverwright.catalogue import find
+from silverwright.chemistry.strength import PEROXIDE
 from silverwright.facts.load import cited
 from silverwright.questions.guides import BENCH_TESTS, BenchTest, guide
 from silverwright.web.asked import Page, as_page, ask_as_typed, fields_of_page
@@ -19,7 +20,7 @@ from silverwright.web.fields import Field, sent_text
 from silverwright.web.figures import figures
 from silverwright.web.live import address
 from silverwright.web.pages.doing import Grid, Trouble, carry_out, form_fields, fresh, sent, strangers
-from silverwright.web.pages.shelf import PEROXIDE, is_peroxide
+from silverwright.web.pages.shelf import is_peroxide
 from silverwright.web.vessels import Taken
 from silverwright.workshop.act import AnyDeed
 from silverwright.workshop.deeds import find_deed

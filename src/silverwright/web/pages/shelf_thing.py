@@ -21,7 +21,7 @@ from silverwright.records_chemistry import Contents
 from silverwright.units import GRAM
 from silverwright.vocabulary_chemistry import STRENGTH_PERCENT_WW
 from silverwright.web.changes import told_changes
-from silverwright.web.dangers import rules_of, told_hazards
+from silverwright.web.dangers import told_hazards
 from silverwright.web.pages.shelf import bath_card, bottle_card, is_peroxide, line_of, waste_card
 from silverwright.web.recorded import recorded
 from silverwright.web.vessels import Dangers
@@ -62,7 +62,7 @@ class StrengthLine:
 def bath(request: HttpRequest, name: str) -> HttpResponse:
     """One bath with everything that happened to it."""
     known = bath_known(name)
-    card = bath_card(known, rules_of(rules()))
+    card = bath_card(known, rules())
     more = (
         *((words, f"/book/do/{deed}?{urlencode({'bath': known.bath.name})}") for words, deed in MORE_ACTS),
         ("What if I add to it", f"/ask/chemistry.added?{urlencode(_as_given(known.contents))}"),
@@ -93,8 +93,8 @@ def stock(request: HttpRequest, name: str) -> HttpResponse:
     )
     context = {
         "done": recorded(request),
-        "card": bottle_card(known, rules_of(rules())),
-        "hazards": told_hazards(strongest_in(known.stock), rules_of(rules())),
+        "card": bottle_card(known, rules()),
+        "hazards": told_hazards(strongest_in(known.stock), rules()),
         "keeping": [*storage_of(strongest_in(known.stock) or EMPTY), *buying_of(strongest_in(known.stock) or EMPTY)],
         "facts": _stock_facts(known.stock, left_said(known)),
         "strength": _percent(known.strength_percent_ww) if known.strength_percent_ww else "",
@@ -116,7 +116,7 @@ def waste(request: HttpRequest, name: str) -> HttpResponse:
     chosen = urlencode({"waste": known.bottle.name})
     context = {
         "done": recorded(request),
-        "card": waste_card(known, rules_of(rules())),
+        "card": waste_card(known, rules()),
         "hazards": _hurts(known.contents),
         "numbers": disposal_of(known.contents) if known.contents.mass_g else (),
         "holds": [(named(key), GRAM.show(mass_g)) for key, mass_g in sorted(known.contents.mass_g.items(), key=lambda one: -one[1])],
@@ -142,7 +142,7 @@ def _as_given(contents: Contents) -> Mapping[str, str]:
 
 def _hurts(contents: Contents) -> Dangers | None:
     """What can hurt of a bath or of waste; an empty vessel has nothing of its own."""
-    return told_hazards(contents, rules_of(rules())) if not empty(contents) else None
+    return told_hazards(contents, rules()) if not empty(contents) else None
 
 
 def label_href(kind: str, name: str) -> str:
