@@ -179,6 +179,9 @@ def test_an_unclear_label_is_told_by_its_stronger_reading(book: Book) -> None:
     bottles()
     text = words(book.open(f"/shelf/stocks/{quote(PEROXIDE)}"))
     assert "H315" in text, "from 35 % by weight on peroxide irritates skin, and it may be that strong"
+    test = words(book.open(f"/shelf/test?test=strip&stock={quote(PEROXIDE)}"))
+    assert "Irritates skin" in test
+    assert test.count("local rules come first") == 1
 
 
 @pytest.mark.usefixtures("worn")

@@ -10,6 +10,7 @@ from silverwright.asking.fields import fields_of
 from silverwright.asking.operation import Estimate
 from silverwright.book.shelf import BathKnown, StockKnown, bath_known, shelf, stock_known
 from silverwright.book.shelf_words import age_said
+from silverwright.book.strongest import strongest_in
 from silverwright.catalogue import find
 from silverwright.chemistry.strength import PEROXIDE
 from silverwright.facts.load import cited
@@ -82,7 +83,7 @@ def page(request: HttpRequest) -> HttpResponse:
     asked = ask_as_typed(operation, chosen, _usual(test, operation.question, bath, stock))
     shown = fields_of_page(request, operation, asked, [name for name in fields_of(operation.question) if name != "reagent"]) if test else []
     if test is not None:
-        known = bath.contents if bath else stock.contents if stock else None
+        known = bath.contents if bath else strongest_in(stock.stock) if stock else None
         more |= {
             "guide": guide(test),
             "guide_says": [cited(one) for one in guide(test).says.split("; ")],
